@@ -1,0 +1,1 @@
+"""What fouls a tank, and how long it stays out of use."""

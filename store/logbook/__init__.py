@@ -1,0 +1,1 @@
+"""The logbook file: SQLite, append-only entries, nothing of hydrology."""

@@ -1,0 +1,300 @@
+"""What the logbook holds, as frozen dataclasses in the model's own units.
+
+`What` is the union of everything an entry can say. An `Entry` wraps one of them
+with the date it is about and its place in the chain of revisions. Lengths are in
+mm, areas in m2, volumes in L. Nothing here knows SQL, hydrology or the screen.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+
+class Shape(StrEnum):
+    """Inside shape of a tank; every shape but the half drum may taper downwards."""
+
+    RECTANGULAR = "rectangular"
+    ROUND = "round"
+    OBLONG = "oblong"
+    """Straight sides with half-round ends; `length_mm` is the overall length."""
+    HALF_DRUM = "half-drum"
+    """A drum cut lengthwise and laid on its side; depth is half the diameter."""
+    MEASURED = "measured"
+    """Known only by a measured table of depth and volume."""
+
+
+class ApronSurface(StrEnum):
+    """What the soil apron around the rim is made of."""
+
+    SCULPTED_SOIL = "sculpted soil"
+    LOOSE_SOIL = "loose soil"
+    GRASS = "grass"
+    WOODS_LITTER = "woods litter"
+    GRAVEL = "gravel"
+    LINER = "liner"
+
+
+class Exposure(StrEnum):
+    OPEN = "open"
+    PART_SHADE = "part shade"
+    DEEP_SHADE = "deep shade"
+
+
+class Access(StrEnum):
+    VEHICLE = "vehicle"
+    ATV = "atv"
+    FOOT = "foot"
+
+
+class ExpectedUse(StrEnum):
+    LIGHT = "light"
+    AVERAGE = "average"
+    HEAVY = "heavy"
+
+
+class LevelMark(StrEnum):
+    """A level judged by eye, as a share of the inside depth."""
+
+    FULL = "full"
+    THREE_QUARTERS = "three quarters"
+    HALF = "half"
+    QUARTER = "quarter"
+    DRY = "dry"
+
+    @property
+    def share_of_depth(self) -> float:
+        return _SHARE_OF_DEPTH[self]
+
+
+_SHARE_OF_DEPTH = {
+    LevelMark.FULL: 1.0,
+    LevelMark.THREE_QUARTERS: 0.75,
+    LevelMark.HALF: 0.5,
+    LevelMark.QUARTER: 0.25,
+    LevelMark.DRY: 0.0,
+}
+
+
+class UseSeen(StrEnum):
+    """Sign of deer at the tank: tracks, droppings, worn edges."""
+
+    NONE = "none"
+    LIGHT = "light"
+    HEAVY = "heavy"
+
+
+class ChoreKind(StrEnum):
+    INSTALL = "install"
+    RAKE = "rake"
+    FILL = "fill"
+    DRAIN = "drain"
+    COVER = "cover"
+    UNCOVER = "uncover"
+    RETIRE = "retire"
+
+
+class Cause(StrEnum):
+    """What fouled a tank or broke the habit of using it."""
+
+    DROWNED_ANIMAL = "drowned animal"
+    ADDITIVE = "additive"
+    BEAR_USE = "bear use"
+    DEAD_FISH = "dead fish"
+    DYE = "dye"
+    OTHER = "other"
+
+
+class Action(StrEnum):
+    """What was done about a contamination event."""
+
+    LEFT = "left"
+    REMOVED = "carcass removed"
+    BAILED = "bailed"
+    DRAINED = "drained"
+    REFILLED = "refilled"
+    COVERED = "covered"
+    SEEN_CLEAR = "seen clear"
+    """A person saw that the water is clear and used again: the event is over."""
+
+
+@dataclass(frozen=True)
+class TankMeasures:
+    """Inside measures as somebody took them with a tape.
+
+    `depth_volume` is a measured table of (depth_mm, volume_l) pairs from the
+    bottom up, used by `Shape.MEASURED` alone.
+    """
+
+    shape: Shape
+    depth_mm: float
+    length_mm: float | None = None
+    width_mm: float | None = None
+    diameter_mm: float | None = None
+    bottom_length_mm: float | None = None
+    bottom_width_mm: float | None = None
+    bottom_diameter_mm: float | None = None
+    depth_volume: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class TractFacts:
+    tract_id: str
+    name: str
+    latitude_deg: float | None = None
+    longitude_deg: float | None = None
+    elevation_m: float | None = None
+    weather_record_id: str | None = None
+
+
+@dataclass(frozen=True)
+class StationFacts:
+    """A tank and its place; install and retirement are chores in the log."""
+
+    station_id: str
+    tract_id: str
+    name: str
+    tank: TankMeasures
+    apron_area_m2: float
+    apron_surface: ApronSurface = ApronSurface.SCULPTED_SOIL
+    rim_above_ground_mm: float = 0.0
+    exposure: Exposure = Exposure.PART_SHADE
+    access: Access = Access.FOOT
+    expected_use: ExpectedUse = ExpectedUse.AVERAGE
+    bear_country: bool = False
+    latitude_deg: float | None = None
+    longitude_deg: float | None = None
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A level somebody saw: measured below the rim, or judged by eye; never both."""
+
+    station_id: str
+    below_rim_mm: float | None = None
+    mark: LevelMark | None = None
+
+
+@dataclass(frozen=True)
+class Sighting:
+    """Use seen at the station: sign on the ground, or animals a day on a camera."""
+
+    station_id: str
+    use: UseSeen | None = None
+    camera_per_day: float | None = None
+
+
+@dataclass(frozen=True)
+class RampCheck:
+    """Whether the escape ramp was in place and reached the bottom."""
+
+    station_id: str
+    in_place: bool
+
+
+@dataclass(frozen=True)
+class Chore:
+    """Work done; `volume_l` is the water brought by a fill (none: to the rim)."""
+
+    station_id: str
+    chore: ChoreKind
+    volume_l: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Contamination:
+    """A contamination event as found, with the first thing done about it."""
+
+    station_id: str
+    cause: Cause
+    action: Action = Action.LEFT
+    volume_l: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class ContaminationAction:
+    """A later action on an event; `event_id` is the entry id of the event."""
+
+    event_id: str
+    station_id: str
+    action: Action
+    volume_l: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class GaugeReading:
+    """Rain of one day read from a hand-kept gauge; overrides the tract's record."""
+
+    tract_id: str
+    rain_mm: float
+
+
+@dataclass(frozen=True)
+class Note:
+    station_id: str
+    text: str
+
+
+@dataclass(frozen=True)
+class WeatherImport:
+    """One import into a weather record; its days hang on the entry's id."""
+
+    record_id: str
+    record_name: str
+    source: str
+    """File name and format the days came from."""
+    latitude_deg: float | None = None
+    longitude_deg: float | None = None
+    elevation_m: float | None = None
+
+
+@dataclass(frozen=True)
+class Withdrawal:
+    """Takes back the entry it revises and puts nothing in its place."""
+
+    reason: str = ""
+
+
+What = (
+    TractFacts
+    | StationFacts
+    | Reading
+    | Sighting
+    | RampCheck
+    | Chore
+    | Contamination
+    | ContaminationAction
+    | GaugeReading
+    | Note
+    | WeatherImport
+    | Withdrawal
+)
+
+
+@dataclass(frozen=True)
+class Draft:
+    """Something to be written: what, about which date, and what it replaces."""
+
+    about: date
+    what: What
+    revises: str | None = None
+
+
+@dataclass(frozen=True)
+class Entry:
+    """Something written. Never changed: a revision is a new entry naming this one.
+
+    `entry_id` is a version 7 UUID (RFC 9562), so ids sort by time of writing;
+    `batch_id` is shared by everything written in one transaction.
+    """
+
+    entry_id: str
+    batch_id: str
+    about: date
+    written_utc: datetime
+    what: What
+    revises: str | None = None

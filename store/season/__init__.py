@@ -1,0 +1,1 @@
+"""The tank keeper's year: windows of work and what each station is due."""

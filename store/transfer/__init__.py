@@ -1,0 +1,1 @@
+"""CSV files of stations, readings, chores and contamination, read into drafts."""

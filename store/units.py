@@ -1,0 +1,117 @@
+"""The one place that converts between the units people use and the model's.
+
+The store and the model work in millimetres, litres, square metres and degrees
+Celsius, which fit together: 1 mm of water on 1 m2 is 1 L. US customary units
+exist only at the edge, in what a person types and reads.
+
+Sources: the inch is 25.4 mm exactly and the US gallon 231 cubic inches, that is
+3.785411784 L, exactly (NIST Special Publication 811, Appendix B.8).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+MM_PER_INCH = 25.4
+LITRES_PER_GALLON = 3.785411784
+M2_PER_FT2 = 0.3048**2
+M_PER_FT = 0.3048
+M_S_PER_MPH = 0.44704
+MJ_PER_LANGLEY = 0.04184
+POUNDS_PER_GALLON = 8.34
+"""Weight of fresh water at 15 C, 8.338 lb a gallon (CRC density, NIST SP 811)."""
+
+
+class UnitSystem(StrEnum):
+    """What a person reads and types; what is stored does not depend on it."""
+
+    US = "us"
+    METRIC = "metric"
+
+
+def mm_from_inches(inches: float) -> float:
+    return inches * MM_PER_INCH
+
+
+def inches_from_mm(mm: float) -> float:
+    return mm / MM_PER_INCH
+
+
+def litres_from_gallons(gallons: float) -> float:
+    return gallons * LITRES_PER_GALLON
+
+
+def gallons_from_litres(litres: float) -> float:
+    return litres / LITRES_PER_GALLON
+
+
+def m2_from_ft2(square_feet: float) -> float:
+    return square_feet * M2_PER_FT2
+
+
+def ft2_from_m2(square_metres: float) -> float:
+    return square_metres / M2_PER_FT2
+
+
+def celsius_from_fahrenheit(fahrenheit: float) -> float:
+    return (fahrenheit - 32.0) / 1.8
+
+
+def fahrenheit_from_celsius(celsius: float) -> float:
+    return celsius * 1.8 + 32.0
+
+
+@dataclass(frozen=True)
+class Units:
+    """How one unit system names, reads and writes the quantities on screen.
+
+    `depth`, `volume`, `rain` and `area` turn a stored value into a displayed one;
+    the `*_from` methods turn what a person typed back into the stored unit.
+    """
+
+    system: UnitSystem
+    depth_name: str
+    volume_name: str
+    rain_name: str
+    area_name: str
+    _mm_per_depth: float
+    _litres_per_volume: float
+    _mm_per_rain: float
+    _m2_per_area: float
+
+    def depth(self, mm: float) -> float:
+        return mm / self._mm_per_depth
+
+    def depth_from(self, shown: float) -> float:
+        return shown * self._mm_per_depth
+
+    def volume(self, litres: float) -> float:
+        return litres / self._litres_per_volume
+
+    def volume_from(self, shown: float) -> float:
+        return shown * self._litres_per_volume
+
+    def rain(self, mm: float) -> float:
+        return mm / self._mm_per_rain
+
+    def rain_from(self, shown: float) -> float:
+        return shown * self._mm_per_rain
+
+    def area(self, m2: float) -> float:
+        return m2 / self._m2_per_area
+
+    def area_from(self, shown: float) -> float:
+        return shown * self._m2_per_area
+
+
+US_UNITS = Units(
+    UnitSystem.US, "in", "gal", "in", "ft2",
+    MM_PER_INCH, LITRES_PER_GALLON, MM_PER_INCH, M2_PER_FT2,
+)  # fmt: skip
+METRIC_UNITS = Units(UnitSystem.METRIC, "cm", "L", "mm", "m2", 10.0, 1.0, 1.0, 1.0)
+
+
+def units(system: UnitSystem) -> Units:
+    """The `Units` of a system."""
+    return US_UNITS if system is UnitSystem.US else METRIC_UNITS

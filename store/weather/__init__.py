@@ -1,0 +1,1 @@
+"""Daily weather: formats in, gaps filled and marked, statistics and invention."""

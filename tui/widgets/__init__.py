@@ -1,0 +1,1 @@
+"""Drawing that knows plain data only, never the logbook."""

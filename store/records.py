@@ -205,8 +205,12 @@ class Chore:
 
 @dataclass(frozen=True)
 class Contamination:
-    """A contamination event as found, with the first thing done about it."""
+    """A contamination event as found, with the first thing done about it.
 
+    `event_id` stays the same through every revision; later actions name it.
+    """
+
+    event_id: str
     station_id: str
     cause: Cause
     action: Action = Action.LEFT
@@ -216,7 +220,7 @@ class Contamination:
 
 @dataclass(frozen=True)
 class ContaminationAction:
-    """A later action on an event; `event_id` is the entry id of the event."""
+    """A later action on the contamination event of that `event_id`."""
 
     event_id: str
     station_id: str
@@ -241,8 +245,9 @@ class Note:
 
 @dataclass(frozen=True)
 class WeatherImport:
-    """One import into a weather record; its days hang on the entry's id."""
+    """One import into a weather record; its days are stored under `import_id`."""
 
+    import_id: str
     record_id: str
     record_name: str
     source: str

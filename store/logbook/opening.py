@@ -1,0 +1,148 @@
+"""Open a logbook file, make a new one, or work on a copy, and say what is wrong."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sqlite3
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from store.errors import BadFile, Refused
+from store.logbook.ids import IdMaker, MakeId
+from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES, migrations
+
+SQLITE_MAGIC = b"SQLite format 3\0"
+BUSY_SECONDS = 5
+
+
+def utc_now() -> datetime:
+    return datetime.now(UTC)
+
+
+@dataclass
+class Logbook:
+    """An open logbook: one SQLite connection, to be used in one thread.
+
+    `clock` gives the UTC moment of writing, `make_id` the ids and `today` the civil
+    date that the logbook is worked on; all three can be fixed for tests and demos.
+    """
+
+    path: Path
+    db: Database
+    clock: Callable[[], datetime] = utc_now
+    make_id: MakeId = field(default_factory=IdMaker)
+    fixed_today: date | None = None
+
+    @property
+    def today(self) -> date:
+        return self.fixed_today or datetime.now().date()
+
+    def new_id(self) -> str:
+        return self.make_id(self.clock())
+
+    def close(self) -> None:
+        self.db.close()
+
+
+def create_logbook(path: Path) -> Logbook:
+    """Make a new, empty logbook file.
+
+    Raises:
+        Refused: something of that name exists.
+        BadFile: the file cannot be made there.
+    """
+    if path.exists():
+        raise Refused(f"{path} exists already; choose another name, or open it as it is.")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        db = _connect(path)
+        db.execute("PRAGMA journal_mode = WAL")
+        db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        migrations.apply(db)
+    except (OSError, sqlite3.OperationalError) as error:
+        raise BadFile(f"{path} cannot be made: {error}; choose another folder.") from error
+    return Logbook(path, db)
+
+
+def open_logbook(path: Path) -> Logbook:
+    """Open a logbook file, bringing an older one up to the present tables.
+
+    Raises:
+        BadFile: not a logbook, not to be read, or not to be written.
+    """
+    _refuse_other_files(path)
+    try:
+        db = _connect(path)
+        _refuse_other_databases(path, db)
+        if migrations.pending(db):
+            migrations.apply(db)
+    except sqlite3.DatabaseError as error:
+        raise BadFile(
+            f"{path} cannot be opened as a logbook: {error}. Open a copy kept elsewhere; "
+            "this file was left as it is."
+        ) from error
+    return Logbook(path, db)
+
+
+@contextmanager
+def logbook_at(path: Path, today: date | None = None) -> Iterator[Logbook]:
+    """Open a logbook for a while, on a given day if one is named."""
+    logbook = open_logbook(path)
+    try:
+        yield replace(logbook, fixed_today=today)
+    finally:
+        logbook.close()
+
+
+def working_copy(path: Path) -> Path:
+    """A copy of a logbook in a new temporary folder, for trying things out."""
+    _refuse_other_files(path)
+    folder = Path(tempfile.mkdtemp(prefix="brimbook-"))
+    return Path(shutil.copy(path, folder / path.name))
+
+
+def _connect(path: Path) -> Database:
+    connection = sqlite3.connect(path, timeout=BUSY_SECONDS)
+    db = Database(connection)
+    db.execute("PRAGMA foreign_keys = ON")
+    db.execute("PRAGMA synchronous = FULL")
+    return db
+
+
+def _refuse_other_files(path: Path) -> None:
+    if path.is_dir():
+        raise BadFile(f"{path} is a directory; name the logbook file inside it.")
+    if not path.exists():
+        raise BadFile(f"{path} does not exist; make it with: brimbook new {path}")
+    try:
+        with path.open("rb") as file:
+            magic = file.read(len(SQLITE_MAGIC))
+    except OSError as error:
+        raise BadFile(f"{path} cannot be read: {error.strerror}; check its rights.") from error
+    if magic != SQLITE_MAGIC:
+        raise BadFile(f"{path} is not a Brimbook logbook; it was left as it is.")
+    if not os.access(path, os.W_OK) or not path.stat().st_mode & 0o222:
+        raise BadFile(f"{path} is read-only; make it writable, or open a copy of it.")
+
+
+def _refuse_other_databases(path: Path, db: Database) -> None:
+    application_id = db.execute("PRAGMA application_id").fetchone()[0]
+    if application_id != APPLICATION_ID:
+        db.close()
+        raise BadFile(
+            f"{path} is a database of another program, not a Brimbook logbook; "
+            "it was left as it is."
+        )
+    newer = [m.name for m in migrations.applied(db) if m.name not in MIGRATION_NAMES]
+    if newer:
+        db.close()
+        raise BadFile(
+            f"{path} was written by a newer Brimbook ({newer[-1]}); install the newer version."
+        )

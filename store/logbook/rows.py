@@ -1,0 +1,74 @@
+"""Turn what an entry says into table rows and back, field by field.
+
+Every dataclass of `store.records.What` has a table whose columns carry the names
+of its fields, so one pair of functions serves all kinds. A station's tank is the
+one nested value: its measures are columns of `station_facts`, its measured table
+rows of `tank_depth_volume`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import fields
+from enum import Enum
+from functools import cache
+from types import NoneType
+from typing import Any, get_args, get_type_hints
+
+from store.records import StationFacts, TankMeasures, What
+
+Columns = dict[str, Any]
+
+
+def kind_of(what_type: type[What]) -> str:
+    """The table of a kind of entry: `StationFacts` is kept in `station_facts`."""
+    return re.sub(r"(?<!^)(?=[A-Z])", "_", what_type.__name__).lower()
+
+
+WHAT_TYPES: dict[str, type[What]] = {kind_of(what_type): what_type for what_type in get_args(What)}
+
+
+def columns_of(what: What) -> Columns:
+    """The columns of one entry's detail row."""
+    columns = {field.name: getattr(what, field.name) for field in fields(what)}
+    tank = columns.pop("tank", None)
+    if tank is not None:
+        columns |= {field.name: getattr(tank, field.name) for field in fields(tank)}
+        del columns["depth_volume"]
+    return {name: _stored(value) for name, value in columns.items()}
+
+
+def what_from(
+    kind: str, row: Mapping[str, Any], depth_volume: tuple[tuple[float, float], ...] = ()
+) -> What:
+    """The dataclass of a detail row; `depth_volume` is a measured tank's table."""
+    what_type = WHAT_TYPES[kind]
+    if what_type is StationFacts:
+        tank = TankMeasures(**_arguments(TankMeasures, row), depth_volume=depth_volume)
+        return StationFacts(**_arguments(StationFacts, row), tank=tank)
+    return what_type(**_arguments(what_type, row))
+
+
+def _stored(value: Any) -> Any:
+    if isinstance(value, bool):
+        return int(value)
+    return str(value) if isinstance(value, Enum) else value
+
+
+def _arguments(record_type: type, row: Mapping[str, Any]) -> Columns:
+    return {
+        name: None if row[name] is None else read_as(row[name])
+        for name, read_as in _readers(record_type).items()
+    }
+
+
+@cache
+def _readers(record_type: type) -> dict[str, Any]:
+    """How to read each plain field back: its type, without the `| None`."""
+    readers = {}
+    for name, hint in get_type_hints(record_type).items():
+        options = [option for option in get_args(hint) if option is not NoneType] or [hint]
+        if name not in ("tank", "depth_volume"):
+            readers[name] = options[0]
+    return readers

@@ -1,0 +1,290 @@
+"""The tables of a logbook file, as sqlite-utils migrations.
+
+Every fact a person enters is a row of `entry` with one row of the table of its
+kind. Entries are only ever added: triggers refuse to change or remove one, and
+what replaces an entry names it in `revises`. Anchors (`tract`, `station`,
+`contamination_event`, `weather_record`, `weather_file`) carry only an id, so
+that facts can be revised while everything else keeps pointing at the same thing.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from enum import StrEnum
+
+from sqlite_utils import Database
+from sqlite_utils.migrations import Migrations
+
+from store.records import (
+    Access,
+    Action,
+    ApronSurface,
+    Cause,
+    ChoreKind,
+    ExpectedUse,
+    Exposure,
+    LevelMark,
+    Shape,
+    UseSeen,
+)
+
+APPLICATION_ID = 0x4252494D
+"""SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
+
+migrations = Migrations("brimbook")
+
+KINDS = (
+    "tract_facts",
+    "station_facts",
+    "reading",
+    "sighting",
+    "ramp_check",
+    "chore",
+    "contamination",
+    "contamination_action",
+    "gauge_reading",
+    "note",
+    "weather_import",
+    "withdrawal",
+)
+
+APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
+
+
+def _one_of(column: str, words: type[StrEnum]) -> str:
+    quoted = ", ".join(f"'{word}'" for word in words)
+    return f"CHECK ({column} IN ({quoted}))"
+
+
+def _detail(kind: str, columns: str) -> str:
+    """A table of one kind of entry, tied to entries of that kind alone."""
+    return f"""
+    CREATE TABLE {kind} (
+        entry_id TEXT PRIMARY KEY,
+        kind TEXT NOT NULL DEFAULT '{kind}' CHECK (kind = '{kind}'),
+        {columns},
+        FOREIGN KEY (entry_id, kind) REFERENCES entry (entry_id, kind)
+    ) STRICT;
+    """
+
+
+_SPINE = f"""
+    CREATE TABLE entry_kind (kind TEXT PRIMARY KEY) STRICT;
+    INSERT INTO entry_kind VALUES {", ".join(f"('{kind}')" for kind in KINDS)};
+
+    CREATE TABLE batch (
+        batch_id TEXT PRIMARY KEY CHECK (length(batch_id) = 36),
+        title TEXT NOT NULL CHECK (title <> ''),
+        written_utc TEXT NOT NULL CHECK (datetime(written_utc) IS NOT NULL),
+        undoes TEXT UNIQUE REFERENCES batch (batch_id)
+    ) STRICT;
+
+    CREATE TABLE entry (
+        entry_id TEXT PRIMARY KEY CHECK (length(entry_id) = 36),
+        batch_id TEXT NOT NULL REFERENCES batch (batch_id),
+        kind TEXT NOT NULL REFERENCES entry_kind (kind),
+        about TEXT NOT NULL CHECK (about IS date(about)),
+        written_utc TEXT NOT NULL CHECK (datetime(written_utc) IS NOT NULL),
+        revises TEXT REFERENCES entry (entry_id),
+        UNIQUE (entry_id, kind),
+        CHECK (kind <> 'withdrawal' OR revises IS NOT NULL)
+    ) STRICT;
+    CREATE INDEX entry_by_batch ON entry (batch_id);
+    CREATE INDEX entry_by_revised ON entry (revises);
+
+    CREATE VIEW live_entry AS
+        SELECT * FROM entry
+        WHERE kind <> 'withdrawal'
+        AND NOT EXISTS (SELECT 1 FROM entry AS later WHERE later.revises = entry.entry_id);
+
+    CREATE TABLE tract (tract_id TEXT PRIMARY KEY CHECK (length(tract_id) = 36)) STRICT;
+    CREATE TABLE station (station_id TEXT PRIMARY KEY CHECK (length(station_id) = 36)) STRICT;
+    CREATE TABLE contamination_event
+        (event_id TEXT PRIMARY KEY CHECK (length(event_id) = 36)) STRICT;
+    CREATE TABLE weather_record (record_id TEXT PRIMARY KEY CHECK (length(record_id) = 36)) STRICT;
+    CREATE TABLE weather_file (import_id TEXT PRIMARY KEY CHECK (length(import_id) = 36)) STRICT;
+
+    CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+"""
+
+_PLACES = (
+    _detail(
+        "tract_facts",
+        """
+        tract_id TEXT NOT NULL REFERENCES tract (tract_id),
+        name TEXT NOT NULL CHECK (trim(name) <> ''),
+        latitude_deg REAL CHECK (latitude_deg BETWEEN -90 AND 90),
+        longitude_deg REAL CHECK (longitude_deg BETWEEN -180 AND 180),
+        elevation_m REAL CHECK (elevation_m BETWEEN -500 AND 9000),
+        weather_record_id TEXT REFERENCES weather_record (record_id)
+        """,
+    )
+    + _detail(
+        "station_facts",
+        f"""
+        station_id TEXT NOT NULL REFERENCES station (station_id),
+        tract_id TEXT NOT NULL REFERENCES tract (tract_id),
+        name TEXT NOT NULL CHECK (trim(name) <> ''),
+        shape TEXT NOT NULL {_one_of("shape", Shape)},
+        depth_mm REAL NOT NULL CHECK (depth_mm > 0),
+        length_mm REAL CHECK (length_mm > 0),
+        width_mm REAL CHECK (width_mm > 0),
+        diameter_mm REAL CHECK (diameter_mm > 0),
+        bottom_length_mm REAL CHECK (bottom_length_mm > 0),
+        bottom_width_mm REAL CHECK (bottom_width_mm > 0),
+        bottom_diameter_mm REAL CHECK (bottom_diameter_mm > 0),
+        apron_area_m2 REAL NOT NULL CHECK (apron_area_m2 >= 0),
+        apron_surface TEXT NOT NULL {_one_of("apron_surface", ApronSurface)},
+        rim_above_ground_mm REAL NOT NULL CHECK (rim_above_ground_mm >= 0),
+        exposure TEXT NOT NULL {_one_of("exposure", Exposure)},
+        access TEXT NOT NULL {_one_of("access", Access)},
+        expected_use TEXT NOT NULL {_one_of("expected_use", ExpectedUse)},
+        bear_country INTEGER NOT NULL CHECK (bear_country IN (0, 1)),
+        latitude_deg REAL CHECK (latitude_deg BETWEEN -90 AND 90),
+        longitude_deg REAL CHECK (longitude_deg BETWEEN -180 AND 180),
+        CHECK (shape IN ('round', 'measured') OR length_mm IS NOT NULL),
+        CHECK (shape NOT IN ('rectangular', 'oblong') OR width_mm IS NOT NULL),
+        CHECK (shape NOT IN ('round', 'half-drum') OR diameter_mm IS NOT NULL)
+        """,
+    )
+    + """
+    CREATE TABLE tank_depth_volume (
+        entry_id TEXT NOT NULL REFERENCES station_facts (entry_id),
+        depth_mm REAL NOT NULL CHECK (depth_mm >= 0),
+        volume_l REAL NOT NULL CHECK (volume_l >= 0),
+        PRIMARY KEY (entry_id, depth_mm)
+    ) STRICT, WITHOUT ROWID;
+    """
+)
+
+_STATION = "station_id TEXT NOT NULL REFERENCES station (station_id)"
+_VOLUME = "volume_l REAL CHECK (volume_l >= 0)"
+
+_LOG = "".join(
+    (
+        _detail(
+            "reading",
+            f"""
+            {_STATION},
+            below_rim_mm REAL CHECK (below_rim_mm >= 0),
+            mark TEXT {_one_of("mark", LevelMark)},
+            CHECK ((below_rim_mm IS NULL) <> (mark IS NULL))
+            """,
+        ),
+        _detail(
+            "sighting",
+            f"""
+            {_STATION},
+            "use" TEXT {_one_of('"use"', UseSeen)},
+            camera_per_day REAL CHECK (camera_per_day >= 0),
+            CHECK ("use" IS NOT NULL OR camera_per_day IS NOT NULL)
+            """,
+        ),
+        _detail("ramp_check", f"{_STATION}, in_place INTEGER NOT NULL CHECK (in_place IN (0, 1))"),
+        _detail(
+            "chore",
+            f"""
+            {_STATION},
+            chore TEXT NOT NULL {_one_of("chore", ChoreKind)},
+            {_VOLUME},
+            note TEXT NOT NULL
+            """,
+        ),
+        _detail(
+            "contamination",
+            f"""
+            event_id TEXT NOT NULL REFERENCES contamination_event (event_id),
+            {_STATION},
+            cause TEXT NOT NULL {_one_of("cause", Cause)},
+            action TEXT NOT NULL {_one_of("action", Action)},
+            {_VOLUME},
+            note TEXT NOT NULL
+            """,
+        ),
+        _detail(
+            "contamination_action",
+            f"""
+            event_id TEXT NOT NULL REFERENCES contamination_event (event_id),
+            {_STATION},
+            action TEXT NOT NULL {_one_of("action", Action)},
+            {_VOLUME},
+            note TEXT NOT NULL
+            """,
+        ),
+        _detail(
+            "gauge_reading",
+            """
+            tract_id TEXT NOT NULL REFERENCES tract (tract_id),
+            rain_mm REAL NOT NULL CHECK (rain_mm BETWEEN 0 AND 2000)
+            """,
+        ),
+        _detail("note", f"{_STATION}, text TEXT NOT NULL CHECK (trim(text) <> '')"),
+        _detail("withdrawal", "reason TEXT NOT NULL"),
+    )
+)
+
+_WEATHER = (
+    _detail(
+        "weather_import",
+        """
+        import_id TEXT NOT NULL REFERENCES weather_file (import_id),
+        record_id TEXT NOT NULL REFERENCES weather_record (record_id),
+        record_name TEXT NOT NULL CHECK (trim(record_name) <> ''),
+        source TEXT NOT NULL,
+        latitude_deg REAL CHECK (latitude_deg BETWEEN -90 AND 90),
+        longitude_deg REAL CHECK (longitude_deg BETWEEN -180 AND 180),
+        elevation_m REAL CHECK (elevation_m BETWEEN -500 AND 9000)
+        """,
+    )
+    + """
+    CREATE TABLE weather_day (
+        import_id TEXT NOT NULL REFERENCES weather_file (import_id),
+        day TEXT NOT NULL CHECK (day IS date(day)),
+        rain_mm REAL CHECK (rain_mm BETWEEN 0 AND 2000),
+        tmin_c REAL CHECK (tmin_c BETWEEN -90 AND 60),
+        tmax_c REAL CHECK (tmax_c BETWEEN -90 AND 60),
+        humidity_pct REAL CHECK (humidity_pct BETWEEN 0 AND 100),
+        dewpoint_c REAL CHECK (dewpoint_c BETWEEN -100 AND 60),
+        wind_m_s REAL CHECK (wind_m_s BETWEEN 0 AND 120),
+        sun_mj_m2 REAL CHECK (sun_mj_m2 BETWEEN 0 AND 60),
+        PRIMARY KEY (import_id, day),
+        CHECK (tmin_c <= tmax_c)
+    ) STRICT, WITHOUT ROWID;
+    """
+)
+
+
+def _refuse_changes(table: str) -> str:
+    return "".join(
+        f"""
+        CREATE TRIGGER {table}_is_kept_on_{verb.lower()} BEFORE {verb} ON {table}
+        BEGIN SELECT RAISE(ABORT, 'entries are only ever added'); END;
+        """
+        for verb in ("UPDATE", "DELETE")
+    )
+
+
+@migrations()
+def m001_first_logbook(db: Database) -> None:
+    statements = _SPINE + _PLACES + _LOG + _WEATHER
+    statements += "".join(_refuse_changes(table) for table in APPEND_ONLY)
+    for statement in _split(statements):
+        db.execute(statement)
+
+
+def _split(script: str) -> list[str]:
+    """Single statements, since `executescript` would end the migration's transaction."""
+    statements: list[str] = []
+    part = ""
+    for piece in script.split(";"):
+        part += piece + ";"
+        if sqlite3.complete_statement(part):
+            statements.append(part.strip())
+            part = ""
+    return [statement for statement in statements if statement != ";"]
+
+
+MIGRATION_NAMES = frozenset(
+    migration.name for migration in migrations.pending(Database(memory=True))
+)
+"""Every migration this version knows: a file with others is of a newer version."""

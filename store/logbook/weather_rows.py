@@ -1,0 +1,84 @@
+"""Weather kept in the logbook: imports as layers of days, read back layer by layer.
+
+An import stores only the days that say something new. Where imports overlap, the
+newest one wins, value by value, and a blank never erases a value; the overlay is
+done by `store.weather`, which knows about weather.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.logbook.journal import Batch, live_entries, write
+from store.logbook.opening import Logbook
+from store.records import Draft, WeatherImport
+from store.weather.days import FIELDS, DailyWeather, empty_weather
+
+
+@dataclass(frozen=True)
+class WeatherLayer:
+    """The days of one import that holds."""
+
+    what: WeatherImport
+    weather: DailyWeather
+
+
+def store_weather(
+    logbook: Logbook, what: WeatherImport, weather: DailyWeather, more: tuple[Draft, ...] = ()
+) -> Batch:
+    """Write the days of one import, and drafts that belong to it, in one transaction.
+
+    Days of which `weather` knows nothing are not stored.
+
+    Raises:
+        Refused: as `journal.write`.
+    """
+    with logbook.db.atomic():
+        drafts = [Draft(logbook.today, what), *more]
+        batch = write(logbook, f"Weather from {what.source}", drafts)
+        values = np.column_stack([getattr(weather, name) for name in FIELDS])
+        names = ", ".join(("import_id", "day", *FIELDS))
+        marks = ", ".join("?" for _ in range(len(FIELDS) + 2))
+        logbook.db.conn.executemany(
+            f"INSERT INTO weather_day ({names}) VALUES ({marks})",
+            (
+                (
+                    what.import_id,
+                    (weather.first_day + timedelta(days=index)).isoformat(),
+                    *(None if np.isnan(value) else float(value) for value in row),
+                )
+                for index, row in enumerate(values)
+                if not np.isnan(row).all()
+            ),
+        )
+    return batch
+
+
+def weather_layers(logbook: Logbook, record_id: str) -> list[WeatherLayer]:
+    """The imports of a record that hold, oldest first."""
+    imports = [
+        entry.what
+        for entry in live_entries(logbook, (WeatherImport,))
+        if isinstance(entry.what, WeatherImport) and entry.what.record_id == record_id
+    ]
+    imports.sort(key=lambda what: what.import_id)
+    layers = ((what, _days(logbook, what.import_id)) for what in imports)
+    return [WeatherLayer(what, weather) for what, weather in layers if weather is not None]
+
+
+def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
+    names = ", ".join(("day", *FIELDS))
+    rows = logbook.db.execute(
+        f"SELECT {names} FROM weather_day WHERE import_id = ? ORDER BY day", [import_id]
+    ).fetchall()
+    if not rows:
+        return None
+    first_day, last_day = date.fromisoformat(rows[0][0]), date.fromisoformat(rows[-1][0])
+    weather = empty_weather(first_day, (last_day - first_day).days + 1)
+    offsets = [date.fromisoformat(row[0]).toordinal() - first_day.toordinal() for row in rows]
+    for column, name in enumerate(FIELDS, start=1):
+        getattr(weather, name)[offsets] = np.array([row[column] for row in rows], dtype=float)
+    return weather

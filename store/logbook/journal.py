@@ -242,10 +242,19 @@ def _reverse(logbook: Logbook, batch: Batch, title: str) -> Batch:
 
 
 def _reversed(logbook: Logbook, entry: Entry) -> Draft:
+    """What puts back the state before `entry`, written over whatever stands now."""
+    latest = _latest_revision(logbook, entry.entry_id)
     if entry.revises is None:
-        return Draft(entry.about, Withdrawal("undone"), revises=entry.entry_id)
+        return Draft(entry.about, Withdrawal("undone"), revises=latest)
     before = entry_by_id(logbook, entry.revises)
-    return Draft(before.about, before.what, revises=entry.entry_id)
+    return Draft(before.about, before.what, revises=latest)
+
+
+def _latest_revision(logbook: Logbook, entry_id: str) -> str:
+    sql = "SELECT entry_id FROM entry WHERE revises = ?"
+    while (later := logbook.db.execute(sql, [entry_id]).fetchone()) is not None:
+        entry_id = later[0]
+    return entry_id
 
 
 def _stamp(moment: datetime) -> str:

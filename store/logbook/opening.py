@@ -62,7 +62,7 @@ def create_logbook(path: Path) -> Logbook:
         raise Refused(f"{path} exists already; choose another name, or open it as it is.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        db = _connect(path)
+        db = _prepared(sqlite3.connect(path, timeout=BUSY_SECONDS))
         db.execute("PRAGMA journal_mode = WAL")
         db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         migrations.apply(db)
@@ -78,16 +78,21 @@ def open_logbook(path: Path) -> Logbook:
         BadFile: not a logbook, not to be read, or not to be written.
     """
     _refuse_other_files(path)
+    connection = sqlite3.connect(path, timeout=BUSY_SECONDS)
     try:
-        db = _connect(path)
+        db = _prepared(connection)
         _refuse_other_databases(path, db)
         if migrations.pending(db):
             migrations.apply(db)
     except sqlite3.DatabaseError as error:
+        connection.close()
         raise BadFile(
             f"{path} cannot be opened as a logbook: {error}. Open a copy kept elsewhere; "
             "this file was left as it is."
         ) from error
+    except BadFile:
+        connection.close()
+        raise
     return Logbook(path, db)
 
 
@@ -108,8 +113,7 @@ def working_copy(path: Path) -> Path:
     return Path(shutil.copy(path, folder / path.name))
 
 
-def _connect(path: Path) -> Database:
-    connection = sqlite3.connect(path, timeout=BUSY_SECONDS)
+def _prepared(connection: sqlite3.Connection) -> Database:
     db = Database(connection)
     db.execute("PRAGMA foreign_keys = ON")
     db.execute("PRAGMA synchronous = FULL")
@@ -135,14 +139,12 @@ def _refuse_other_files(path: Path) -> None:
 def _refuse_other_databases(path: Path, db: Database) -> None:
     application_id = db.execute("PRAGMA application_id").fetchone()[0]
     if application_id != APPLICATION_ID:
-        db.close()
         raise BadFile(
             f"{path} is a database of another program, not a Brimbook logbook; "
             "it was left as it is."
         )
     newer = [m.name for m in migrations.applied(db) if m.name not in MIGRATION_NAMES]
     if newer:
-        db.close()
         raise BadFile(
             f"{path} was written by a newer Brimbook ({newer[-1]}); install the newer version."
         )

@@ -83,7 +83,7 @@ _SPINE = f"""
         entry_id TEXT PRIMARY KEY CHECK (length(entry_id) = 36),
         batch_id TEXT NOT NULL REFERENCES batch (batch_id),
         kind TEXT NOT NULL REFERENCES entry_kind (kind),
-        about TEXT NOT NULL CHECK (about IS date(about)),
+        about TEXT NOT NULL CHECK (about IS date(about, '+0 days')),
         written_utc TEXT NOT NULL CHECK (datetime(written_utc) IS NOT NULL),
         revises TEXT REFERENCES entry (entry_id),
         UNIQUE (entry_id, kind),
@@ -239,7 +239,7 @@ _WEATHER = (
     + """
     CREATE TABLE weather_day (
         import_id TEXT NOT NULL REFERENCES weather_file (import_id),
-        day TEXT NOT NULL CHECK (day IS date(day)),
+        day TEXT NOT NULL CHECK (day IS date(day, '+0 days')),
         rain_mm REAL CHECK (rain_mm BETWEEN 0 AND 2000),
         tmin_c REAL CHECK (tmin_c BETWEEN -90 AND 60),
         tmax_c REAL CHECK (tmax_c BETWEEN -90 AND 60),

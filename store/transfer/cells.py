@@ -1,0 +1,122 @@
+"""Read one row of a CSV cell by cell, collecting what is wrong instead of stopping."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from datetime import date
+from enum import StrEnum
+from typing import TypeVar
+
+from store.errors import Problem
+from store.tables import Row
+from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
+
+Convert = Callable[[float], float]
+Word = TypeVar("Word", bound=StrEnum)
+
+LENGTH: Mapping[str, Convert] = {
+    "_in": mm_from_inches,
+    "_cm": lambda cm: cm * 10.0,
+    "_mm": lambda mm: mm,
+}
+AREA: Mapping[str, Convert] = {"_ft2": m2_from_ft2, "_m2": lambda m2: m2}
+VOLUME: Mapping[str, Convert] = {
+    "gallons": litres_from_gallons,
+    "litres": lambda litres: litres,
+    "liters": lambda litres: litres,
+}
+DEGREES: Mapping[str, Convert] = {"": lambda degrees: degrees}
+
+YES = frozenset({"yes", "y", "true", "1", "x"})
+NO = frozenset({"no", "n", "false", "0", ""})
+
+
+class Cells:
+    """The cells of one row; every method notes a `Problem` and returns None if it cannot."""
+
+    def __init__(self, row: Row, problems: list[Problem]) -> None:
+        self._row = row
+        self._problems = problems
+        if "" in row.cells:
+            self.reject("", row.cells[""])
+
+    def reject(self, field: str, reason: str) -> None:
+        self._problems.append(Problem(self._row.line, field, reason))
+
+    def text(self, name: str, *, required: bool = False) -> str:
+        value = self._row.cells.get(name, "")
+        if required and not value:
+            self.reject(name, "is empty; fill it in")
+        return value
+
+    def number(
+        self,
+        stem: str,
+        units: Mapping[str, Convert],
+        *,
+        least: float = 0.0,
+        most: float = math.inf,
+        above_least: bool = False,
+    ) -> float | None:
+        """A quantity from the first column `stem` + unit that is filled in, converted.
+
+        `least` and `most` bound the number as written.
+        """
+        for suffix, convert in units.items():
+            name = stem + suffix
+            text = self.text(name)
+            if not text:
+                continue
+            value = self._float(name, text)
+            if value is None:
+                return None
+            if value < least or value > most or (above_least and value == least):
+                self.reject(name, f"{text} is not possible; {_bounds(least, most, above_least)}")
+                return None
+            return convert(value)
+        return None
+
+    def _float(self, name: str, text: str) -> float | None:
+        try:
+            value = float(text)
+        except ValueError:
+            value = math.nan
+        if not math.isfinite(value):
+            self.reject(name, f"{text!r} is not a number; write digits with a point, without unit")
+            return None
+        return value
+
+    def word(self, name: str, words: type[Word]) -> Word | None:
+        """One of a set of words; None where the cell is empty."""
+        text = self.text(name)
+        if not text:
+            return None
+        wanted = " ".join(text.casefold().replace("_", " ").replace("-", " ").split())
+        for word in words:
+            if word.value.replace("-", " ") == wanted:
+                return word
+        self.reject(name, f"{text!r} is not one of {', '.join(word.value for word in words)}")
+        return None
+
+    def yes(self, name: str) -> bool:
+        text = self.text(name).casefold()
+        if text not in YES | NO:
+            self.reject(name, f"{text!r} is neither yes nor no")
+        return text in YES
+
+    def day(self, name: str, *, required: bool = True) -> date | None:
+        """An ISO 8601 calendar date, as 2026-05-09."""
+        text = self.text(name, required=required)
+        if not text:
+            return None
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            self.reject(name, f"{text!r} is not a date; write it as 2026-05-09")
+            return None
+
+
+def _bounds(least: float, most: float, above_least: bool) -> str:
+    low = f"more than {least:g}" if above_least else f"at least {least:g}"
+    return f"it must be {low}" + ("" if math.isinf(most) else f" and at most {most:g}")

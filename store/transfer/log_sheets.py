@@ -1,0 +1,143 @@
+"""Readings, chores and contamination events from a CSV, as drafts for the log."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from store.errors import Problem
+from store.logbook.places import Places
+from store.records import (
+    Action,
+    Cause,
+    Chore,
+    ChoreKind,
+    Contamination,
+    Draft,
+    Entry,
+    LevelMark,
+    Note,
+    Reading,
+    What,
+)
+from store.transfer.cells import LENGTH, VOLUME, Cells
+from store.transfer.sheets import (
+    CHORES,
+    CONTAMINATION,
+    READINGS,
+    Imported,
+    Sheet,
+    raise_problems,
+    read_sheet,
+    station_of,
+)
+
+RowToWhats = Callable[[Cells, str], list[What]]
+"""Turns the cells of a row about a station into what the log should hold."""
+
+
+def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date) -> Imported:
+    """Levels seen, as inches below the rim or by eye.
+
+    Raises:
+        BadFile: the file cannot be read or lacks a column.
+        BadLines: any of its lines is rejected, a level under the bottom among them.
+    """
+
+    def whats(cells: Cells, station_id: str) -> list[What]:
+        mark = cells.word("level", LevelMark)
+        deepest_mm = places.stations[station_id].tank.depth_mm
+        below_rim_mm = cells.number("below_rim", LENGTH)
+        if below_rim_mm is not None and below_rim_mm > deepest_mm + 0.5:
+            cells.reject(
+                "below_rim", f"is under the bottom of a tank {deepest_mm / 25.4:.1f} in deep"
+            )
+        if (mark is None) == (below_rim_mm is None):
+            cells.reject("level", "give either a depth below the rim or a level by eye")
+            return []
+        return [Reading(station_id, below_rim_mm, mark), *_note(cells, station_id)]
+
+    return _read(path, READINGS, places, live, today, whats)
+
+
+def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) -> Imported:
+    """Work done at stations.
+
+    Raises:
+        BadFile, BadLines: as `read_readings`.
+    """
+
+    def whats(cells: Cells, station_id: str) -> list[What]:
+        cells.text("chore", required=True)
+        chore = cells.word("chore", ChoreKind)
+        volume_l = cells.number("", VOLUME)
+        if chore is None:
+            return []
+        return [Chore(station_id, chore, volume_l, cells.text("note"))]
+
+    return _read(path, CHORES, places, live, today, whats)
+
+
+def read_contamination(
+    path: Path, places: Places, live: Iterable[Entry], today: date, new_id: Callable[[], str]
+) -> Imported:
+    """Contamination events with the first thing done about each.
+
+    Raises:
+        BadFile, BadLines: as `read_readings`.
+    """
+
+    def whats(cells: Cells, station_id: str) -> list[What]:
+        cells.text("cause", required=True)
+        cause = cells.word("cause", Cause)
+        action = cells.word("action", Action) or Action.LEFT
+        volume_l = cells.number("", VOLUME)
+        if cause is None:
+            return []
+        return [Contamination(new_id(), station_id, cause, action, volume_l, cells.text("note"))]
+
+    return _read(path, CONTAMINATION, places, live, today, whats)
+
+
+def _read(
+    path: Path,
+    sheet: Sheet,
+    places: Places,
+    live: Iterable[Entry],
+    today: date,
+    whats_of: RowToWhats,
+) -> Imported:
+    table, warnings = read_sheet(path, sheet)
+    held = {(entry.about, _without_id(entry.what)) for entry in live}
+    problems: list[Problem] = []
+    drafts: list[Draft] = []
+    known = 0
+    for row in table.rows:
+        cells = Cells(row, problems)
+        about = cells.day("date")
+        station = station_of(cells, places)
+        if about is not None and about > today:
+            cells.reject("date", f"{about} is still to come")
+        whats = whats_of(cells, station.station_id) if station else []
+        for what in whats:
+            if about is None:
+                continue
+            if (about, _without_id(what)) in held:
+                known += 1
+            else:
+                held.add((about, _without_id(what)))
+                drafts.append(Draft(about, what))
+    raise_problems(path, problems)
+    return Imported(tuple(drafts), known, warnings)
+
+
+def _note(cells: Cells, station_id: str) -> list[Note]:
+    text = cells.text("note")
+    return [Note(station_id, text)] if text else []
+
+
+def _without_id(what: What) -> What:
+    """An event's id is made anew at each import, so it cannot tell two events apart."""
+    return replace(what, event_id="") if isinstance(what, Contamination) else what

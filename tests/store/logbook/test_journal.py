@@ -1,0 +1,175 @@
+import sqlite3
+from datetime import date
+
+import pytest
+
+from store.errors import NotFound, Refused
+from store.logbook.journal import entry_by_id, live_entries, redo, undo, write
+from store.logbook.places import places
+from store.logbook.schema import APPEND_ONLY
+from store.records import (
+    Action,
+    Cause,
+    Chore,
+    ChoreKind,
+    Contamination,
+    ContaminationAction,
+    Draft,
+    GaugeReading,
+    LevelMark,
+    Note,
+    RampCheck,
+    Reading,
+    Shape,
+    Sighting,
+    TankMeasures,
+    UseSeen,
+    Withdrawal,
+)
+
+DAY = date(2026, 9, 20)
+ODD_TEXT = """[red]"Bob's" [/ {x} \\n é 漢字 🦌 '; DROP TABLE entry; --""" + "y" * 450
+
+
+def whats(logbook):
+    return [entry.what for entry in live_entries(logbook)]
+
+
+def test_every_kind_comes_back_as_it_went_in(one):
+    event_id = one.logbook.new_id()
+    written = [
+        Reading(one.station_id, below_rim_mm=101.6),
+        Reading(one.station_id, mark=LevelMark.HALF),
+        Sighting(one.station_id, use=UseSeen.HEAVY),
+        Sighting(one.station_id, camera_per_day=3.5),
+        RampCheck(one.station_id, in_place=False),
+        Chore(one.station_id, ChoreKind.FILL, 100.0, ODD_TEXT),
+        Contamination(event_id, one.station_id, Cause.DYE, Action.LEFT, note=ODD_TEXT),
+        ContaminationAction(event_id, one.station_id, Action.BAILED, 50.0),
+        GaugeReading(one.tract_id, 12.7),
+        Note(one.station_id, ODD_TEXT),
+    ]
+    write(one.logbook, "All kinds", [Draft(DAY, what) for what in written])
+    held = [entry.what for entry in live_entries(one.logbook) if entry.about == DAY]
+    assert held == written
+
+
+def test_a_measured_table_comes_back_in_order(one):
+    tank = TankMeasures(Shape.MEASURED, 762.0, depth_volume=((0, 0), (300.0, 90.0), (762.0, 400.0)))
+    facts = one.facts(name="Measured", station_id=one.logbook.new_id(), tank=tank)
+    write(one.logbook, "Add", [Draft(DAY, facts)])
+    assert places(one.logbook).stations[facts.station_id] == facts
+
+
+def test_ids_rise_in_the_order_of_writing(one):
+    notes = [Draft(DAY, Note(one.station_id, str(number))) for number in range(50)]
+    write(one.logbook, "Many", notes)
+    held = live_entries(one.logbook, (Note,))
+    assert [entry.what.text for entry in held] == [str(number) for number in range(50)]
+    assert {entry.entry_id[14] for entry in held} == {"7"}
+
+
+def test_a_revision_replaces_and_keeps(one):
+    write(one.logbook, "Reading", [Draft(DAY, Reading(one.station_id, below_rim_mm=100.0))])
+    first = live_entries(one.logbook, (Reading,))[0]
+    better = Reading(one.station_id, below_rim_mm=200.0)
+    write(one.logbook, "Correct", [Draft(DAY, better, revises=first.entry_id)])
+    (held,) = live_entries(one.logbook, (Reading,))
+    assert held.what == better
+    assert entry_by_id(one.logbook, first.entry_id) == first
+    with pytest.raises(Refused, match="changed meanwhile"):
+        write(one.logbook, "Again", [Draft(DAY, better, revises=first.entry_id)])
+
+
+def test_undo_and_redo_walk_back_and_forth(one):
+    states = [whats(one.logbook)]
+    write(one.logbook, "Rake", [Draft(DAY, Chore(one.station_id, ChoreKind.RAKE))])
+    states.append(whats(one.logbook))
+    rake = live_entries(one.logbook, (Chore,))[0]
+    write(one.logbook, "Drop", [Draft(DAY, Withdrawal("wrong tank"), revises=rake.entry_id)])
+    states.append(whats(one.logbook))
+    assert states[0] == states[2] != states[1]
+
+    for expected in (states[1], states[0]):
+        undo(one.logbook)
+        assert whats(one.logbook) == expected
+    for expected in (states[1], states[2]):
+        redo(one.logbook)
+        assert whats(one.logbook) == expected
+    for expected in (states[1], states[0], []):
+        undo(one.logbook)
+        assert whats(one.logbook) == expected
+    with pytest.raises(Refused, match="nothing to undo"):
+        undo(one.logbook)
+
+
+def test_writing_after_an_undo_leaves_nothing_to_redo(one):
+    write(one.logbook, "Rake", [Draft(DAY, Chore(one.station_id, ChoreKind.RAKE))])
+    undo(one.logbook)
+    write(one.logbook, "Note", [Draft(DAY, Note(one.station_id, "seen"))])
+    with pytest.raises(Refused, match="nothing to redo"):
+        redo(one.logbook)
+    assert undo(one.logbook).title == "Undo: Note"
+
+
+def test_a_batch_is_all_or_nothing(one):
+    before = whats(one.logbook)
+    good = Draft(DAY, Note(one.station_id, "kept out too"))
+    with pytest.raises(Refused, match="nothing was saved"):
+        write(one.logbook, "Mixed", [good, Draft(DAY, Chore(one.station_id, ChoreKind.FILL, -1.0))])
+    assert whats(one.logbook) == before
+    with pytest.raises(NotFound):
+        write(one.logbook, "Lost", [good, Draft(DAY, Withdrawal(), revises="no-such-entry")])
+    assert whats(one.logbook) == before
+
+
+@pytest.mark.parametrize("table", APPEND_ONLY)
+def test_entries_are_only_ever_added(one, table):
+    write(
+        one.logbook,
+        "Rows in every table",
+        [
+            Draft(DAY, Reading(one.station_id, below_rim_mm=1.0)),
+            Draft(DAY, Note(one.station_id, "x")),
+        ],
+    )
+    if not one.logbook.db[table].count:
+        pytest.skip("no row of this kind here; the trigger is the same for all")
+    column = next(iter(one.logbook.db[table].columns)).name
+    for sql in (f'UPDATE "{table}" SET "{column}" = "{column}"', f'DELETE FROM "{table}"'):
+        with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
+            one.logbook.db.execute(sql)
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        pytest.param("reading VALUES ('{e}', 'reading', '{s}', 5.0, 'full')", id="both ways"),
+        pytest.param("reading VALUES ('{e}', 'reading', '{s}', NULL, NULL)", id="neither way"),
+        pytest.param("reading VALUES ('{e}', 'reading', '{s}', NULL, 'brimming')", id="odd word"),
+        pytest.param("reading VALUES ('{e}', 'reading', 'nobody', 5.0, NULL)", id="no station"),
+        pytest.param("reading VALUES ('{e}', 'reading', '{s}', 'deep', NULL)", id="text"),
+        pytest.param("chore VALUES ('{e}', 'chore', '{s}', 'rake', NULL, '')", id="other kind"),
+    ],
+)
+def test_the_tables_refuse_bad_rows(one, sql):
+    db = one.logbook.db
+    entry_id, batch_id = one.logbook.new_id(), one.logbook.new_id()
+    moment = "2026-01-01T00:00:00+00:00"
+    db.execute("BEGIN")
+    db.execute("INSERT INTO batch VALUES (?, 'x', ?, NULL)", [batch_id, moment])
+    db.execute(
+        "INSERT INTO entry VALUES (?, ?, 'reading', '2026-01-01', ?, NULL)",
+        [entry_id, batch_id, moment],
+    )
+    with pytest.raises(sqlite3.IntegrityError):
+        db.execute("INSERT INTO " + sql.format(e=entry_id, s=one.station_id))
+    db.rollback()
+
+
+def test_the_date_of_an_entry_must_be_a_date(one):
+    with pytest.raises(sqlite3.IntegrityError):
+        one.logbook.db.execute(
+            "INSERT INTO entry SELECT 'x' || substr(entry_id, 2), batch_id, kind, '2026-02-30', "
+            "written_utc, NULL FROM entry LIMIT 1"
+        )

@@ -1,0 +1,86 @@
+import sqlite3
+
+import pytest
+
+from store.errors import BadFile, Refused
+from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
+
+
+def test_a_new_logbook_is_a_wal_file_that_opens_again(tmp_path):
+    path = tmp_path / "made" / "book.db"
+    create_logbook(path).close()
+    with logbook_at(path) as logbook:
+        assert logbook.db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+        assert logbook.db.execute("PRAGMA foreign_keys").fetchone() == (1,)
+    with pytest.raises(Refused, match="exists already"):
+        create_logbook(path)
+
+
+def other_program(path):
+    connection = sqlite3.connect(path)
+    connection.execute("CREATE TABLE recipes (name TEXT)")
+    connection.commit()
+    connection.close()
+
+
+def torn(path):
+    create_logbook(path).close()
+    path.write_bytes(path.read_bytes()[:5000])
+
+
+WRONG_FILES = {
+    "a directory": (lambda path: path.mkdir(), "is a directory"),
+    "a text file": (lambda path: path.write_text("station,level\n"), "not a Brimbook logbook"),
+    "an empty file": (lambda path: path.write_bytes(b""), "not a Brimbook logbook"),
+    "another program's": (other_program, "another program"),
+    "a torn file": (torn, "cannot be opened"),
+}
+
+
+@pytest.mark.parametrize("name", WRONG_FILES)
+def test_wrong_files_get_a_sentence_and_stay_as_they_are(tmp_path, name):
+    make, sentence = WRONG_FILES[name]
+    path = tmp_path / "book.db"
+    make(path)
+    before = path.read_bytes() if path.is_file() else None
+    with pytest.raises(BadFile, match=sentence):
+        open_logbook(path)
+    assert (path.read_bytes() if path.is_file() else None) == before
+    assert {p.name for p in tmp_path.iterdir()} <= {"book.db"}
+
+
+def test_a_missing_file_says_how_to_make_one(tmp_path):
+    with pytest.raises(BadFile, match=r"make it with: brimbook new"):
+        open_logbook(tmp_path / "book.db")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_read_only_file_gets_a_sentence(tmp_path):
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+    path.chmod(0o444)
+    with pytest.raises(BadFile, match="is read-only"):
+        open_logbook(path)
+
+
+def test_a_file_of_a_newer_version_is_left_alone(tmp_path):
+    path = tmp_path / "book.db"
+    logbook = create_logbook(path)
+    logbook.db["_sqlite_migrations"].insert(
+        {"migration_set": "brimbook", "name": "m999_later", "applied_at": "2030-01-01"}
+    )
+    logbook.close()
+    with pytest.raises(BadFile, match="newer Brimbook"):
+        open_logbook(path)
+
+
+def test_a_working_copy_leaves_the_original_alone(tmp_path):
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+    before = path.read_bytes()
+    copy = working_copy(path)
+    with logbook_at(copy) as logbook:
+        logbook.db.execute("INSERT INTO setting VALUES ('units', 'metric')")
+        logbook.db.conn.commit()
+    assert path.read_bytes() == before
+    assert copy.read_bytes() != before or copy.with_name("book.db-wal").exists()

@@ -1,0 +1,147 @@
+"""The usual cautions, beside the work that can hurt someone.
+
+They state common rules in short; local codes, wildlife agencies and licensed
+practice go before them. Each names the publication it rests on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from store.records import Action, Cause, ChoreKind
+
+
+@dataclass(frozen=True)
+class Caution:
+    subject: str
+    text: str
+    source: str
+
+
+DIGGING = Caution(
+    "Digging",
+    "Before you dig, call 811 or your state's one-call centre some business days ahead and wait "
+    "until every utility has answered or marked; dig by hand near the marks.",
+    "811 national one-call service (United States); notice and hand-dig distance differ by state",
+)
+HAULING = Caution(
+    "Hauling water",
+    "Water weighs 8.34 lb a gallon: 100 gal is 834 lb before tank and trailer. Stay under the "
+    "ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and pushes.",
+    "Rating plates and owner's manuals of vehicle and trailer; weight from the density of water",
+)
+CARCASS = Caution(
+    "Carcass",
+    "Wear gloves, touch nothing barehanded, wash hands and tools. Never handle or eat an animal "
+    "found sick or dead; call the wildlife agency and follow its rules on moving and disposal.",
+    "CDC guidance on chronic wasting disease; state wildlife agencies' carcass rules",
+)
+ROTTING_WATER = Caution(
+    "Fouled tank",
+    "Do not climb into a tank that has held rotting matter: gas gathers in it. Carcasses in a "
+    "tank have gone on to kill other animals, so keep animals off until it is dealt with.",
+    "CDC guidance on disinfecting wells; Swift et al. 2000, J. Wildl. Dis. 36:184-189",
+)
+BEARS = Caution(
+    "Bears",
+    "Never approach a bear. Carcasses and scent draw bears: make noise, leave if one is near, "
+    "and let the wildlife agency deal with one that keeps coming.",
+    "Bear-safety checklists for outdoor workers (Canada); state wildlife agencies",
+)
+OPEN_WATER = Caution(
+    "Open water",
+    "A small child can drown in a few inches of water and cannot climb out of a tank. Cover or "
+    "fence it where children may come, and never leave it open without its escape ramp.",
+    "US Consumer Product Safety Commission, drowning-prevention documents 5006",
+)
+ICE = Caution(
+    "Ice",
+    "Never stand on the ice of a tank or trust it to bear weight; the rim and the wet apron are "
+    "slippery. Break ice from firm ground.",
+    "common practice, no source",
+)
+CHEMICALS = Caution(
+    "Chemicals",
+    "Add nothing to the water without the wildlife agency's advice. Never mix chemicals. With "
+    "bleach wear goggles and gloves in open air, keep it out of streams, keep animals off.",
+    "CDC guidance on disinfecting wells; discharge rule: common practice, no source",
+)
+LONE_WORK = Caution(
+    "Working alone",
+    "Tell someone the place and the hour of your return, and carry a phone or radio that works "
+    "there.",
+    "Safety checklists for outdoor workers (Canada)",
+)
+MOVING_WATER = Caution(
+    "Moving water",
+    "Carry no pond or creek water between sites. Clean, drain and dry tanks, pumps and hoses, "
+    "five days at least, before the next site.",
+    "US Fish and Wildlife Service, Clean Drain Dry",
+)
+LOCAL_LAW = Caution(
+    "Local law",
+    "Rules on bait and feed differ by state, county and disease zone and change yearly. Ask the "
+    "wildlife agency whether a watered tank counts before you set or fill one.",
+    "State wildlife agencies; Association of Fish and Wildlife Agencies, CWD best practices",
+)
+
+ALL_CAUTIONS = (
+    DIGGING,
+    HAULING,
+    CARCASS,
+    ROTTING_WATER,
+    BEARS,
+    OPEN_WATER,
+    ICE,
+    CHEMICALS,
+    LONE_WORK,
+    MOVING_WATER,
+    LOCAL_LAW,
+)
+
+_BY_CHORE: dict[ChoreKind, tuple[Caution, ...]] = {
+    ChoreKind.INSTALL: (DIGGING, HAULING, OPEN_WATER, LOCAL_LAW, LONE_WORK),
+    ChoreKind.RAKE: (OPEN_WATER, LONE_WORK),
+    ChoreKind.FILL: (HAULING, MOVING_WATER, LOCAL_LAW, OPEN_WATER),
+    ChoreKind.DRAIN: (ROTTING_WATER, CHEMICALS, LONE_WORK),
+    ChoreKind.COVER: (OPEN_WATER, ICE),
+    ChoreKind.UNCOVER: (OPEN_WATER, ICE),
+    ChoreKind.RETIRE: (DIGGING, HAULING, OPEN_WATER),
+}
+_BY_CAUSE: dict[Cause, tuple[Caution, ...]] = {
+    Cause.DROWNED_ANIMAL: (CARCASS, ROTTING_WATER, CHEMICALS),
+    Cause.DEAD_FISH: (CARCASS, ROTTING_WATER, MOVING_WATER),
+    Cause.ADDITIVE: (CHEMICALS, LOCAL_LAW),
+    Cause.BEAR_USE: (BEARS, LONE_WORK),
+    Cause.DYE: (CHEMICALS,),
+    Cause.OTHER: (CARCASS, CHEMICALS),
+}
+_BY_ACTION: dict[Action, tuple[Caution, ...]] = {
+    Action.LEFT: (ROTTING_WATER,),
+    Action.REMOVED: (CARCASS,),
+    Action.BAILED: (ROTTING_WATER, CHEMICALS),
+    Action.DRAINED: (ROTTING_WATER, CHEMICALS),
+    Action.REFILLED: (HAULING, MOVING_WATER),
+    Action.COVERED: (OPEN_WATER,),
+    Action.SEEN_CLEAR: (),
+}
+
+
+def chore_cautions(chore: ChoreKind, *, bear_country: bool = False) -> tuple[Caution, ...]:
+    """The cautions to show beside a chore."""
+    return _with_bears(_BY_CHORE[chore], bear_country)
+
+
+def contamination_cautions(
+    cause: Cause, action: Action | None = None, *, bear_country: bool = False
+) -> tuple[Caution, ...]:
+    """The cautions to show beside an event and what is done about it, each once.
+
+    In bear country the caution about bears is added.
+    """
+    cautions = _BY_CAUSE[cause] + (_BY_ACTION[action] if action else ())
+    return _with_bears(tuple(dict.fromkeys(cautions)), bear_country)
+
+
+def _with_bears(cautions: tuple[Caution, ...], bear_country: bool) -> tuple[Caution, ...]:
+    return (*cautions, BEARS) if bear_country and BEARS not in cautions else cautions

@@ -1,0 +1,219 @@
+"""What a station's log says happened there, boiled down for the calendar.
+
+Built from live entries alone. A station counts as installed from its first
+install chore; a log without one counts as installed from its first reading,
+sighting, ramp check, chore or contamination, because the tank must have stood.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from store.contamination.events import EventAction, EventHistory
+from store.records import (
+    Action,
+    Cause,
+    Chore,
+    ChoreKind,
+    Contamination,
+    ContaminationAction,
+    Entry,
+    RampCheck,
+    Reading,
+    Sighting,
+    StationFacts,
+    UseSeen,
+)
+
+_AT_STATION = (Reading, Sighting, RampCheck, Chore, Contamination, ContaminationAction)
+
+
+@dataclass(frozen=True)
+class FillDone:
+    """Water brought; `volume_l` None means to the rim.
+
+    `event_id` names the contamination event it was a refill of, if it was one.
+    """
+
+    on: date
+    volume_l: float | None
+    event_id: str | None = None
+
+
+@dataclass(frozen=True)
+class ReadingSeen:
+    on: date
+    reading: Reading
+
+
+@dataclass(frozen=True)
+class RampSeen:
+    on: date
+    in_place: bool
+
+
+@dataclass(frozen=True)
+class UseSighting:
+    on: date
+    use: UseSeen | None
+    camera_per_day: float | None
+
+
+@dataclass(frozen=True)
+class StationHistory:
+    """A station's log up to a day; all lists run oldest first.
+
+    `known_since` is the date of the station's own facts. `looks` are the days
+    somebody was there; a camera's count alone is no look, for it may have been
+    read from afar. `fills` holds fill chores and the refills of contamination
+    events. `covered_since` is None while the tank stands open.
+    """
+
+    facts: StationFacts
+    known_since: date | None = None
+    installed: date | None = None
+    install_logged: bool = False
+    retired: date | None = None
+    looks: tuple[date, ...] = ()
+    rakes: tuple[date, ...] = ()
+    fills: tuple[FillDone, ...] = ()
+    drains: tuple[date, ...] = ()
+    covered_since: date | None = None
+    uncoverings: tuple[date, ...] = ()
+    last_ramp_check: RampSeen | None = None
+    last_reading: ReadingSeen | None = None
+    uses: tuple[UseSighting, ...] = ()
+    events: tuple[EventHistory, ...] = ()
+
+    @property
+    def last_look(self) -> date | None:
+        return self.looks[-1] if self.looks else None
+
+    @property
+    def last_rake(self) -> date | None:
+        return self.rakes[-1] if self.rakes else None
+
+    @property
+    def last_fill(self) -> FillDone | None:
+        return self.fills[-1] if self.fills else None
+
+    @property
+    def open_events(self) -> tuple[EventHistory, ...]:
+        return tuple(event for event in self.events if event.is_open)
+
+    def with_chores(self, event: EventHistory) -> EventHistory:
+        """The event with the drains and fills since it was found, logged apart from it.
+
+        Of one day's chores the drain is taken to come first.
+        """
+        drains = (EventAction(on, Action.DRAINED) for on in self.drains if on >= event.found)
+        fills = (
+            EventAction(fill.on, Action.REFILLED, fill.volume_l)
+            for fill in self.fills
+            if fill.on >= event.found and fill.event_id != event.event_id
+        )
+        return event.with_actions(*drains, *fills)
+
+
+def station_history(facts: StationFacts, entries: Iterable[Entry], today: date) -> StationHistory:
+    """The history of one station from live entries about days up to `today`.
+
+    Entries about other stations or later days are left out, and so is an action
+    whose contamination event is not among them.
+    """
+    own = sorted(
+        (
+            entry
+            for entry in entries
+            if entry.about <= today and getattr(entry.what, "station_id", None) == facts.station_id
+        ),
+        key=lambda entry: (entry.about, entry.entry_id),
+    )
+    known_since = min(
+        (entry.about for entry in own if isinstance(entry.what, StationFacts)), default=None
+    )
+    log = [entry for entry in own if isinstance(entry.what, _AT_STATION)]
+    installs = _chore_days(log, ChoreKind.INSTALL)
+    retirements = _chore_days(log, ChoreKind.RETIRE)
+    readings = [ReadingSeen(e.about, e.what) for e in log if isinstance(e.what, Reading)]
+    ramps = [RampSeen(e.about, e.what.in_place) for e in log if isinstance(e.what, RampCheck)]
+    return StationHistory(
+        facts=facts,
+        known_since=known_since,
+        installed=min(installs or tuple(entry.about for entry in log), default=None),
+        install_logged=bool(installs),
+        retired=retirements[-1] if retirements else None,
+        looks=tuple(sorted({entry.about for entry in log if _is_look(entry)})),
+        rakes=_chore_days(log, ChoreKind.RAKE),
+        fills=_fills(log),
+        drains=_chore_days(log, ChoreKind.DRAIN),
+        covered_since=_covered_since(log),
+        uncoverings=_chore_days(log, ChoreKind.UNCOVER),
+        last_ramp_check=ramps[-1] if ramps else None,
+        last_reading=readings[-1] if readings else None,
+        uses=tuple(
+            UseSighting(e.about, e.what.use, e.what.camera_per_day)
+            for e in log
+            if isinstance(e.what, Sighting)
+        ),
+        events=_events(log),
+    )
+
+
+def _chore_days(log: Sequence[Entry], kind: ChoreKind) -> tuple[date, ...]:
+    return tuple(
+        entry.about for entry in log if isinstance(entry.what, Chore) and entry.what.chore is kind
+    )
+
+
+def _is_look(entry: Entry) -> bool:
+    return not (isinstance(entry.what, Sighting) and entry.what.use is None)
+
+
+def _fills(log: Sequence[Entry]) -> tuple[FillDone, ...]:
+    fills = []
+    for entry in log:
+        match entry.what:
+            case Chore(chore=ChoreKind.FILL, volume_l=volume_l):
+                fills.append(FillDone(entry.about, volume_l))
+            case (
+                Contamination(action=Action.REFILLED)
+                | ContaminationAction(action=Action.REFILLED) as refill
+            ):
+                fills.append(FillDone(entry.about, refill.volume_l, refill.event_id))
+    return tuple(fills)
+
+
+def _covered_since(log: Sequence[Entry]) -> date | None:
+    covered: date | None = None
+    for entry in log:
+        match entry.what:
+            case (
+                Chore(chore=ChoreKind.COVER)
+                | Contamination(action=Action.COVERED)
+                | ContaminationAction(action=Action.COVERED)
+            ):
+                covered = covered or entry.about
+            case Chore(chore=ChoreKind.UNCOVER):
+                covered = None
+    return covered
+
+
+def _events(log: Sequence[Entry]) -> tuple[EventHistory, ...]:
+    found: dict[str, tuple[date, Cause]] = {}
+    actions: dict[str, list[EventAction]] = {}
+    for entry in log:
+        match entry.what:
+            case Contamination() as event:
+                found[event.event_id] = (entry.about, event.cause)
+                first = EventAction(entry.about, event.action, event.volume_l)
+                actions.setdefault(event.event_id, []).insert(0, first)
+            case ContaminationAction() as later:
+                taken = EventAction(entry.about, later.action, later.volume_l)
+                actions.setdefault(later.event_id, []).append(taken)
+    return tuple(
+        EventHistory(event_id, on, cause, tuple(actions[event_id]))
+        for event_id, (on, cause) in found.items()
+    )

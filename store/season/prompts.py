@@ -1,0 +1,80 @@
+"""What a station is due: every task of a span, and the ones still open today."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from store.season.history import StationHistory
+from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, StationOutlook
+from store.season.standing import standing_prompts
+from store.season.windows import Season
+from store.season.yearly import year_tasks
+
+
+def season_tasks(
+    history: StationHistory,
+    outlook: StationOutlook,
+    season: Season,
+    first_day: date,
+    last_day: date,
+    today: date,
+) -> tuple[Prompt, ...]:
+    """Every task that touches the days from `first_day` to `last_day`, by date.
+
+    Done and skipped tasks are included, for a timeline to draw. A standing prompt
+    reaches from its first day to today. Of a retired station only the work done
+    remains.
+    """
+    yearly = (
+        task
+        for year in range(first_day.year, last_day.year + 1)
+        for task in year_tasks(history, outlook, season, year, today)
+    )
+    tasks = (*yearly, *standing_prompts(history, outlook, season, today))
+    if history.retired is not None:
+        tasks = tuple(task for task in tasks if task.state is PromptState.DONE)
+    touching = (task for task in tasks if _touches(task, first_day, last_day, today))
+    return tuple(sorted(touching, key=lambda task: (task.first, task.priority)))
+
+
+def prompts_for(
+    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+) -> tuple[Prompt, ...]:
+    """The open prompts of a station, most urgent first; none for a retired one.
+
+    An upcoming window shows `season.upcoming_days` ahead; a notice that a tank will
+    run dry shows at once, since only early notice is of use.
+    """
+    ahead = today + timedelta(days=season.upcoming_days)
+    a_year_back = date(today.year - 1, 1, 1)
+    horizon = max(ahead, date(today.year, 12, 31))
+    tasks = season_tasks(history, outlook, season, a_year_back, horizon, today)
+    shown = (
+        task
+        for task in tasks
+        if task.state in OPEN_STATES and (task.first <= ahead or task.kind is PromptKind.RUN_DRY)
+    )
+    return tuple(sorted(shown, key=_urgency))
+
+
+def next_due(prompts: Iterable[Prompt]) -> Prompt | None:
+    """The most urgent prompt of one or many stations, or None when there is none."""
+    return min(prompts, key=_urgency, default=None)
+
+
+def _urgency(prompt: Prompt) -> tuple[int, date, date, str, str]:
+    return (
+        prompt.priority,
+        prompt.last or prompt.first,
+        prompt.first,
+        prompt.station_id,
+        prompt.event_id or "",
+    )
+
+
+def _touches(task: Prompt, first_day: date, last_day: date, today: date) -> bool:
+    last = task.last or max(today, task.first)
+    if task.done_on is not None and first_day <= task.done_on <= last_day:
+        return True
+    return task.first <= last_day and last >= first_day

@@ -1,0 +1,120 @@
+"""What stands until somebody deals with it: ramps, contamination, a tank running dry."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from store.contamination.events import EventHistory
+from store.records import Access
+from store.season.history import StationHistory
+from store.season.prompt import (
+    Prompt,
+    PromptKind,
+    PromptState,
+    StationOutlook,
+    plain_date,
+)
+from store.season.windows import Season, WindowKind
+
+
+def standing_prompts(
+    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+) -> tuple[Prompt, ...]:
+    """The standing prompts of an installed station; none before its install."""
+    if history.installed is None:
+        return ()
+    events = (
+        _contamination(history, event, outlook, season, today) for event in history.open_events
+    )
+    others = (
+        _ramp(history, history.installed, season, today),
+        _run_dry(history, outlook, season, today),
+    )
+    return tuple(prompt for prompt in (*others, *events) if prompt is not None)
+
+
+def _ramp(history: StationHistory, installed: date, season: Season, today: date) -> Prompt | None:
+    """A ramp never confirmed, seen missing, or last confirmed too long ago."""
+    seen = history.last_ramp_check
+    endangers = False
+    if seen is None:
+        first = installed
+        text = "Check that the escape ramp is in place and reaches the bottom; no check is logged."
+    elif not seen.in_place:
+        first, endangers = seen.on, True
+        text = f"Put the escape ramp back; it was seen missing on {plain_date(seen.on)}."
+    else:
+        first = seen.on + timedelta(days=season.ramp_days + 1)
+        text = f"Check the escape ramp; it was last seen in place on {plain_date(seen.on)}."
+    if today < first:
+        return None
+    return Prompt(
+        history.facts.station_id,
+        PromptKind.RAMP,
+        PromptState.DUE,
+        first,
+        None,
+        text,
+        endangers=endangers,
+    )
+
+
+def _run_dry(
+    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+) -> Prompt | None:
+    """Notice for a tank nobody can fill; shown as early as the model says so."""
+    heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
+    on_foot = history.facts.access is Access.FOOT
+    if not on_foot or not outlook.dry_in_heavy_use or today > heavy_use.last:
+        return None
+    first = min(outlook.dry_from or heavy_use.first, heavy_use.last)
+    when = f"from {plain_date(first)}" if outlook.dry_from else "within the heavy-use weeks"
+    return Prompt(
+        history.facts.station_id,
+        PromptKind.RUN_DRY,
+        PromptState.DUE if today >= first else PromptState.UPCOMING,
+        first,
+        heavy_use.last,
+        f"Will run dry {when} by the model, and cannot be filled.",
+    )
+
+
+def _contamination(
+    history: StationHistory,
+    event: EventHistory,
+    outlook: StationOutlook,
+    season: Season,
+    today: date,
+) -> Prompt:
+    """One prompt for an open event: the most pressing thing to be said of it."""
+    clear = outlook.clear_on.get(event.event_id)
+    heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
+    before_use = season.look_counts_from.in_year(today.year) <= today <= heavy_use.last
+    state, first, endangers = PromptState.DUE, event.found, False
+    if event.may_hold_carcass:
+        endangers = True
+        text = f"Fouled by a {event.cause}; no entry says that the carcass was removed."
+    elif clear is not None and clear <= today:
+        first = clear
+        text = f"Look whether it is clear; recovery was expected by {plain_date(clear)}."
+    elif before_use and (clear is None or clear > heavy_use.first):
+        text = "Contaminated, and not expected to recover before the heavy-use weeks; " + (
+            "plan without it."
+            if history.facts.access is Access.FOOT
+            else "bail and refill it, or plan without it."
+        )
+    elif clear is None:
+        text = "Contaminated, with no date of recovery to give; look when you are there."
+    else:
+        state, first = PromptState.UPCOMING, clear
+        text = f"Contaminated; recovery is expected by {plain_date(clear)}."
+    return Prompt(
+        history.facts.station_id,
+        PromptKind.CONTAMINATION,
+        state,
+        first,
+        None,
+        text,
+        event_id=event.event_id,
+        endangers=endangers,
+    )

@@ -1,0 +1,195 @@
+"""The work that comes round every year: install, rake, check, fill, uncover.
+
+Each rule takes a station's history and a year and gives the task of that year
+with its state, or None where the station has no such task. Common practice, no
+source, except where `Season` says assumed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from store.records import Access
+from store.season.history import StationHistory
+from store.season.prompt import (
+    Prompt,
+    PromptKind,
+    PromptState,
+    StationOutlook,
+    plain_date,
+)
+from store.season.windows import Season, Window, WindowKind
+
+
+def year_tasks(
+    history: StationHistory, outlook: StationOutlook, season: Season, year: int, today: date
+) -> tuple[Prompt, ...]:
+    """The tasks of one year, in the order of the year."""
+    tasks = (
+        _rake(history, season, year, today),
+        _install(history, season, year, today),
+        _check(history, season, year, today),
+        _uncover(history, season, year, today),
+        _fill(history, outlook, season, year, today),
+    )
+    return tuple(task for task in tasks if task is not None)
+
+
+def _install(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
+    """Asked for from the first May window that ends after the station is known.
+
+    A missed window stays overdue until the next one is upcoming, then is skipped.
+    """
+    window = season.window(WindowKind.INSTALL, year)
+    known = history.known_since or today
+    if history.installed is not None:
+        if not history.install_logged or year > history.installed.year:
+            return None
+        if year == history.installed.year:
+            done_on = history.installed
+            return _task(history, PromptKind.INSTALL, window, PromptState.DONE, done_on=done_on)
+    if window.last < known:
+        return None
+    following = season.window(WindowKind.INSTALL, year + 1).first
+    overdue_until = following - timedelta(days=season.upcoming_days + 1)
+    state = _state(window, overdue_until, today, done_on=None)
+    return _task(history, PromptKind.INSTALL, window, state)
+
+
+def _rake(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
+    """Every April after the year of the install, whose apron is fresh."""
+    if history.installed is None or year <= history.installed.year:
+        return None
+    window = season.window(WindowKind.RAKE, year)
+    done_on = _first_between(
+        history.rakes, season.rake_counts_from.in_year(year), _season_end(season, year)
+    )
+    state = _state(window, season.rake_skipped_after.in_year(year), today, done_on)
+    return _task(history, PromptKind.RAKE, window, state, done_on=done_on)
+
+
+def _check(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
+    """A look since 1 August shows a tank ready; asked for by late September."""
+    window = season.window(WindowKind.READY, year)
+    if history.installed is None or history.installed > window.last:
+        return None
+    end = _season_end(season, year)
+    done_on = _first_between(history.looks, season.look_counts_from.in_year(year), end)
+    return _task(
+        history, PromptKind.CHECK, window, _state(window, end, today, done_on), done_on=done_on
+    )
+
+
+def _fill(
+    history: StationHistory, outlook: StationOutlook, season: Season, year: int, today: date
+) -> Prompt | None:
+    """Only where a vehicle reaches, and only when the modeled level is low or unknown.
+
+    A fill done is a task of any year. A fill not done is a task of the present year
+    up to the end of heavy use alone: whether an earlier year needed one is not known.
+    """
+    window = season.window(WindowKind.FILL, year)
+    if history.facts.access is Access.FOOT:
+        return None
+    if history.installed is None or history.installed > window.last:
+        return None
+    end = _season_end(season, year)
+    done_on = _first_between(
+        (fill.on for fill in history.fills), season.fill_counts_from.in_year(year), end
+    )
+    if done_on is not None:
+        return _task(history, PromptKind.FILL, window, PromptState.DONE, done_on=done_on)
+    share = outlook.level_share if outlook.top_up_share is None else outlook.top_up_share
+    enough = share is not None and share >= season.fill_below_share
+    if year != today.year or today > end or (enough and not outlook.dry_in_heavy_use):
+        return None
+    if share is None:
+        why = f"level not known; look, and fill if below {season.fill_below_share:.0%}"
+    elif outlook.dry_in_heavy_use:
+        why = f"modeled at {share:.0%}, dry within the heavy-use weeks"
+    else:
+        why = f"modeled at {share:.0%}"
+    state = _state(window, end, today, done_on=None)
+    return _task(history, PromptKind.FILL, window, state, why, volume_l=outlook.fill_volume_l)
+
+
+def _uncover(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
+    """A covered tank is opened when the tanks should be ready.
+
+    In bear country it waits for the fill window, so that it stands open for less
+    time (assumed). Nothing is asked while a contamination event is open, nor of
+    other years, whose covers are not known.
+    """
+    kind = WindowKind.FILL if history.facts.bear_country else WindowKind.READY
+    window = season.window(kind, year)
+    end = _season_end(season, year)
+    if history.covered_since is None:
+        done_on = _first_between(history.uncoverings, season.look_counts_from.in_year(year), end)
+        if done_on is None:
+            return None
+        return _task(history, PromptKind.UNCOVER, window, PromptState.DONE, done_on=done_on)
+    if year != today.year or today > end or history.open_events:
+        return None
+    return _task(history, PromptKind.UNCOVER, window, _state(window, end, today, done_on=None))
+
+
+def _season_end(season: Season, year: int) -> date:
+    return season.window(WindowKind.HEAVY_USE, year).last
+
+
+def _first_between(days: Iterable[date], first: date, last: date) -> date | None:
+    return min((day for day in days if first <= day <= last), default=None)
+
+
+def _state(window: Window, overdue_until: date, today: date, done_on: date | None) -> PromptState:
+    if done_on is not None:
+        return PromptState.DONE
+    if today < window.first:
+        return PromptState.UPCOMING
+    if today <= window.last:
+        return PromptState.DUE
+    return PromptState.OVERDUE if today <= overdue_until else PromptState.SKIPPED
+
+
+_WORK = {
+    PromptKind.INSTALL: "Install the tank",
+    PromptKind.RAKE: "Rake the apron",
+    PromptKind.CHECK: "Look whether the tank is ready",
+    PromptKind.FILL: "Fill the tank",
+    PromptKind.UNCOVER: "Take the cover off",
+}
+
+
+def _task(
+    history: StationHistory,
+    kind: PromptKind,
+    window: Window,
+    state: PromptState,
+    why: str = "",
+    *,
+    done_on: date | None = None,
+    volume_l: float | None = None,
+) -> Prompt:
+    work, last = _WORK[kind], plain_date(window.last)
+    match state:
+        case PromptState.UPCOMING:
+            text = f"{work} between {plain_date(window.first)} and {last}"
+        case PromptState.DUE:
+            text = f"{work} by {last}"
+        case PromptState.OVERDUE:
+            text = f"{work}; it was due by {last}"
+        case PromptState.SKIPPED:
+            text = f"{work}: not done in {window.last.year}"
+        case PromptState.DONE:
+            text = f"{work}: done" + (f" on {plain_date(done_on)}" if done_on else "")
+    return Prompt(
+        station_id=history.facts.station_id,
+        kind=kind,
+        state=state,
+        first=window.first,
+        last=window.last,
+        text=f"{text} ({why})." if why else f"{text}.",
+        done_on=done_on,
+        volume_l=volume_l,
+    )

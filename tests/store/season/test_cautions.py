@@ -1,0 +1,52 @@
+"""Cautions beside the work that can hurt someone."""
+
+import pytest
+
+from store.records import Action, Cause, ChoreKind
+from store.season.cautions import (
+    ALL_CAUTIONS,
+    BEARS,
+    CARCASS,
+    DIGGING,
+    HAULING,
+    MOVING_WATER,
+    OPEN_WATER,
+    chore_cautions,
+    contamination_cautions,
+)
+from store.units import POUNDS_PER_GALLON
+
+
+@pytest.mark.parametrize("kind", list(ChoreKind))
+def test_every_chore_has_its_caution(kind):
+    assert chore_cautions(kind)
+    assert BEARS in chore_cautions(kind, bear_country=True)
+
+
+@pytest.mark.parametrize("action", [None, *Action])
+@pytest.mark.parametrize("cause", list(Cause))
+def test_every_event_has_its_cautions_each_once(cause, action):
+    for bear_country in (False, True):
+        cautions = contamination_cautions(cause, action, bear_country=bear_country)
+        assert cautions
+        assert len(cautions) == len(set(cautions))
+
+
+def test_the_work_meets_its_own_danger():
+    assert DIGGING in chore_cautions(ChoreKind.INSTALL)
+    assert {HAULING, MOVING_WATER} <= set(chore_cautions(ChoreKind.FILL))
+    assert OPEN_WATER in chore_cautions(ChoreKind.UNCOVER)
+    assert CARCASS in contamination_cautions(Cause.DROWNED_ANIMAL)
+    assert BEARS in contamination_cautions(Cause.BEAR_USE)
+
+
+def test_the_weight_of_water_is_the_one_the_store_uses():
+    assert f"{POUNDS_PER_GALLON} lb a gallon" in HAULING.text
+    assert f"100 gal is {100 * POUNDS_PER_GALLON:.0f} lb" in HAULING.text
+
+
+@pytest.mark.parametrize("caution", ALL_CAUTIONS, ids=lambda caution: caution.subject)
+def test_cautions_are_short_sourced_and_promise_nothing(caution):
+    assert len(caution.text) <= 240
+    assert caution.source
+    assert "safe" not in caution.text.lower()

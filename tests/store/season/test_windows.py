@@ -1,0 +1,87 @@
+"""The windows of the year (common practice, no source)."""
+
+from datetime import date
+
+import pytest
+
+from store.errors import BadValue
+from store.season.windows import (
+    DEFAULT_SEASON,
+    MonthDay,
+    Season,
+    Span,
+    WindowKind,
+    season_of,
+    windows_between,
+)
+
+
+def test_the_windows_of_a_year_in_order():
+    windows = windows_between(date(2026, 1, 1), date(2026, 12, 31))
+    assert [(w.kind, w.first, w.last) for w in windows] == [
+        (WindowKind.RAKE, date(2026, 4, 1), date(2026, 4, 30)),
+        (WindowKind.INSTALL, date(2026, 5, 1), date(2026, 5, 20)),
+        (WindowKind.READY, date(2026, 9, 15), date(2026, 9, 25)),
+        (WindowKind.FILL, date(2026, 10, 8), date(2026, 10, 20)),
+        (WindowKind.HEAVY_USE, date(2026, 10, 20), date(2026, 11, 10)),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("day", "kind"),
+    [
+        ("2026-03-31", None),
+        ("2026-04-01", WindowKind.RAKE),
+        ("2026-04-30", WindowKind.RAKE),
+        ("2026-05-01", WindowKind.INSTALL),
+        ("2026-05-20", WindowKind.INSTALL),
+        ("2026-05-21", None),
+        ("2026-09-25", WindowKind.READY),
+        ("2026-10-19", WindowKind.FILL),
+        ("2026-10-20", WindowKind.HEAVY_USE),
+        ("2026-11-10", WindowKind.HEAVY_USE),
+        ("2026-11-11", None),
+    ],
+)
+def test_season_of(day, kind):
+    window = season_of(date.fromisoformat(day))
+    assert (window.kind if window else None) == kind
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "kinds"),
+    [
+        ("2026-04-30", "2026-05-01", ["rake", "install"]),
+        ("2026-05-21", "2026-09-14", []),
+        ("2025-11-10", "2026-04-01", ["heavy use", "rake"]),
+    ],
+)
+def test_windows_between(first, last, kinds):
+    found = windows_between(date.fromisoformat(first), date.fromisoformat(last))
+    assert [window.kind for window in found] == kinds
+
+
+def test_a_logbook_can_shift_its_windows_and_leap_days_fit_every_year():
+    season = Season(rake=Span("Early raking", MonthDay(2, 20), MonthDay(2, 29)))
+    assert season.window(WindowKind.RAKE, 2028).last == date(2028, 2, 29)
+    assert season.window(WindowKind.RAKE, 2026).last == date(2026, 2, 28)
+    assert date(2028, 2, 29) in season.window(WindowKind.RAKE, 2028)
+    assert season_of(date(2028, 2, 29), season).name == "Early raking"
+    assert season_of(date(2028, 2, 29), DEFAULT_SEASON) is None
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda: MonthDay(2, 30),
+        lambda: MonthDay(13, 1),
+        lambda: Span("backwards", MonthDay(5, 2), MonthDay(5, 1)),
+        lambda: Season(fill_below_share=1.2),
+        lambda: Season(ramp_days=0),
+        lambda: Season(upcoming_days=-1),
+        lambda: windows_between(date(2026, 2, 1), date(2026, 1, 31)),
+    ],
+)
+def test_impossible_seasons_are_refused(make):
+    with pytest.raises(BadValue):
+        make()

@@ -75,6 +75,7 @@ def recovery(
     water: TankWater,
     *,
     bail_on: date,
+    over: str,
     rounds: int = 1,
     refilled_water: TankWater | None = None,
 ) -> Recovery:
@@ -82,10 +83,11 @@ def recovery(
 
     The second takes out any carcass on `bail_on`, bails the tank and refills it to
     the rim, `rounds` times. `refilled_water` is the model run with a full tank from
-    that day; without it the waiting tank's dilution stands in, which is slower.
+    that day; without it the waiting tank's dilution stands in, which is slower. `over`
+    names the members, as "12 weather years", for the basis.
     Raises BadValue when `bail_on` is outside the days given or `rounds` below 1.
     """
-    days, members = water.dilution.shape
+    days = len(water.dilution)
     if not 0 <= (bail_on - event.found).days < days:
         raise BadValue(
             f"Bailing on {bail_on} is outside the {days} days of weather from {event.found}; "
@@ -95,12 +97,11 @@ def recovery(
         raise BadValue(f"Bailing {rounds} times is no bailing; give 1 or more.")
     planned = bailing(bail_on, rounds)
     refilled = clear_days(event, cause, refilled_water or water, planned)
-    years = "1 weather year" if members == 1 else f"{members} weather years"
-    washout = f"washout by modeled overflow over {years}"
+    washout = f"washout by modeled overflow over {over}"
     return Recovery(
         waiting=_dates(event.found, cause, clear_days(event, cause, water)),
         refilled=_dates(event.found, cause, refilled),
-        basis=washout if cause.dissolved else f"habit after water is back, over {years}",
+        basis=washout if cause.dissolved else f"habit after water is back, over {over}",
     )
 
 

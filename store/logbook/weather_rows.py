@@ -82,3 +82,12 @@ def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
     for column, name in enumerate(FIELDS, start=1):
         getattr(weather, name)[offsets] = np.array([row[column] for row in rows], dtype=float)
     return weather
+
+
+def record_names(logbook: Logbook) -> dict[str, str]:
+    """The weather records that hold at least one import, by id; the newest name counts."""
+    return {
+        entry.what.record_id: entry.what.record_name
+        for entry in live_entries(logbook, (WeatherImport,))
+        if isinstance(entry.what, WeatherImport)
+    }

@@ -28,6 +28,8 @@ DYE = CAUSE_PARAMETERS[Cause.DYE]
 DROWNED = CAUSE_PARAMETERS[Cause.DROWNED_ANIMAL]
 BEAR = CAUSE_PARAMETERS[Cause.BEAR_USE]
 
+OVER = "10 weather years"
+
 
 def day(offset):
     return FOUND + timedelta(days=offset)
@@ -150,15 +152,15 @@ def test_a_broken_habit_waits_for_water():
     assert clear_days(event(Cause.BEAR_USE), BEAR, water).tolist() == [2, 0]
     never = TankWater(np.ones((3, 1)), np.zeros((3, 1)), CAPACITY_L)
     assert np.isinf(clear_days(event(Cause.BEAR_USE), BEAR, never)).all()
-    result = recovery(event(Cause.BEAR_USE), BEAR, never, bail_on=day(1))
+    result = recovery(event(Cause.BEAR_USE), BEAR, never, over=OVER, bail_on=day(1))
     assert (result.waiting.median, result.refilled.median) == (None, day(1 + 10))
-    assert result.basis == "habit after water is back, over 1 weather year"
+    assert result.basis == "habit after water is back, over 10 weather years"
 
 
 def test_recovery_takes_ten_fifty_and_ninety_percent_of_the_members():
     # clear after ceil(2.996 / rate) - 1 days: 29, 14, 9, 7, 5, 4, 4, 3, 3, 2 for rates 0.1 .. 1.0
     water = steady([rate / 10 for rate in range(1, 11)])
-    result = recovery(event(), DYE, water, bail_on=FOUND)
+    result = recovery(event(), DYE, water, over=OVER, bail_on=FOUND)
     assert result.waiting.low == day(2 + 7)
     assert result.waiting.median == day(4 + 10)
     assert result.waiting.high == day(14 + 14)
@@ -169,22 +171,26 @@ def test_recovery_takes_ten_fifty_and_ninety_percent_of_the_members():
 def test_recovery_beyond_the_horizon_has_no_date():
     # half of the members never overflow at all
     water = steady([0.0, 0.0, 0.5, 0.5, 0.5], days=30)
-    waiting = recovery(event(), DYE, water, bail_on=FOUND).waiting
+    waiting = recovery(event(), DYE, water, over=OVER, bail_on=FOUND).waiting
     assert (waiting.low, waiting.median, waiting.high) == (day(5 + 7), day(5 + 10), None)
 
 
 def test_bailing_brings_the_date_forward():
     # one round leaves 0.1, so ln 2 = 0.69 volumes more: day 10 + 6 at 0.1 a day
-    result = recovery(event(Cause.DROWNED_ANIMAL), DROWNED, steady([0.1]), bail_on=day(10))
+    result = recovery(
+        event(Cause.DROWNED_ANIMAL), DROWNED, steady([0.1]), over=OVER, bail_on=day(10)
+    )
     assert result.waiting.median == day(89 + 10)
     assert result.refilled.median == day(16 + 10)
-    twice = recovery(event(Cause.DROWNED_ANIMAL), DROWNED, steady([0.1]), bail_on=day(10), rounds=2)
+    twice = recovery(
+        event(Cause.DROWNED_ANIMAL), DROWNED, steady([0.1]), over=OVER, bail_on=day(10), rounds=2
+    )
     assert twice.refilled.median == day(10 + 10)
 
 
 def test_a_model_run_with_the_refilled_tank_is_used_when_given():
     fast = steady([0.7])
-    result = recovery(event(), DYE, steady([0.1]), bail_on=day(0), refilled_water=fast)
+    result = recovery(event(), DYE, steady([0.1]), over=OVER, bail_on=day(0), refilled_water=fast)
     assert result.refilled.median == day(0 + 10)
     assert result.waiting.median == day(29 + 10)
 
@@ -200,7 +206,7 @@ def test_hand_work_already_in_the_dilution_is_not_counted_twice():
         EventAction(day(3), Action.REFILLED),
     )
     water = TankWater(dilution, np.array([[CAPACITY_L]]), CAPACITY_L, hand_work_included=True)
-    result = recovery(logged, DROWNED, water, bail_on=day(5))
+    result = recovery(logged, DROWNED, water, over=OVER, bail_on=day(5))
     # 0.1 e^-0.7 on day 9 is the first at or under 0.05; planned work clears it on day 5
     assert result.waiting.median == day(9 + 10)
     assert result.refilled.median == day(5 + 10)
@@ -214,12 +220,12 @@ def test_a_tank_the_model_emptied_holds_nothing_more():
 @pytest.mark.parametrize("offset", [-1, 200])
 def test_bailing_outside_the_weather_is_refused(offset):
     with pytest.raises(BadValue, match="outside the 200 days"):
-        recovery(event(), DYE, steady([0.1]), bail_on=day(offset))
+        recovery(event(), DYE, steady([0.1]), over=OVER, bail_on=day(offset))
 
 
 def test_no_rounds_are_refused():
     with pytest.raises(BadValue):
-        recovery(event(), DYE, steady([0.1]), bail_on=FOUND, rounds=0)
+        recovery(event(), DYE, steady([0.1]), over=OVER, bail_on=FOUND, rounds=0)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,47 @@
+"""Everything the screens and commands ask of a logbook on one day, worked out once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from store.answers.futures import Future, futures
+from store.answers.levels import Levels, levels
+from store.answers.outlook import station_outlook
+from store.answers.recoveries import EventRecovery, recoveries
+from store.answers.snapshot import Snapshot
+from store.season.prompt import Prompt, StationOutlook
+from store.season.prompts import prompts_for
+
+
+@dataclass(frozen=True, eq=False)
+class Board:
+    """A snapshot with its answers; mappings are by station id, recoveries by event id."""
+
+    snapshot: Snapshot
+    levels: Levels
+    ahead: Mapping[str, Future]
+    recoveries: Mapping[str, EventRecovery]
+    outlooks: Mapping[str, StationOutlook]
+    prompts: Mapping[str, tuple[Prompt, ...]]
+
+    def recoveries_of(self, station_id: str) -> list[EventRecovery]:
+        """The open events of a station, the latest found first."""
+        own = [r for r in self.recoveries.values() if r.station.station_id == station_id]
+        return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
+
+
+def board(snapshot: Snapshot) -> Board:
+    """Work out levels, futures, recoveries and prompts of a snapshot."""
+    answer = levels(snapshot)
+    ahead = futures(answer, snapshot.today)
+    clear = recoveries(snapshot, answer, ahead)
+    outlooks = {
+        station_id: station_outlook(snapshot, answer, ahead.get(station_id), clear, station_id)
+        for station_id in snapshot.places.stations
+    }
+    prompts = {
+        station_id: prompts_for(history, outlooks[station_id], snapshot.season, snapshot.today)
+        for station_id, history in snapshot.histories.items()
+    }
+    return Board(snapshot, answer, ahead, clear, outlooks, prompts)

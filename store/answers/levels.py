@@ -1,0 +1,201 @@
+"""The modeled level of every station on every day up to today."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.answers.answer import Answer, Cell
+from store.answers.snapshot import Snapshot
+from store.answers.water_input import Modeled, WaterInput, modeled_stations, water_input
+from store.errors import BadValue
+from store.records import Reading
+from store.units import gallons_from_litres, inches_from_mm
+from store.water.accounts import Fluxes, fluxes
+from store.water.balance import Balance, run_balance
+from store.water.geometry import below_rim_mm
+from store.water.parameters import default_parameters
+from store.weather.days import BoolArray, FloatArray
+from store.weather.gaps import gap_count
+
+DRY_SHARE = 0.05
+"""A tank with less than this share of its capacity counts as dry (assumed)."""
+SHOWN_DAYS = 30
+
+
+@dataclass(frozen=True, eq=False)
+class StationLevels:
+    """Levels at the end of each day from `station.first`; arrays of shape (days,)."""
+
+    station: Modeled
+    volume_l: FloatArray
+    overflow_l: FloatArray
+    read: BoolArray
+    """Whether somebody read the level that day."""
+
+    @property
+    def first_day(self) -> date:
+        return self.station.first
+
+    @property
+    def share(self) -> FloatArray:
+        """Of the capacity, 0 to 1."""
+        return self.volume_l / self.station.tank.capacity_l
+
+    @property
+    def below_rim_mm(self) -> FloatArray:
+        return below_rim_mm(self.station.tank, self.volume_l)
+
+    def dry_spells(self) -> list[tuple[date, date]]:
+        """Runs of days on which the tank counts as dry, first and last day of each."""
+        dry = np.concatenate(([False], self.share < DRY_SHARE, [False])).astype(np.int8)
+        edges = np.flatnonzero(np.diff(dry))
+        return [
+            (
+                self.first_day + timedelta(days=int(start)),
+                self.first_day + timedelta(days=int(stop) - 1),
+            )
+            for start, stop in zip(edges[::2], edges[1::2], strict=True)
+        ]
+
+
+@dataclass(frozen=True, eq=False)
+class Levels:
+    """The levels of a logbook: by station id, or the sentence why there is none.
+
+    `input` is what the model ran on and `balance` what came out, for answers that
+    go on from here; both None where no station can be modeled.
+    """
+
+    by_station: Mapping[str, StationLevels]
+    without: Mapping[str, str]
+    input: WaterInput | None = None
+    balance: Balance | None = None
+
+    @property
+    def run(self) -> tuple[WaterInput, Balance]:
+        """The run behind the levels.
+
+        Raises:
+            BadValue: no station can be modeled.
+        """
+        if self.input is None or self.balance is None:
+            raise BadValue("No station has a level to go on from.")
+        return self.input, self.balance
+
+
+def levels(snapshot: Snapshot) -> Levels:
+    """Run the water model for every station up to the snapshot's day."""
+    stations, without = modeled_stations(snapshot)
+    if not stations:
+        return Levels({}, without)
+    source = water_input(snapshot, stations)
+    balance = run_balance(
+        [station.setting for station in stations],
+        source.forcing,
+        default_parameters([station.facts for station in stations]),
+        start_volume_l=0.0,
+        changes=source.changes,
+        in_place=source.in_place,
+        covered=source.covered,
+    )
+    flow = fluxes(balance)
+    by_station = {
+        station.facts.station_id: _station_levels(snapshot, source, balance, flow, column)
+        for column, station in enumerate(stations)
+    }
+    return Levels(by_station, without, source, balance)
+
+
+def _station_levels(
+    snapshot: Snapshot, source: WaterInput, balance: Balance, flow: Fluxes, column: int
+) -> StationLevels:
+    station = source.stations[column]
+    start = (station.first - source.first_day).days
+    stop = (station.last - source.first_day).days + 1
+    read = np.zeros(stop - start, dtype=bool)
+    for entry in snapshot.log.get(station.facts.station_id, ()):
+        if isinstance(entry.what, Reading) and station.first <= entry.about <= station.last:
+            read[(entry.about - station.first).days] = True
+    return StationLevels(
+        station=station,
+        volume_l=balance.volume_l[start:stop, column, 0],
+        overflow_l=flow.overflow_l[start:stop, column, 0],
+        read=read,
+    )
+
+
+def weather_notes(snapshot: Snapshot, first: date, last: date) -> tuple[str, ...]:
+    """For each weather record, a sentence about days that had to be filled."""
+    notes = {}
+    for weather in snapshot.weather.values():
+        count = gap_count(weather.weather, first, last)
+        missing = max(count.without_rain, count.without_temperature)
+        if missing:
+            notes[weather.record_name] = (
+                f"Weather {weather.record_name}: {missing} of {count.days} days are missing and "
+                f"were filled from the same calendar days of other years; the record ends on "
+                f"{weather.weather.last_day}."
+            )
+    return tuple(notes.values())
+
+
+def level_rows(
+    snapshot: Snapshot, first: date | None, last: date | None, station_name: str | None
+) -> Answer:
+    """Levels day by day in US units, for print and export.
+
+    Raises:
+        NotFound: no station of that name.
+        BadValue: `first` is after `last`.
+    """
+    last = min(last or snapshot.today, snapshot.today)
+    first = first or last - timedelta(days=SHOWN_DAYS)
+    if first > last:
+        raise BadValue(f"The first day, {first}, is after the last, {last}; swap them.")
+    wanted = None if station_name is None else snapshot.places.find_station(station_name)
+    answer = levels(snapshot)
+    rows: list[tuple[Cell, ...]] = []
+    notes = list(weather_notes(snapshot, first, last))
+    for station_id, facts in snapshot.places.stations.items():
+        if wanted is not None and wanted.station_id != station_id:
+            continue
+        if station_id in answer.by_station:
+            label = snapshot.places.label(facts)
+            rows += _rows(label, answer.by_station[station_id], first, last)
+        else:
+            notes.append(answer.without[station_id])
+    return Answer(
+        (
+            "date",
+            "station",
+            "volume_gal",
+            "percent",
+            "below_rim_in",
+            "overflow_gal",
+            "source",
+        ),
+        tuple(rows),
+        tuple(notes),
+    )
+
+
+def _rows(label: str, station: StationLevels, first: date, last: date) -> list[tuple[Cell, ...]]:
+    below_mm, share = station.below_rim_mm, station.share
+    begin = max((first - station.first_day).days, 0)
+    end = min((last - station.first_day).days + 1, len(station.volume_l))
+    return [
+        (
+            station.first_day + timedelta(days=day),
+            label,
+            round(gallons_from_litres(float(station.volume_l[day])), 2),
+            round(100.0 * float(share[day]), 1),
+            round(inches_from_mm(float(below_mm[day])), 2),
+            round(gallons_from_litres(float(station.overflow_l[day])), 2),
+            "read" if station.read[day] else "modeled",
+        )
+        for day in range(begin, end)
+    ]

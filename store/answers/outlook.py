@@ -1,0 +1,71 @@
+"""What the days ahead hold for each station, as the season's rules ask it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.answers.futures import DAYS_AHEAD, Future
+from store.answers.levels import DRY_SHARE, Levels
+from store.answers.recoveries import EventRecovery
+from store.answers.snapshot import Snapshot
+from store.season.prompt import StationOutlook
+from store.season.windows import Season, Window, WindowKind, windows_between
+
+
+def next_window(season: Season, kind: WindowKind, today: date) -> Window:
+    """The window of that kind that today lies in, or the next one to come."""
+    ahead = windows_between(today, today + timedelta(days=DAYS_AHEAD), season)
+    return next(window for window in ahead if window.kind is kind)
+
+
+def station_outlook(
+    snapshot: Snapshot,
+    answer: Levels,
+    future: Future | None,
+    recoveries: dict[str, EventRecovery],
+    station_id: str,
+) -> StationOutlook:
+    """The outlook of one station: medians over the weather years."""
+    clear_on = {
+        event_id: recovery.expected
+        for event_id, recovery in recoveries.items()
+        if recovery.station.station_id == station_id
+    }
+    levels = answer.by_station.get(station_id)
+    if levels is None or future is None:
+        return StationOutlook(clear_on=clear_on)
+    share_now = float(levels.share[-1])
+    fill = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
+    share_then = _median_share(future, max(fill.first, snapshot.today), snapshot.today, share_now)
+    return StationOutlook(
+        level_share=share_now,
+        top_up_share=share_then,
+        fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
+        dry_from=_dry_from(future, snapshot.today, share_now),
+        dry_in_heavy_use=_dry_chance(future, snapshot) > 0.5,
+        clear_on=clear_on,
+    )
+
+
+def _median_share(future: Future, day: date, today: date, share_now: float) -> float:
+    return share_now if day <= today else float(np.median(future.share[future.index(day)]))
+
+
+def _dry_from(future: Future, today: date, share_now: float) -> date | None:
+    """The first day on which most courses of the weather leave the tank dry."""
+    if share_now < DRY_SHARE:
+        return today
+    mostly_dry = (future.share < DRY_SHARE).mean(axis=1) > 0.5
+    if not mostly_dry.any():
+        return None
+    return future.first_day + timedelta(days=int(np.argmax(mostly_dry)))
+
+
+def _dry_chance(future: Future, snapshot: Snapshot) -> float:
+    """The share of weather courses in which the tank is dry on some heavy-use day."""
+    window = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today)
+    start = max(future.index(window.first), 0)
+    stop = min(future.index(window.last) + 1, len(future.volume_l))
+    return float((future.share[start:stop] < DRY_SHARE).any(axis=0).mean()) if stop > start else 0.0

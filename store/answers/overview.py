@@ -1,0 +1,95 @@
+"""One line a station: what a person wants to know each morning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from store.answers.board import Board
+from store.answers.levels import StationLevels
+from store.records import StationFacts
+from store.season.history import RampSeen
+from store.season.prompt import Prompt
+from store.season.prompts import next_due
+
+
+@dataclass(frozen=True)
+class LevelNow:
+    """Today's modeled level; `share` of the capacity, 0 to 1."""
+
+    share: float
+    volume_l: float
+    below_rim_mm: float
+    read_today: bool
+
+
+@dataclass(frozen=True)
+class EventNow:
+    """The open contamination event that keeps a station out of use longest."""
+
+    cause: str
+    found: date
+    expected: date | None
+    events: int
+
+
+@dataclass(frozen=True)
+class OverviewRow:
+    """A station today; None where the log or the model has nothing to say."""
+
+    station: StationFacts
+    label: str
+    tract: str
+    retired: date | None
+    level: LevelNow | None
+    no_level: str
+    """Why there is no level, or empty."""
+    days_since_look: int | None
+    last_rake: date | None
+    ramp: RampSeen | None
+    event: EventNow | None
+    next_due: Prompt | None
+    prompts: tuple[Prompt, ...]
+
+
+def overview(work: Board) -> tuple[OverviewRow, ...]:
+    """Every station, by tract and name."""
+    return tuple(_row(work, facts) for facts in work.snapshot.places.stations.values())
+
+
+def _row(work: Board, facts: StationFacts) -> OverviewRow:
+    snapshot, station_id = work.snapshot, facts.station_id
+    history = snapshot.histories[station_id]
+    levels = work.levels.by_station.get(station_id)
+    look = history.last_look
+    return OverviewRow(
+        station=facts,
+        label=snapshot.places.label(facts),
+        tract=snapshot.places.tract_of(facts).name,
+        retired=history.retired,
+        level=None if levels is None or history.retired else _level(levels),
+        no_level=work.levels.without.get(station_id, ""),
+        days_since_look=None if look is None else (snapshot.today - look).days,
+        last_rake=history.last_rake,
+        ramp=history.last_ramp_check,
+        event=_event(work, station_id),
+        next_due=next_due(work.prompts[station_id]),
+        prompts=work.prompts[station_id],
+    )
+
+
+def _level(levels: StationLevels) -> LevelNow:
+    return LevelNow(
+        share=float(levels.share[-1]),
+        volume_l=float(levels.volume_l[-1]),
+        below_rim_mm=float(levels.below_rim_mm[-1]),
+        read_today=bool(levels.read[-1]),
+    )
+
+
+def _event(work: Board, station_id: str) -> EventNow | None:
+    own = work.recoveries_of(station_id)
+    if not own:
+        return None
+    longest = max(own, key=lambda recovery: recovery.expected or date.max)
+    return EventNow(longest.event.cause.value, longest.event.found, longest.expected, len(own))

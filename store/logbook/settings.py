@@ -1,0 +1,26 @@
+"""A logbook's few settings: how it is shown, never what it says."""
+
+from __future__ import annotations
+
+from store.logbook.opening import Logbook
+from store.units import UnitSystem
+
+
+def setting(logbook: Logbook, name: str) -> str | None:
+    row = logbook.db.execute("SELECT value FROM setting WHERE name = ?", [name]).fetchone()
+    return None if row is None else str(row[0])
+
+
+def keep_setting(logbook: Logbook, name: str, value: str) -> None:
+    with logbook.db.atomic():
+        logbook.db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
+
+
+def unit_system(logbook: Logbook) -> UnitSystem:
+    """US customary units unless the person chose metric."""
+    return UnitSystem(setting(logbook, "units") or UnitSystem.US)
+
+
+def is_demo(logbook: Logbook) -> bool:
+    """Whether this is the shipped demo, which is never changed."""
+    return setting(logbook, "demo") == "yes" and logbook.path.name == "demo.db"

@@ -1,0 +1,71 @@
+"""Bring a CSV of stations or of log entries into a logbook, in one transaction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from store.logbook.journal import live_entries, write
+from store.logbook.opening import Logbook
+from store.logbook.places import places
+from store.transfer.log_sheets import read_chores, read_contamination, read_readings
+from store.transfer.sheets import Imported
+from store.transfer.stations import read_stations
+
+
+class SheetKind(StrEnum):
+    STATIONS = "stations"
+    READINGS = "readings"
+    CHORES = "chores"
+    CONTAMINATION = "contamination"
+
+
+@dataclass(frozen=True)
+class SheetImported:
+    """How many entries were written, how many were there already, and warnings."""
+
+    written: int
+    known: int
+    warnings: tuple[str, ...]
+
+
+def import_sheet(
+    logbook: Logbook,
+    kind: SheetKind,
+    path: Path,
+    tract_name: str | None = None,
+    latitude_deg: float | None = None,
+) -> SheetImported:
+    """Read a CSV and write what the logbook does not hold yet.
+
+    `tract_name` and `latitude_deg` serve stations alone: the tract of rows that name
+    none, and the latitude of tracts that are new.
+
+    Raises:
+        BadFile, BadLines: the file cannot be taken; nothing is written.
+        Refused: an entry contradicts the logbook; nothing is written.
+    """
+    imported = _read(logbook, kind, path, tract_name, latitude_deg)
+    if imported.drafts:
+        write(logbook, f"Import of {kind} from {path.name}", imported.drafts)
+    return SheetImported(len(imported.drafts), imported.known, imported.warnings)
+
+
+def _read(
+    logbook: Logbook,
+    kind: SheetKind,
+    path: Path,
+    tract_name: str | None,
+    latitude_deg: float | None,
+) -> Imported:
+    known, today = places(logbook), logbook.today
+    match kind:
+        case SheetKind.STATIONS:
+            return read_stations(path, known, logbook.new_id, today, tract_name, latitude_deg)
+        case SheetKind.READINGS:
+            return read_readings(path, known, live_entries(logbook), today)
+        case SheetKind.CHORES:
+            return read_chores(path, known, live_entries(logbook), today)
+        case SheetKind.CONTAMINATION:
+            return read_contamination(path, known, live_entries(logbook), today, logbook.new_id)

@@ -1,0 +1,137 @@
+"""A weather file into the logbook: which record it belongs to, and what it adds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from store.errors import NotFound
+from store.logbook.opening import Logbook
+from store.logbook.places import Places, places
+from store.logbook.weather_rows import record_names, store_weather, weather_layers
+from store.records import Draft, TractFacts, WeatherImport
+from store.weather.days import FIELDS, DailyWeather, empty_weather
+from store.weather.files import ReadOptions, WeatherFile
+from store.weather.merge import overlay
+from store.weather.recognise import read_weather
+
+
+@dataclass(frozen=True)
+class WeatherImported:
+    """What an import did, for telling the person."""
+
+    record_name: str
+    new_days: int
+    known_days: int
+    tracts: tuple[str, ...]
+    """Names of the tracts that use the record."""
+    notes: tuple[str, ...]
+
+
+def import_weather(
+    logbook: Logbook,
+    path: Path,
+    options: ReadOptions,
+    tract_name: str | None = None,
+    latitude_deg: float | None = None,
+) -> WeatherImported:
+    """Read a weather file and keep its new days, in one transaction.
+
+    The record is the one named by the file's station; a file that names none goes
+    to the record its tract uses, else to a record named after the file. The tract
+    (made if it is new) then uses the record; without a tract named, every tract
+    that has no weather yet does. Days that say nothing new are not stored again.
+
+    Raises:
+        BadFile, BadLines: as `read_weather`.
+        Refused: as `write`.
+    """
+    file = read_weather(path, options=options)
+    known_places = places(logbook)
+    tract = _tract(logbook, known_places, tract_name, latitude_deg)
+    record_id, name = _record(logbook, file, path, tract)
+    fresh, known_days = _new_days(logbook, record_id, file.weather)
+    what = WeatherImport(
+        import_id=logbook.new_id(),
+        record_id=record_id,
+        record_name=name,
+        source=f"{path.name} ({file.format_name})",
+        latitude_deg=file.latitude_deg if latitude_deg is None else latitude_deg,
+        longitude_deg=file.longitude_deg,
+        elevation_m=file.elevation_m,
+    )
+    more, users = _users(logbook, known_places, tract, record_id)
+    new_days = _known_days(fresh)
+    if new_days or more:
+        store_weather(logbook, what, fresh, more)
+    return WeatherImported(name, new_days, known_days, users, file.notes)
+
+
+def _tract(
+    logbook: Logbook, known: Places, name: str | None, latitude_deg: float | None
+) -> TractFacts | None:
+    if name is None:
+        return None
+    try:
+        return known.find_tract(name)
+    except NotFound:
+        return TractFacts(logbook.new_id(), name.strip(), latitude_deg)
+
+
+def _record(
+    logbook: Logbook, file: WeatherFile, path: Path, tract: TractFacts | None
+) -> tuple[str, str]:
+    names = record_names(logbook)
+    if file.station_id is None and tract is not None and tract.weather_record_id in names:
+        return tract.weather_record_id, names[tract.weather_record_id]
+    name = file.station_id or path.stem
+    for record_id, known_name in names.items():
+        if known_name.casefold() == name.casefold():
+            return record_id, known_name
+    return logbook.new_id(), name
+
+
+def _users(
+    logbook: Logbook, known: Places, tract: TractFacts | None, record_id: str
+) -> tuple[tuple[Draft, ...], tuple[str, ...]]:
+    """Tracts to be pointed at the record, and the names of all that use it then."""
+    if tract is not None:
+        chosen = [tract] if tract.weather_record_id != record_id else []
+    else:
+        chosen = [t for t in known.tracts.values() if t.weather_record_id is None]
+    drafts = tuple(
+        Draft(
+            logbook.today,
+            replace(user, weather_record_id=record_id),
+            revises=known.tract_entries.get(user.tract_id),
+        )
+        for user in chosen
+    )
+    users = {t.name for t in known.tracts.values() if t.weather_record_id == record_id}
+    return drafts, tuple(sorted(users | {t.name for t in chosen}))
+
+
+def _new_days(logbook: Logbook, record_id: str, weather: DailyWeather) -> tuple[DailyWeather, int]:
+    """The days of a file that change what the record says, and how many do not."""
+    layers = [layer.weather for layer in weather_layers(logbook, record_id)]
+    if not layers:
+        return weather, 0
+    blank = empty_weather(weather.first_day, weather.days)
+    before = overlay([blank, *layers])
+    start = (weather.first_day - before.first_day).days
+    part = slice(start, start + weather.days)
+    changed = np.zeros(weather.days, dtype=bool)
+    for name in FIELDS:
+        new, old = getattr(weather, name), getattr(before, name)[part]
+        changed |= ~np.isnan(new) & (new != old)
+    fresh = empty_weather(weather.first_day, weather.days)
+    for name in FIELDS:
+        getattr(fresh, name)[changed] = getattr(weather, name)[changed]
+    return fresh, _known_days(weather) - int(changed.sum())
+
+
+def _known_days(weather: DailyWeather) -> int:
+    values = np.array([getattr(weather, name) for name in FIELDS])
+    return int((~np.isnan(values)).any(axis=0).sum())

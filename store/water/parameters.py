@@ -1,0 +1,97 @@
+"""Stations and their parameters as the balance needs them, with the defaults."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from store.errors import BadValue
+from store.records import Exposure, StationFacts
+from store.water.drinking import REACH_BELOW_RIM_MM, USE_FACTOR
+from store.water.geometry import Tank, tank_from_measures, volume_below_rim_l
+from store.water.runoff import CURVE_NUMBER
+from store.weather.days import FloatArray
+
+SHELTER: Mapping[Exposure, float] = MappingProxyType(
+    {Exposure.OPEN: 1.0, Exposure.PART_SHADE: 0.7, Exposure.DEEP_SHADE: 0.45}
+)
+"""Multiple of open-water evaporation (assumed). No published figure covers a tank in
+the ground under trees; one layer of shade cloth over a pan cuts 75 percent
+(Martinez Alvarez et al. 2006, Span. J. Agric. Res. 4:280-288), so deep shade stays
+well above 0.25."""
+RIM_STOPS_RUNOFF_MM = 25.0
+"""An apron cannot drain over a rim standing higher above the ground (assumed)."""
+APRON_YIELD = 1.0
+"""Multiple of the curve-number runoff that reaches the tank (assumed)."""
+LEAK_MM_D = 0.0
+RAIN_CATCH = 1.0
+SNOW_CATCH = 1.0
+"""Multiples of rain and of snow as recorded (assumed)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Setting:
+    """What never changes in a run at one station.
+
+    `unreachable_l` is the water too deep for animals; `apron_m2` is 0 where the rim
+    stands too high for runoff.
+    """
+
+    tank: Tank
+    apron_m2: float
+    curve_number: float
+    unreachable_l: float
+
+
+@dataclass(frozen=True, eq=False)
+class Parameters:
+    """Uncertain multipliers, each of a shape that broadcasts to (stations, members).
+
+    `apron_yield` on runoff, `shelter` on open-water evaporation, `drinking` on
+    average demand, `rain` on rain and the runoff it makes, `snow_catch` on snow
+    falling into the opening; `leak_mm_d` is a fall of the level in mm a day.
+    """
+
+    apron_yield: FloatArray
+    shelter: FloatArray
+    drinking: FloatArray
+    leak_mm_d: FloatArray
+    rain: FloatArray
+    snow_catch: FloatArray
+
+
+def setting_of(station: StationFacts) -> Setting:
+    """The setting of a station; raises `BadValue` for impossible measures."""
+    tank = tank_from_measures(station.tank)
+    if not (np.isfinite(station.apron_area_m2) and station.apron_area_m2 >= 0.0):
+        raise BadValue(
+            f"The apron of {station.name} cannot be {station.apron_area_m2:g} m2; "
+            "enter its area, or 0 for none."
+        )
+    drains = station.rim_above_ground_mm <= RIM_STOPS_RUNOFF_MM
+    return Setting(
+        tank=tank,
+        apron_m2=station.apron_area_m2 if drains else 0.0,
+        curve_number=CURVE_NUMBER[station.apron_surface],
+        unreachable_l=float(volume_below_rim_l(tank, REACH_BELOW_RIM_MM)),
+    )
+
+
+def default_parameters(stations: Sequence[StationFacts]) -> Parameters:
+    """Defaults of every station, arrays of shape (stations, 1)."""
+
+    def column(values: Sequence[float]) -> FloatArray:
+        return np.array(values, dtype=np.float64).reshape(-1, 1)
+
+    count = len(stations)
+    return Parameters(
+        apron_yield=column([APRON_YIELD] * count),
+        shelter=column([SHELTER[station.exposure] for station in stations]),
+        drinking=column([USE_FACTOR[station.expected_use] for station in stations]),
+        leak_mm_d=column([LEAK_MM_D] * count),
+        rain=column([RAIN_CATCH] * count),
+        snow_catch=column([SNOW_CATCH] * count),
+    )

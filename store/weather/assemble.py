@@ -13,6 +13,10 @@ from store.weather.cells import wind_at_2_m
 from store.weather.days import DailyWeather, empty_weather
 from store.weather.files import ReadOptions
 
+ARCHIVE_WIND_HEIGHT_M = 10.0
+"""Height of the anemometers behind archive wind unless stated (33 ft, ASOS User's
+Guide 1998; value from memory)."""
+
 ValuesByDay = Mapping[str, Mapping[int, float]]
 """For each element the value of each day known, by the day's ordinal number."""
 
@@ -36,6 +40,22 @@ def daily_weather(path: Path, values: ValuesByDay, wind_height_m: float) -> Dail
     if values.get("wind_m_s"):
         np.multiply(weather.wind_m_s, wind_at_2_m(wind_height_m), out=weather.wind_m_s)
     return weather
+
+
+def pick_station(path: Path, stations: set[str], options: ReadOptions) -> str | None:
+    """The only station of a file, or the one stated.
+
+    Raises:
+        BadFile: several and none stated, or the stated one is not there.
+    """
+    shown = ", ".join(sorted(stations)[:10]) + (" and more" if len(stations) > 10 else "")
+    if options.station is not None and stations:
+        if options.station not in stations:
+            raise BadFile(f"{path.name} has no station {options.station}; it has {shown}.")
+        return options.station
+    if len(stations) > 1:
+        raise BadFile(f"{path.name} holds several stations ({shown}); state which one.")
+    return next(iter(stations), None)
 
 
 def settle(path: Path, problems: Sequence[Problem], options: ReadOptions) -> tuple[Problem, ...]:

@@ -10,12 +10,17 @@ from functools import cache
 
 from store.errors import BadFile, BadValue, Problem
 from store.tables import Row, Table
-from store.weather.assemble import counted, daily_weather, settle
+from store.weather.assemble import (
+    ARCHIVE_WIND_HEIGHT_M,
+    counted,
+    daily_weather,
+    pick_station,
+    settle,
+)
 from store.weather.cells import cell_reader
 from store.weather.civil_dates import civil_date, date_reader
 from store.weather.files import FileUnits, ReadOptions, WeatherFile
 from store.weather.flags import FlagCounts
-from store.weather.ghcn import WIND_HEIGHT_M, pick_station
 from store.weather.headings import PLACE_NAMES, SYSTEM_UNITS, Column, Headings, read_headings
 from store.weather.unit_guess import Evidence, guess_units, ruled_out
 
@@ -54,7 +59,7 @@ def read_dated_table(table: Table, options: ReadOptions) -> WeatherFile:
     rejected = settle(table.path, days.problems, options)
     wind_height_m = options.wind_height_m
     if wind_height_m is None:
-        wind_height_m = WIND_HEIGHT_M if archive else 2.0
+        wind_height_m = ARCHIVE_WIND_HEIGHT_M if archive else 2.0
     weather = daily_weather(table.path, days.values, wind_height_m)
     notes = [
         *unit_notes,

@@ -2,8 +2,6 @@
 
 Layout, units and flags: GHCN-Daily readme (NOAA NCEI), section III, and the note on
 the by-year files. Values are whole tenths (mm, C, m/s), -9999 where missing.
-Wind is taken as measured at 10 m unless stated (33 ft, ASOS User's Guide 1998;
-value from memory).
 """
 
 from __future__ import annotations
@@ -14,8 +12,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from store.errors import BadFile, BadValue, Problem
-from store.weather.assemble import counted, daily_weather, settle
+from store.errors import BadValue, Problem
+from store.weather.assemble import (
+    ARCHIVE_WIND_HEIGHT_M,
+    counted,
+    daily_weather,
+    pick_station,
+    settle,
+)
 from store.weather.cells import cell_reader
 from store.weather.civil_dates import civil_date, date_reader
 from store.weather.files import FileUnits, ReadOptions, WeatherFile
@@ -31,7 +35,6 @@ ELEMENTS: Mapping[str, tuple[str, str]] = {
 }
 """The elements used. MDPR, a total of several days, is passed over with the rest."""
 
-WIND_HEIGHT_M = 10.0
 DLY_LINE = re.compile(
     r"[A-Z]{2}[A-Z0-9_-]{9}\d{4}(0[1-9]|1[0-2])[A-Z]{2}[A-Z0-9]{2}[ \d-]{5}.{0,243}\s*"
 )
@@ -143,7 +146,9 @@ def _weather_file(
     gathered.problems.extend(problems)
     _refuse_crossed_temperatures(gathered)
     rejected = settle(path, gathered.problems, options)
-    wind_height_m = WIND_HEIGHT_M if options.wind_height_m is None else options.wind_height_m
+    wind_height_m = options.wind_height_m
+    if wind_height_m is None:
+        wind_height_m = ARCHIVE_WIND_HEIGHT_M
     weather = daily_weather(path, gathered.values, wind_height_m)
     notes = [
         *gathered.flags.notes(),
@@ -169,22 +174,6 @@ def _weather_file(
         notes=tuple(notes),
         rejected=rejected,
     )
-
-
-def pick_station(path: Path, stations: set[str], options: ReadOptions) -> str | None:
-    """The only station of a file, or the one stated.
-
-    Raises:
-        BadFile: several and none stated, or the stated one is not there.
-    """
-    shown = ", ".join(sorted(stations)[:10]) + (" and more" if len(stations) > 10 else "")
-    if options.station is not None and stations:
-        if options.station not in stations:
-            raise BadFile(f"{path.name} has no station {options.station}; it has {shown}.")
-        return options.station
-    if len(stations) > 1:
-        raise BadFile(f"{path.name} holds several stations ({shown}); state which one.")
-    return next(iter(stations), None)
 
 
 def _gather(observations: Sequence[Observation]) -> _Gathered:

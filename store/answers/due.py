@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from store.answers.answer import Answer
 from store.answers.board import Board, board
-from store.answers.levels import weather_notes
 from store.answers.snapshot import Snapshot
+from store.answers.weather_state import weather_notes
 from store.season.prompt import Prompt
 from store.units import gallons_from_litres
 
@@ -33,9 +33,6 @@ def due_rows(snapshot: Snapshot) -> Answer:
         )
         for prompt in all_prompts(work)
     )
-    notes = (
-        *weather_notes(snapshot, snapshot.today.replace(month=1, day=1), snapshot.today),
-        *work.levels.without.values(),
-    )
+    notes = (*weather_notes(snapshot), *work.levels.without.values())
     columns = ("station", "tract", "prompt", "state", "first", "last", "gallons", "text")
     return Answer(columns, rows, notes)

@@ -11,6 +11,7 @@ import numpy as np
 from store.answers.answer import Answer, Cell
 from store.answers.snapshot import Snapshot
 from store.answers.water_input import Modeled, WaterInput, modeled_stations, water_input
+from store.answers.weather_state import weather_notes
 from store.errors import BadValue
 from store.records import Reading
 from store.units import gallons_from_litres, inches_from_mm
@@ -19,7 +20,6 @@ from store.water.balance import Balance, run_balance
 from store.water.geometry import below_rim_mm
 from store.water.parameters import default_parameters
 from store.weather.days import BoolArray, FloatArray
-from store.weather.gaps import gap_count
 
 DRY_SHARE = 0.05
 """A tank with less than this share of its capacity counts as dry (assumed)."""
@@ -128,21 +128,6 @@ def _station_levels(
     )
 
 
-def weather_notes(snapshot: Snapshot, first: date, last: date) -> tuple[str, ...]:
-    """For each weather record, a sentence about days that had to be filled."""
-    notes = {}
-    for weather in snapshot.weather.values():
-        count = gap_count(weather.weather, first, last)
-        missing = max(count.without_rain, count.without_temperature)
-        if missing:
-            notes[weather.record_name] = (
-                f"Weather {weather.record_name}: {missing} of {count.days} days are missing and "
-                f"were filled from the same calendar days of other years; the record ends on "
-                f"{weather.weather.last_day}."
-            )
-    return tuple(notes.values())
-
-
 def level_rows(
     snapshot: Snapshot, first: date | None, last: date | None, station_name: str | None
 ) -> Answer:
@@ -159,7 +144,7 @@ def level_rows(
     wanted = None if station_name is None else snapshot.places.find_station(station_name)
     answer = levels(snapshot)
     rows: list[tuple[Cell, ...]] = []
-    notes = list(weather_notes(snapshot, first, last))
+    notes = list(weather_notes(snapshot, first))
     for station_id, facts in snapshot.places.stations.items():
         if wanted is not None and wanted.station_id != station_id:
             continue

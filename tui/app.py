@@ -1,0 +1,151 @@
+"""The application: one logbook, one board of answers, and the screens over it."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import ClassVar
+
+from textual import work
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.worker import get_current_worker
+
+from store.answers.board import Board
+from store.errors import BrimbookError
+from store.logbook.journal import Batch
+from store.records import Draft
+from store.units import UnitSystem
+from tui.desk import Desk
+from tui.screens.board_screen import BoardScreen
+from tui.screens.help import HelpScreen
+from tui.screens.overview import OverviewScreen
+
+DARK, LIGHT = "textual-dark", "textual-light"
+
+
+class BrimbookApp(App[None]):
+    """Opens on the overview; `board` is None until the first reading is done."""
+
+    TITLE = "Brimbook"
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "question_mark", "help", "Help", key_display="?", id="app.help",
+            tooltip="Show every key of this screen and what it does",
+        ),
+        Binding(
+            "u", "undo", "Undo", show=False, id="app.undo",
+            tooltip="Take back what was saved last; press again to go further back",
+        ),
+        Binding(
+            "U", "redo", "Redo", show=False, id="app.redo",
+            tooltip="Put back what was undone last",
+        ),
+        Binding(
+            "m", "switch_units", "Units", show=False, id="app.units",
+            tooltip="Switch between US and metric units",
+        ),
+        Binding(
+            "L", "switch_theme", "Light", show=False, id="app.theme",
+            tooltip="Switch between dark and light colours",
+        ),
+        Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
+    ]  # fmt: skip
+
+    class BoardReady(Message):
+        """The board was worked out anew."""
+
+        def __init__(self, board: Board) -> None:
+            super().__init__()
+            self.board = board
+
+    class BoardFailed(Message):
+        """The logbook could not be read."""
+
+        def __init__(self, error: BrimbookError) -> None:
+            super().__init__()
+            self.error = error
+
+    def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
+        super().__init__()
+        self.desk = Desk(path, today)
+        self.board: Board | None = None
+        self._greeting = greeting
+
+    def on_mount(self) -> None:
+        self.theme = self.desk.setting("theme") or DARK
+        self.push_screen(OverviewScreen())
+        self.refresh_board()
+        if self._greeting:
+            self.say(self._greeting)
+
+    def say(self, sentence: str) -> None:
+        """Tell the person something, as text."""
+        self.notify(sentence, markup=False)
+
+    def say_wrong(self, error: BrimbookError) -> None:
+        """Tell the person what went wrong, long enough to read it."""
+        self.notify(str(error), severity="error", timeout=15, markup=False)
+
+    @work(thread=True, exclusive=True, group="board")
+    def refresh_board(self) -> None:
+        """Read the logbook again and tell every screen."""
+        worker = get_current_worker()
+        try:
+            board = self.desk.board()
+        except BrimbookError as error:
+            if not worker.is_cancelled:
+                self.post_message(self.BoardFailed(error))
+            return
+        if not worker.is_cancelled:
+            self.post_message(self.BoardReady(board))
+
+    def on_brimbook_app_board_ready(self, message: BoardReady) -> None:
+        self.board = message.board
+        for screen in self.screen_stack:
+            if isinstance(screen, BoardScreen):
+                screen.show(message.board)
+
+    def on_brimbook_app_board_failed(self, message: BoardFailed) -> None:
+        self.say_wrong(message.error)
+
+    async def save(self, title: str, drafts: Sequence[Draft]) -> bool:
+        """Write a batch; when this returns True it is on disk and said so."""
+        return await self._write(lambda: self.desk.write(title, drafts), "Saved: ")
+
+    async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
+        try:
+            batch = await asyncio.to_thread(change)
+        except BrimbookError as error:
+            self.say_wrong(error)
+            return False
+        self.say(f"{verb}{batch.title}")
+        self.refresh_board()
+        return True
+
+    async def action_undo(self) -> None:
+        await self._write(self.desk.undo)
+
+    async def action_redo(self) -> None:
+        await self._write(self.desk.redo)
+
+    def action_help(self) -> None:
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    async def action_switch_units(self) -> None:
+        if self.board is None:
+            return
+        us = self.board.snapshot.units.system is UnitSystem.US
+        system = UnitSystem.METRIC if us else UnitSystem.US
+        await asyncio.to_thread(self.desk.keep_setting, "units", system)
+        self.refresh_board()
+
+    async def action_switch_theme(self) -> None:
+        self.theme = LIGHT if self.theme == DARK else DARK
+        await asyncio.to_thread(self.desk.keep_setting, "theme", self.theme)

@@ -1,0 +1,258 @@
+"""The command line: opens the interface, and answers the same questions in print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import click
+import platformdirs
+
+from store.answers.due import due_rows
+from store.answers.events import event_rows
+from store.answers.levels import level_rows
+from store.answers.snapshot import load
+from store.errors import BrimbookError, Refused
+from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
+from store.logbook.settings import is_demo
+from store.transfer.importing import SheetKind, import_sheet
+from store.transfer.weather import import_weather
+from store.weather.files import DateOrder, FileUnits, ReadOptions
+from tui.output import As, print_rows
+
+WEATHER = "weather"
+
+
+class OpensByDefault(click.Group):
+    """A group whose first word, when it is no command, is a logbook to open."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        if not args or (args[0] not in self.commands and args[0] not in ("--help", "--version")):
+            args = ["open", *args]
+        return super().parse_args(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except BrimbookError as error:
+            raise click.ClickException(str(error)) from error
+
+
+class Day(click.ParamType[date]):
+    """A calendar date, as 2026-10-15."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"{value!r} is not a date; write it as 2026-10-15", param, ctx)
+
+
+logbook_argument = click.argument("logbook", type=click.Path(path_type=Path))
+today_option = click.option("--today", type=Day(), help="Work as if it were this date.")
+as_option = click.option(
+    "--as",
+    "form",
+    type=click.Choice([form.value for form in As]),
+    default=As.TABLE.value,
+    help="How to print the rows.",
+)
+
+
+@click.group(cls=OpensByDefault, epilog="`brimbook LOGBOOK` opens the interface on a logbook.")
+@click.version_option(package_name="brimbook")
+def main() -> None:
+    """A logbook for buried water tanks: levels, check-ins, contamination and the season."""
+
+
+@main.command("open")
+@click.argument("logbook", type=click.Path(path_type=Path), required=False)
+@today_option
+def open_interface(logbook: Path | None, today: date | None) -> None:
+    """Open the interface on LOGBOOK; without one, on your own, made on first use."""
+    from tui.app import BrimbookApp
+
+    path = logbook or platformdirs.user_data_path("brimbook") / "logbook.db"
+    greeting = ""
+    if logbook is None and not path.exists():
+        create_logbook(path).close()
+        greeting = f"Made a new logbook: {path}"
+    with logbook_at(path) as book:
+        demo = is_demo(book)
+    if demo:
+        path = working_copy(path)
+        greeting = "This is the demo, opened on a copy: nothing you do here changes it."
+    BrimbookApp(path, today=today, greeting=greeting).run()
+
+
+@main.command()
+@logbook_argument
+def new(logbook: Path) -> None:
+    """Make a new, empty LOGBOOK."""
+    create_logbook(logbook).close()
+    click.echo(f"Made {logbook}. Open it with: brimbook {logbook}")
+
+
+@main.command("import")
+@logbook_argument
+@click.argument("kind", type=click.Choice([*(kind.value for kind in SheetKind), WEATHER]))
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--tract", help="Tract the weather is for, or of stations that name none.")
+@click.option("--latitude", type=click.FloatRange(-90, 90), help="Degrees, north positive.")
+@click.option(
+    "--units", type=click.Choice([u.value for u in FileUnits]), help="Units of a weather file."
+)
+@click.option(
+    "--date-order", type=click.Choice([o.value for o in DateOrder]), help="How to read 03/04/2025."
+)
+@click.option("--column", "columns", multiple=True, metavar="HEADING=NAME",
+              help="What a heading of a weather file stands for; may be repeated.")  # fmt: skip
+@click.option("--skip-bad-lines", is_flag=True, help="Import weather without its bad lines.")
+@today_option
+def import_file(
+    logbook: Path,
+    kind: str,
+    file: Path,
+    tract: str | None,
+    latitude: float | None,
+    units: str | None,
+    date_order: str | None,
+    columns: tuple[str, ...],
+    skip_bad_lines: bool,
+    today: date | None,
+) -> None:
+    """Import FILE, a CSV of one KIND, into LOGBOOK.
+
+    The order of columns is free; unknown ones are named and passed over. Metric
+    twins such as depth_cm, below_rim_cm, apron_area_m2 and litres are taken too.
+    A file with a bad line is refused whole, each bad line with its reason.
+
+    \b
+    stations       tract, station, shape (rectangular, round, oblong, half-drum,
+                   measured), length_in, width_in, diameter_in, depth_in,
+                   rim_above_ground_in, apron_area_ft2, apron_surface (sculpted
+                   soil, loose soil, grass, woods litter, gravel, liner), exposure
+                   (open, part shade, deep shade), access (vehicle, atv, foot),
+                   expected_use (light, average, heavy), latitude, longitude,
+                   installed, bear_country (yes, no); for tapered tanks
+                   bottom_length_in, bottom_width_in, bottom_diameter_in; for a
+                   measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
+    weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
+                   and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
+                   a GHCN-Daily file in any of its forms, recognised by itself
+    readings       date, station, below_rim_in; or level (full, three quarters,
+                   half, quarter, dry)
+    chores         date, station, chore (install, rake, fill, drain, cover,
+                   uncover, retire), gallons, note
+    contamination  date, station, cause (drowned animal, additive, bear use, dead
+                   fish, dye, other), action (left, carcass removed, bailed,
+                   drained, refilled, covered, seen clear), gallons, note
+
+    Dates are written 2026-05-09. A station name that occurs on two tracts is
+    written tract/station. Where weather files overlap, the newest import wins,
+    value by value; a blank never erases a value.
+    """
+    with _for_writing(logbook, today) as book:
+        if kind == WEATHER:
+            options = ReadOptions(
+                units=FileUnits(units) if units else None,
+                columns=_pairs(columns),
+                date_order=DateOrder(date_order) if date_order else None,
+                skip_bad_lines=skip_bad_lines,
+            )
+            weather = import_weather(book, file, options, tract, latitude)
+            _warn(weather.notes)
+            users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
+            click.echo(
+                f"Weather record {weather.record_name}: {weather.new_days} new days, "
+                f"{weather.known_days} known already; used by {users}."
+            )
+            return
+        sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
+        _warn(sheet.warnings)
+        click.echo(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
+
+
+@main.command()
+@logbook_argument
+@click.option("--from", "first", type=Day(), help="First day; 30 days back if not given.")
+@click.option("--to", "last", type=Day(), help="Last day; today if not given.")
+@click.option("--station", help="One station, as name or tract/name.")
+@as_option
+@today_option
+def levels(
+    logbook: Path,
+    first: date | None,
+    last: date | None,
+    station: str | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print the level of every station of LOGBOOK, day by day."""
+    with _for_reading(logbook, today) as book:
+        answer = level_rows(load(book), first, last, station)
+    _warn(answer.notes)
+    print_rows(answer.columns, answer.rows, As(form))
+
+
+@main.command()
+@logbook_argument
+@as_option
+@today_option
+def prompts(logbook: Path, form: str, today: date | None) -> None:
+    """Print what is due at the stations of LOGBOOK, most urgent first."""
+    with _for_reading(logbook, today) as book:
+        answer = due_rows(load(book))
+    _warn(answer.notes)
+    print_rows(answer.columns, answer.rows, As(form))
+
+
+@main.command()
+@logbook_argument
+@as_option
+@today_option
+def events(logbook: Path, form: str, today: date | None) -> None:
+    """Print contamination events of LOGBOOK with their expected recovery."""
+    with _for_reading(logbook, today) as book:
+        answer = event_rows(load(book))
+    _warn(answer.notes)
+    print_rows(answer.columns, answer.rows, As(form))
+
+
+@contextmanager
+def _for_reading(path: Path, today: date | None) -> Iterator[Logbook]:
+    with logbook_at(path, today) as book:
+        yield book
+
+
+@contextmanager
+def _for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
+    with logbook_at(path, today) as book:
+        if is_demo(book):
+            raise Refused(
+                f"{path} is the shipped demo and is never changed; make a logbook of your own "
+                "with: brimbook new my.db"
+            )
+        yield book
+
+
+def _pairs(columns: tuple[str, ...]) -> Mapping[str, str]:
+    pairs = {}
+    for text in columns:
+        heading, equals, name = text.rpartition("=")
+        if not equals:
+            raise click.BadParameter(f"{text!r} is not HEADING=NAME", param_hint="--column")
+        pairs[heading] = name
+    return pairs
+
+
+def _warn(sentences: tuple[str, ...]) -> None:
+    for sentence in sentences:
+        click.echo(sentence, err=True)

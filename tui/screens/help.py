@@ -1,0 +1,50 @@
+"""Every key that works on the screen below, with what it does."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.table import Table
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen, Screen
+from textual.widgets import Footer, Static
+
+
+class HelpScreen(ModalScreen[None]):
+    """The keys of a screen, read from its own bindings, so that help cannot lag behind."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,question_mark,q,enter", "dismiss", "Close", key_display="Esc"),
+    ]
+
+    def __init__(self, about: Screen[object]) -> None:
+        super().__init__()
+        self._about = about
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll(id="help"):
+            yield Static("Keys on this screen", classes="title")
+            yield Static(self._keys())
+            yield Static(
+                "\nThe mouse works too: click a row, a key in the footer, or a column heading."
+            )
+        yield Footer()
+
+    def _keys(self) -> Table:
+        table = Table.grid(padding=(0, 2))
+        seen: set[tuple[str, str]] = set()
+        for active in self._about.active_bindings.values():
+            binding = active.binding
+            key = (binding.action, binding.description)
+            if not binding.description or key in seen:
+                continue
+            seen.add(key)
+            table.add_row(
+                Text(self.app.get_key_display(binding), "bold"),
+                Text(binding.description),
+                Text(binding.tooltip or ""),
+            )
+        return table

@@ -1,0 +1,209 @@
+"""The morning screen: every station, what it holds, and what is next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from rich.text import Text
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable, Footer, Input, Static
+
+from store.answers.board import Board
+from store.answers.overview import OverviewRow, overview
+from tui.screens.board_screen import BoardScreen
+from tui.screens.checkin import CheckInScreen
+from tui.screens.event import EventScreen
+from tui.screens.first_steps import FIRST_STEPS
+from tui.screens.importing import ImportScreen
+from tui.screens.overview_columns import columns_for, detail, status
+from tui.screens.season import SeasonScreen
+from tui.screens.station import StationScreen
+from tui.screens.station_form import StationForm
+
+SortKey = Callable[[OverviewRow], Any]
+LAST = 10**9
+
+SORTS: tuple[tuple[str, SortKey], ...] = (
+    ("tract", lambda row: (row.tract.casefold(), row.label.casefold())),
+    ("level, lowest first", lambda row: row.level.share if row.level else LAST),
+    (
+        "urgency",
+        lambda row: row.next_due.priority if row.next_due else LAST,
+    ),
+    (
+        "longest unseen",
+        lambda row: -(LAST if row.days_since_look is None else row.days_since_look),
+    ),
+    ("name", lambda row: row.label.casefold()),
+)
+
+
+class OverviewScreen(BoardScreen):
+    """Stations as rows; the lines below the table say all about the one at the cursor."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
+                tooltip="Drop every filter"),
+        Binding("enter", "open_station", "Station", key_display="Enter", id="overview.station",
+                tooltip="Open the station at the cursor: chart, facts and log"),
+        Binding("c", "check_in", "Check-in", id="overview.check_in",
+                tooltip="Enter the rain gauge and what was seen, station by station"),
+        Binding("e", "event", "Event", id="overview.event",
+                tooltip="Record a contamination event at the station at the cursor"),
+        Binding("t", "season", "Timeline", id="overview.season",
+                tooltip="The season, week by week, for all stations"),
+        Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
+                tooltip="Type part of a station's or tract's name"),
+        Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
+                tooltip="Show one tract after the other, then all"),
+        Binding("s", "next_sort", "Sort", show=False, id="overview.sort",
+                tooltip="Sort by tract, level, urgency, longest unseen, name"),
+        Binding("n", "new_station", "New", show=False, id="overview.new",
+                tooltip="Add a station, and its tract if that is new"),
+        Binding("i", "import_file", "Import", show=False, id="overview.import",
+                tooltip="Import weather, stations or log entries from a file"),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: dict[str, OverviewRow] = {}
+        self._sort = 0
+        self._tract: str | None = None
+        self._wide = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
+        yield DataTable(
+            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable", id="table"
+        )
+        yield Static(FIRST_STEPS, id="first-steps")
+        yield Static(id="detail", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self.query_one("#filter").display = False
+        self.query_one("#first-steps").display = False
+        self._table.focus()
+        super().on_mount()
+
+    @property
+    def _table(self) -> DataTable[Text]:
+        return self.query_one("#table", DataTable)
+
+    def on_resize(self, event: events.Resize) -> None:
+        wide = event.size.width >= 110
+        if wide != self._wide:
+            self._wide = wide
+            self._fill()
+
+    def show(self, board: Board) -> None:
+        self._rows = {row.station.station_id: row for row in overview(board)}
+        empty = not self._rows
+        self.query_one("#first-steps").display = empty
+        self._table.display = not empty
+        self.query_one("#detail").display = not empty
+        self._fill()
+
+    def _fill(self) -> None:
+        """Fill the table anew, keeping the cursor on its station."""
+        board = self.brimbook.board
+        if board is None:
+            return
+        table, here = self._table, self.station_id
+        columns = columns_for(board, wide=self._wide)
+        table.clear(columns=True)
+        for column in columns:
+            table.add_column(column.heading, width=column.width)
+        for row in self._shown():
+            table.add_row(*(column.cell(row) for column in columns), key=row.station.station_id)
+        if here is not None and here in table.rows:
+            table.move_cursor(row=table.get_row_index(here))
+        self._show_status(board)
+        self._show_detail()
+
+    def _shown(self) -> list[OverviewRow]:
+        wanted = self.query_one("#filter", Input).value.strip().casefold()
+        rows = [
+            row
+            for row in self._rows.values()
+            if (self._tract is None or row.tract == self._tract)
+            and wanted in f"{row.tract} {row.label}".casefold()
+        ]
+        return sorted(rows, key=SORTS[self._sort][1])
+
+    def _show_status(self, board: Board) -> None:
+        view = f"by {SORTS[self._sort][0]}" + (f", {self._tract} only" if self._tract else "")
+        self.query_one("#status", Static).update(status(board, view))
+
+    @property
+    def station_id(self) -> str | None:
+        """The station at the cursor."""
+        table = self._table
+        if not table.row_count:
+            return None
+        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+
+    @on(DataTable.RowHighlighted)
+    def _show_detail(self) -> None:
+        board, here = self.brimbook.board, self.station_id
+        text = Text() if board is None or here is None else detail(board, self._rows[here])
+        self.query_one("#detail", Static).update(text)
+
+    @on(DataTable.RowSelected)
+    def action_open_station(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(StationScreen(self.station_id))
+
+    @on(DataTable.HeaderSelected)
+    def action_next_sort(self) -> None:
+        self._sort = (self._sort + 1) % len(SORTS)
+        self._fill()
+
+    def action_check_in(self) -> None:
+        if self._rows:
+            self.app.push_screen(CheckInScreen())
+
+    def action_event(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(EventScreen(self.station_id))
+
+    def action_season(self) -> None:
+        if self._rows:
+            self.app.push_screen(SeasonScreen(self.station_id))
+
+    def action_new_station(self) -> None:
+        self.app.push_screen(StationForm())
+
+    def action_import_file(self) -> None:
+        self.app.push_screen(ImportScreen())
+
+    def action_filter(self) -> None:
+        field = self.query_one("#filter", Input)
+        field.display = True
+        field.focus()
+
+    @on(Input.Changed, "#filter")
+    def _filter_typed(self) -> None:
+        self._fill()
+
+    @on(Input.Submitted, "#filter")
+    def _filter_kept(self) -> None:
+        self._table.focus()
+
+    def action_clear_filter(self) -> None:
+        field = self.query_one("#filter", Input)
+        field.value = ""
+        field.display = False
+        self._tract = None
+        self._table.focus()
+        self._fill()
+
+    def action_next_tract(self) -> None:
+        tracts = sorted({row.tract for row in self._rows.values()}, key=str.casefold)
+        choices: list[str | None] = [None, *tracts]
+        self._tract = choices[(choices.index(self._tract) + 1) % len(choices)]
+        self._fill()

@@ -1,0 +1,161 @@
+"""What stands in the overview's cells and in the lines below it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rich.text import Text
+
+from store.answers.board import Board
+from store.answers.overview import OverviewRow
+from store.answers.weather_state import weather_states
+from store.season.prompt import Prompt, PromptState
+from store.units import Units
+from tui import words
+from tui.widgets.gauge import gauge
+
+STATE_MARKS = {
+    PromptState.OVERDUE: "!",
+    PromptState.DUE: "*",
+    PromptState.UPCOMING: " ",
+}
+"""State is told by a mark, with colour only on top of it."""
+
+
+@dataclass(frozen=True)
+class Column:
+    heading: str
+    width: int
+    cell: Callable[[OverviewRow], Text]
+
+
+def columns_for(board: Board, *, wide: bool) -> tuple[Column, ...]:
+    """The columns for a screen of 80 characters, or of 110 and more."""
+    units, today = board.snapshot.units, board.snapshot.today
+    name, tract, bar, due = (28, 18, 14, 34) if wide else (13, 6, 5, 13)
+    return (
+        Column("Station", name + 1, lambda row: _cut(row.label, name)),
+        Column("Tract", tract + 1, lambda row: _cut(row.tract, tract)),
+        Column("Level", bar + 1, lambda row: _bar(row, bar)),
+        Column("  %", 4, lambda row: _right(_level(row, lambda v: f"{100 * v.share:.0f}"), 3)),
+        Column(
+            f"{units.volume_name:>4}",
+            5,
+            lambda row: _right(_level(row, lambda v: f"{units.volume(v.volume_l):.0f}"), 4),
+        ),
+        Column(
+            f"{units.depth_name:>4}",
+            5,
+            lambda row: _right(_level(row, lambda v: f"{units.depth(v.below_rim_mm):.1f}"), 4),
+        ),
+        Column("Seen", 5, lambda row: _right(_look(row), 4)),
+        Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today)[:6])),
+        Column("Ramp", 5, lambda row: _ramp(row)),
+        Column("Fouled", 8, lambda row: _event(row)),
+        Column("Next", due, lambda row: _due(row.next_due, due)),
+    )
+
+
+def _cut(text: str, width: int) -> Text:
+    cut = Text(text, no_wrap=True, end="")
+    cut.truncate(width, overflow="ellipsis")
+    return cut
+
+
+def _right(text: str, width: int) -> Text:
+    return Text(text.rjust(width))
+
+
+def _level(row: OverviewRow, show: Callable[..., str]) -> str:
+    return words.UNKNOWN if row.level is None else show(row.level)
+
+
+def _bar(row: OverviewRow, width: int) -> Text:
+    if row.retired is not None:
+        return Text("retired"[:width], "dim")
+    return gauge(None if row.level is None else row.level.share, width)
+
+
+def _look(row: OverviewRow) -> str:
+    return words.UNKNOWN if row.days_since_look is None else f"{row.days_since_look}d"
+
+
+def _ramp(row: OverviewRow) -> Text:
+    if row.ramp is None:
+        return Text("?")
+    return Text("yes") if row.ramp.in_place else Text("GONE", "bold")
+
+
+def _event(row: OverviewRow) -> Text:
+    if row.event is None:
+        return Text("")
+    expected = row.event.expected
+    return Text("!" + ("?" if expected is None else f"{expected.day} {expected:%b}"), "bold")
+
+
+def _due(prompt: Prompt | None, width: int) -> Text:
+    if prompt is None:
+        return Text("")
+    mark = STATE_MARKS.get(prompt.state, " ")
+    by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
+    style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
+    return Text(f"{mark}{prompt.kind.value}{by}"[:width], style)
+
+
+def status(board: Board, view: str) -> Text:
+    """The line above the table: the day, the view, and what is known of the weather."""
+    snapshot = board.snapshot
+    return Text(f"{words.full_day(snapshot.today)}   {view}   {_weather(board)}")
+
+
+def _weather(board: Board) -> str:
+    states = weather_states(board.snapshot)
+    if not states:
+        return "no weather yet: press i to import some"
+    last = min(state.last_day for state in states)
+    filled = max(state.missing for state in states)
+    ends = f"weather to {words.short_day(last, board.snapshot.today)}"
+    return ends + (f", {filled} days of this year filled in" if filled else "")
+
+
+def detail(board: Board, row: OverviewRow) -> Text:
+    """All about one station, in at most five lines."""
+    units, today = board.snapshot.units, board.snapshot.today
+    lines = [Text.assemble((row.label, "bold"), f"   {row.tract}   {_level_words(row, units)}")]
+    ramp = "never confirmed"
+    if row.ramp is not None:
+        state = "in place" if row.ramp.in_place else "MISSING"
+        ramp = f"{state}, seen {words.full_day(row.ramp.on)}"
+    lines.append(
+        Text(
+            f"Seen {words.days_ago(row.days_since_look)}; raked "
+            f"{words.short_day(row.last_rake, today)}; ramp {ramp}"
+        )
+    )
+    if row.event is not None:
+        expected = row.event.expected
+        back = "not within a year" if expected is None else words.full_day(expected)
+        lines.append(
+            Text(
+                f"! {row.event.cause}, found {words.full_day(row.event.found)}; "
+                f"back in use about {back} (dilution only; safety unknown)"
+            )
+        )
+    lines += [
+        Text(f"{STATE_MARKS.get(prompt.state, ' ')} {prompt.state.value}: {prompt.text}")
+        for prompt in row.prompts
+    ]
+    return Text("\n").join(lines[:6])
+
+
+def _level_words(row: OverviewRow, units: Units) -> str:
+    if row.retired is not None:
+        return f"retired {words.full_day(row.retired)}"
+    if row.level is None:
+        return row.no_level
+    how = "read today" if row.level.read_today else "modeled"
+    return (
+        f"{how}: {words.percent(row.level.share)}, {words.volume(row.level.volume_l, units)}, "
+        f"{words.depth(row.level.below_rim_mm, units)} below the rim"
+    )

@@ -166,9 +166,10 @@ def inflow_l(
     terms: Terms, parameters: Parameters, days: int | slice, rain_error: FloatArray | None
 ) -> FloatArray:
     """Rain, snow and runoff in L reaching the tanks on a day or a slice of days."""
-    water = parameters.rain * terms.rain_l[days]
+    water = terms.rain_l[days]
     if terms.runoff_l[days].any():
-        water = water + parameters.rain * parameters.apron_yield * terms.runoff_l[days]
+        water = water + parameters.apron_yield * terms.runoff_l[days]
+    water = parameters.rain * water
     if terms.snow_l[days].any():
         water = water + parameters.snow_catch * terms.snow_l[days]
     return water if rain_error is None else water * rain_error[days]
@@ -200,7 +201,9 @@ def _by_day(changes: Sequence[Change], days: int, stations: int) -> dict[int, li
         if change.kind is ChangeKind.SET and change.volume_l is None:
             raise BadValue(f"The reading of day {change.day} has no volume; give one.")
         if change.volume_l is not None and not (np.asarray(change.volume_l) >= 0.0).all():
-            raise BadValue(f"The volume of a change on day {change.day} cannot be below zero.")
+            raise BadValue(
+                f"The volume of the change on day {change.day} must be 0 or more; correct it."
+            )
         by_day.setdefault(change.day, []).append(change)
     return by_day
 

@@ -91,8 +91,11 @@ def daily_forcing(
     """Forcing from weather arrays of shape (days,), (days, sites) or (days, sites, members).
 
     Latitude and elevation are one number or of shape (sites,). Members are years of
-    weather laid over the same calendar days. Raises `BadValue` where rain or a
-    temperature is unknown: gaps are filled before the water model runs.
+    weather laid over the same calendar days. Snow, ice and soil moisture start from
+    nothing: begin some two months early and cut the days wanted with `between`.
+
+    Raises `BadValue` where rain or a temperature is unknown: gaps are filled before
+    the water model runs.
     """
     rain, low, high = np.broadcast_arrays(_three(rain_mm), _three(tmin_c), _three(tmax_c))
     for name, values in (("rain", rain), ("lowest", low), ("highest", high)):

@@ -21,10 +21,12 @@ CLOSED_MM = 25.0
 """Ice this thick keeps animals and the air from the water (assumed)."""
 
 
-def ice_mm(mean_c: FloatArray, start_mm: ArrayLike = 0.0) -> FloatArray:
-    """Ice in mm on the evening of each day, from mean temperature; shape (days, ...)."""
+def ice_mm(mean_c: FloatArray) -> FloatArray:
+    """Ice in mm on the evening of each day, from mean temperature; none at the start.
+
+    Shape (days, ...)."""
     thickness = np.zeros_like(mean_c)
-    frost = np.zeros(mean_c.shape[1:]) + (np.asarray(start_mm) / ALPHA_MM) ** 2
+    frost = np.zeros(mean_c.shape[1:])
     for day, mean in enumerate(mean_c):
         change = np.where(mean < 0.0, -mean, -DECAY_RATIO * mean)
         frost = np.maximum(frost + change, 0.0)

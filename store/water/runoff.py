@@ -42,8 +42,6 @@ GROWING_LIMITS_MM = (1.4 * MM_PER_INCH, 2.1 * MM_PER_INCH)
 """Five-day rain below which the ground is dry and above which it is wet, NEH
 section 4, Table 4.2 (value from memory)."""
 
-AVERAGE_CLASS = 1
-
 
 def retention_mm(curve_number: ArrayLike) -> FloatArray:
     """Potential retention S in mm, TR-55 eq. 2-4 (1000 / CN - 10 inches)."""

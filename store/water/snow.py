@@ -26,16 +26,15 @@ def snow_share(mean_c: ArrayLike) -> FloatArray:
     return np.clip(0.5 - above / (2.0 * SNOW_RANGE_C), 0.0, 1.0)
 
 
-def melt_mm(
-    snow_mm: FloatArray, mean_c: FloatArray, start_pack_mm: ArrayLike = 0.0
-) -> tuple[FloatArray, FloatArray]:
+def melt_mm(snow_mm: FloatArray, mean_c: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Melt of each day and the pack left in the evening, mm of water.
 
-    All shapes (days, ...). A day's snow joins the pack before it melts.
+    All shapes (days, ...). There is no pack at the start; a day's snow
+    joins it before it melts.
     """
     melt, pack = np.zeros_like(snow_mm), np.zeros_like(snow_mm)
     most = MELT_MM_C_D * np.maximum(mean_c, 0.0)
-    lying = np.zeros(snow_mm.shape[1:]) + np.asarray(start_pack_mm)
+    lying = np.zeros(snow_mm.shape[1:])
     for day, fallen in enumerate(snow_mm):
         lying = lying + fallen
         melt[day] = np.minimum(most[day], lying)

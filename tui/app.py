@@ -77,9 +77,9 @@ class BrimbookApp(App[None]):
         self.board: Board | None = None
         self._greeting = greeting
 
-    def on_mount(self) -> None:
+    async def on_mount(self) -> None:
         self.theme = self.desk.setting("theme") or DARK
-        self.push_screen(OverviewScreen())
+        await self.push_screen(OverviewScreen())
         self.refresh_board()
         if self._greeting:
             self.say(self._greeting)
@@ -92,9 +92,15 @@ class BrimbookApp(App[None]):
         """Tell the person what went wrong, long enough to read it."""
         self.notify(str(error), severity="error", timeout=15, markup=False)
 
-    @work(thread=True, exclusive=True, group="board")
     def refresh_board(self) -> None:
-        """Read the logbook again and tell every screen."""
+        """Read the logbook again and tell every screen; the latest call wins."""
+        for screen in self.screen_stack:
+            if isinstance(screen, BoardScreen) and screen.is_mounted:
+                screen.show_working()
+        self._work_out_board()
+
+    @work(thread=True, exclusive=True, group="board")
+    def _work_out_board(self) -> None:
         worker = get_current_worker()
         try:
             board = self.desk.board()
@@ -108,7 +114,7 @@ class BrimbookApp(App[None]):
     def on_brimbook_app_board_ready(self, message: BoardReady) -> None:
         self.board = message.board
         for screen in self.screen_stack:
-            if isinstance(screen, BoardScreen):
+            if isinstance(screen, BoardScreen) and screen.is_mounted:
                 screen.show(message.board)
 
     def on_brimbook_app_board_failed(self, message: BoardFailed) -> None:

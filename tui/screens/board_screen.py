@@ -34,5 +34,8 @@ class BoardScreen(Screen[None]):
     def show(self, board: Board) -> None:
         """Show the board; called on mounting and after every change."""
 
+    def show_working(self) -> None:
+        """Say that a new board is being worked out; the old one stays up meanwhile."""
+
     def action_back(self) -> None:
         self.app.pop_screen()

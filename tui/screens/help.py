@@ -34,17 +34,17 @@ class HelpScreen(ModalScreen[None]):
         yield Footer()
 
     def _keys(self) -> Table:
+        """The keys that explain themselves first, then the plain moves."""
         table = Table.grid(padding=(0, 2))
-        seen: set[tuple[str, str]] = set()
-        for active in self._about.active_bindings.values():
-            binding = active.binding
-            key = (binding.action, binding.description)
-            if not binding.description or key in seen:
-                continue
-            seen.add(key)
+        bindings = {
+            (active.binding.action, active.binding.description): active.binding
+            for active in self._about.active_bindings.values()
+            if active.binding.description
+        }
+        for binding in sorted(bindings.values(), key=lambda binding: not binding.tooltip):
             table.add_row(
-                Text(self.app.get_key_display(binding), "bold"),
+                Text(self.app.get_key_display(binding), "bold" if binding.tooltip else "dim"),
                 Text(binding.description),
-                Text(binding.tooltip or ""),
+                Text(binding.tooltip),
             )
         return table

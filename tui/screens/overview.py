@@ -41,14 +41,21 @@ SORTS: tuple[tuple[str, SortKey], ...] = (
 )
 
 
+class StationTable(DataTable[Text]):
+    """The stations; says in the footer what Enter does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select_cursor", "Station", key_display="Enter", id="overview.station",
+                tooltip="Open the station at the cursor: chart, facts and log"),
+    ]  # fmt: skip
+
+
 class OverviewScreen(BoardScreen):
     """Stations as rows; the lines below the table say all about the one at the cursor."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
                 tooltip="Drop every filter"),
-        Binding("enter", "open_station", "Station", key_display="Enter", id="overview.station",
-                tooltip="Open the station at the cursor: chart, facts and log"),
         Binding("c", "check_in", "Check-in", id="overview.check_in",
                 tooltip="Enter the rain gauge and what was seen, station by station"),
         Binding("e", "event", "Event", id="overview.event",
@@ -75,9 +82,9 @@ class OverviewScreen(BoardScreen):
         self._wide = False
 
     def compose(self) -> ComposeResult:
-        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield Static(id="status", markup=False)
         yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
-        yield DataTable(
+        yield StationTable(
             cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable", id="table"
         )
         yield Static(FIRST_STEPS, id="first-steps")
@@ -91,8 +98,12 @@ class OverviewScreen(BoardScreen):
         super().on_mount()
 
     @property
-    def _table(self) -> DataTable[Text]:
-        return self.query_one("#table", DataTable)
+    def _table(self) -> StationTable:
+        return self.query_one(StationTable)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """There is no screen to go back to from here."""
+        return False if action == "back" else super().check_action(action, parameters)
 
     def on_resize(self, event: events.Resize) -> None:
         wide = event.size.width >= 110
@@ -107,6 +118,9 @@ class OverviewScreen(BoardScreen):
         self._table.display = not empty
         self.query_one("#detail").display = not empty
         self._fill()
+
+    def show_working(self) -> None:
+        self.query_one("#status", Static).update("Reading the logbook and the weather ...")
 
     def _fill(self) -> None:
         """Fill the table anew, keeping the cursor on its station."""

@@ -145,3 +145,13 @@ def contamination_cautions(
 
 def _with_bears(cautions: tuple[Caution, ...], bear_country: bool) -> tuple[Caution, ...]:
     return (*cautions, BEARS) if bear_country and BEARS not in cautions else cautions
+
+
+ESCAPE_RAMP = Caution(
+    "Escape ramp",
+    "No water without one. Set it against the wall so a swimmer meets it and cannot pass behind "
+    "or beneath; down to the bottom; 45 degrees at most; rough and lasting; fastened to the rim, "
+    "out of drinkers' way.",
+    "Taylor & Tuttle 2007, Water for Wildlife (Bat Conservation International)",
+)
+"""Published guidelines on escape structures, shown when a tank is planned."""

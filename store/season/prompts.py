@@ -43,18 +43,17 @@ def prompts_for(
 ) -> tuple[Prompt, ...]:
     """The open prompts of a station, most urgent first; none for a retired one.
 
-    An upcoming window shows `season.upcoming_days` ahead; a notice that a tank will
-    run dry shows at once, since only early notice is of use.
+    An upcoming window shows `season.upcoming_days` ahead. A notice that a tank will
+    run dry shows at once, since only early notice is of use; so does the install of
+    a station that has no tank yet, since nothing else is ever due there.
     """
     ahead = today + timedelta(days=season.upcoming_days)
-    a_year_back = date(today.year - 1, 1, 1)
-    horizon = max(ahead, date(today.year, 12, 31))
-    tasks = season_tasks(history, outlook, season, a_year_back, horizon, today)
-    shown = (
-        task
-        for task in tasks
-        if task.state in OPEN_STATES and (task.first <= ahead or task.kind is PromptKind.RUN_DRY)
-    )
+    a_year_back, a_year_on = date(today.year - 1, 1, 1), date(today.year + 1, 12, 31)
+    tasks = season_tasks(history, outlook, season, a_year_back, a_year_on, today)
+    still_open = [task for task in tasks if task.state in OPEN_STATES]
+    shown = [task for task in still_open if task.first <= ahead or task.kind is PromptKind.RUN_DRY]
+    if not shown:
+        shown = [task for task in still_open if task.kind is PromptKind.INSTALL][:1]
     return tuple(sorted(shown, key=_urgency))
 
 

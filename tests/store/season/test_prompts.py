@@ -50,7 +50,7 @@ def states(kind, log, today, outlook=NOTHING_KNOWN, **facts):
 @pytest.mark.parametrize(
     ("known", "today", "state"),
     [
-        ("2026-01-01", "2026-03-31", None),
+        ("2026-01-01", "2026-03-31", "upcoming"),
         ("2026-01-01", "2026-04-01", "upcoming"),
         ("2026-01-01", "2026-04-30", "upcoming"),
         ("2026-01-01", "2026-05-01", "due"),
@@ -61,10 +61,10 @@ def states(kind, log, today, outlook=NOTHING_KNOWN, **facts):
         ("2026-01-01", "2027-04-01", "upcoming"),
         ("2026-01-01", "2027-05-21", "overdue"),
         ("2026-05-20", "2026-05-21", "overdue"),
-        # set up after the window, or in autumn: next May
-        ("2026-05-21", "2026-05-21", None),
-        ("2026-10-15", "2026-10-20", None),
-        ("2026-10-15", "2027-03-31", None),
+        # a station without a tank is told at any time when its install comes
+        ("2026-05-21", "2026-05-21", "upcoming"),
+        ("2026-10-15", "2026-10-20", "upcoming"),
+        ("2026-10-15", "2027-03-31", "upcoming"),
         ("2026-10-15", "2027-04-01", "upcoming"),
         ("2026-10-15", "2027-05-20", "due"),
     ],

@@ -1,12 +1,15 @@
 import sqlite3
+from dataclasses import replace
 from datetime import date
 
+import numpy as np
 import pytest
 
 from store.errors import NotFound, Refused
 from store.logbook.journal import entry_by_id, live_entries, redo, undo, write
 from store.logbook.places import places
 from store.logbook.schema import APPEND_ONLY
+from store.logbook.weather_rows import store_weather
 from store.records import (
     Action,
     Cause,
@@ -24,8 +27,10 @@ from store.records import (
     Sighting,
     TankMeasures,
     UseSeen,
+    WeatherImport,
     Withdrawal,
 )
+from store.weather.days import empty_weather
 
 DAY = date(2026, 9, 20)
 ODD_TEXT = """[red]"Bob's" [/ {x} \\n é 漢字 🦌 '; DROP TABLE entry; --""" + "y" * 450
@@ -35,9 +40,10 @@ def whats(logbook):
     return [entry.what for entry in live_entries(logbook)]
 
 
-def test_every_kind_comes_back_as_it_went_in(one):
+def one_of_each(one):
+    """Something to write of every kind that a person enters."""
     event_id = one.logbook.new_id()
-    written = [
+    return [
         Reading(one.station_id, below_rim_mm=101.6),
         Reading(one.station_id, mark=LevelMark.HALF),
         Sighting(one.station_id, use=UseSeen.HEAVY),
@@ -49,6 +55,10 @@ def test_every_kind_comes_back_as_it_went_in(one):
         GaugeReading(one.tract_id, 12.7),
         Note(one.station_id, ODD_TEXT),
     ]
+
+
+def test_every_kind_comes_back_as_it_went_in(one):
+    written = one_of_each(one)
     write(one.logbook, "All kinds", [Draft(DAY, what) for what in written])
     held = [entry.what for entry in live_entries(one.logbook) if entry.about == DAY]
     assert held == written
@@ -123,22 +133,21 @@ def test_a_batch_is_all_or_nothing(one):
     assert whats(one.logbook) == before
 
 
-@pytest.mark.parametrize("table", APPEND_ONLY)
-def test_entries_are_only_ever_added(one, table):
-    write(
-        one.logbook,
-        "Rows in every table",
-        [
-            Draft(DAY, Reading(one.station_id, below_rim_mm=1.0)),
-            Draft(DAY, Note(one.station_id, "x")),
-        ],
-    )
-    if not one.logbook.db[table].count:
-        pytest.skip("no row of this kind here; the trigger is the same for all")
-    column = next(iter(one.logbook.db[table].columns)).name
-    for sql in (f'UPDATE "{table}" SET "{column}" = "{column}"', f'DELETE FROM "{table}"'):
-        with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
-            one.logbook.db.execute(sql)
+def test_entries_are_only_ever_added(one):
+    write(one.logbook, "All kinds", [Draft(DAY, what) for what in one_of_each(one)])
+    undo(one.logbook)
+    tank = TankMeasures(Shape.MEASURED, 762.0, depth_volume=((0, 0), (762.0, 400.0)))
+    measured = one.facts(name="Measured", station_id=one.logbook.new_id(), tank=tank)
+    write(one.logbook, "Measured", [Draft(DAY, measured)])
+    what = WeatherImport(one.logbook.new_id(), one.logbook.new_id(), "record", "file")
+    weather = replace(empty_weather(DAY, 1), rain_mm=np.array([1.0]))
+    store_weather(one.logbook, what, weather)
+    for table in APPEND_ONLY:
+        assert one.logbook.db[table].count, f"no row of {table} to try it on"
+        column = next(iter(one.logbook.db[table].columns)).name
+        for sql in (f'UPDATE "{table}" SET "{column}" = "{column}"', f'DELETE FROM "{table}"'):
+            with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
+                one.logbook.db.execute(sql)
 
 
 @pytest.mark.parametrize(

@@ -10,23 +10,9 @@ that facts can be revised while everything else keeps pointing at the same thing
 from __future__ import annotations
 
 import sqlite3
-from enum import StrEnum
 
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
-
-from store.records import (
-    Access,
-    Action,
-    ApronSurface,
-    Cause,
-    ChoreKind,
-    ExpectedUse,
-    Exposure,
-    LevelMark,
-    Shape,
-    UseSeen,
-)
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
@@ -51,9 +37,39 @@ KINDS = (
 APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
 
 
-def _one_of(column: str, words: type[StrEnum]) -> str:
-    quoted = ", ".join(f"'{word}'" for word in words)
-    return f"CHECK ({column} IN ({quoted}))"
+WORDS = {
+    "shape": ("rectangular", "round", "oblong", "half-drum", "measured"),
+    "apron_surface": ("sculpted soil", "loose soil", "grass", "woods litter", "gravel", "liner"),
+    "exposure": ("open", "part shade", "deep shade"),
+    "access": ("vehicle", "atv", "foot"),
+    "expected_use": ("light", "average", "heavy"),
+    "level_mark": ("full", "three quarters", "half", "quarter", "dry"),
+    "use_seen": ("none", "light", "heavy"),
+    "chore_kind": ("install", "rake", "fill", "drain", "cover", "uncover", "retire"),
+    "cause": ("drowned animal", "additive", "bear use", "dead fish", "dye", "other"),
+    "action": (
+        "left",
+        "carcass removed",
+        "bailed",
+        "drained",
+        "refilled",
+        "covered",
+        "seen clear",
+    ),
+}
+"""The words each column of choices may hold, each set a table of its own, so that a
+later migration adds a word by adding a row."""
+
+
+def _word_tables() -> str:
+    tables = (
+        f"""
+        CREATE TABLE {table} (word TEXT PRIMARY KEY) STRICT;
+        INSERT INTO {table} VALUES {", ".join(f"('{word}')" for word in words)};
+        """
+        for table, words in WORDS.items()
+    )
+    return "".join(tables)
 
 
 def _detail(kind: str, columns: str) -> str:
@@ -121,11 +137,11 @@ _PLACES = (
     )
     + _detail(
         "station_facts",
-        f"""
+        """
         station_id TEXT NOT NULL REFERENCES station (station_id),
         tract_id TEXT NOT NULL REFERENCES tract (tract_id),
         name TEXT NOT NULL CHECK (trim(name) <> ''),
-        shape TEXT NOT NULL {_one_of("shape", Shape)},
+        shape TEXT NOT NULL REFERENCES shape (word),
         depth_mm REAL NOT NULL CHECK (depth_mm > 0),
         length_mm REAL CHECK (length_mm > 0),
         width_mm REAL CHECK (width_mm > 0),
@@ -134,11 +150,11 @@ _PLACES = (
         bottom_width_mm REAL CHECK (bottom_width_mm > 0),
         bottom_diameter_mm REAL CHECK (bottom_diameter_mm > 0),
         apron_area_m2 REAL NOT NULL CHECK (apron_area_m2 >= 0),
-        apron_surface TEXT NOT NULL {_one_of("apron_surface", ApronSurface)},
+        apron_surface TEXT NOT NULL REFERENCES apron_surface (word),
         rim_above_ground_mm REAL NOT NULL CHECK (rim_above_ground_mm >= 0),
-        exposure TEXT NOT NULL {_one_of("exposure", Exposure)},
-        access TEXT NOT NULL {_one_of("access", Access)},
-        expected_use TEXT NOT NULL {_one_of("expected_use", ExpectedUse)},
+        exposure TEXT NOT NULL REFERENCES exposure (word),
+        access TEXT NOT NULL REFERENCES access (word),
+        expected_use TEXT NOT NULL REFERENCES expected_use (word),
         bear_country INTEGER NOT NULL CHECK (bear_country IN (0, 1)),
         latitude_deg REAL CHECK (latitude_deg BETWEEN -90 AND 90),
         longitude_deg REAL CHECK (longitude_deg BETWEEN -180 AND 180),
@@ -167,7 +183,7 @@ _LOG = "".join(
             f"""
             {_STATION},
             below_rim_mm REAL CHECK (below_rim_mm >= 0),
-            mark TEXT {_one_of("mark", LevelMark)},
+            mark TEXT REFERENCES level_mark (word),
             CHECK ((below_rim_mm IS NULL) <> (mark IS NULL))
             """,
         ),
@@ -175,7 +191,7 @@ _LOG = "".join(
             "sighting",
             f"""
             {_STATION},
-            "use" TEXT {_one_of('"use"', UseSeen)},
+            "use" TEXT REFERENCES use_seen (word),
             camera_per_day REAL CHECK (camera_per_day >= 0),
             CHECK ("use" IS NOT NULL OR camera_per_day IS NOT NULL)
             """,
@@ -185,7 +201,7 @@ _LOG = "".join(
             "chore",
             f"""
             {_STATION},
-            chore TEXT NOT NULL {_one_of("chore", ChoreKind)},
+            chore TEXT NOT NULL REFERENCES chore_kind (word),
             {_VOLUME},
             note TEXT NOT NULL
             """,
@@ -195,8 +211,8 @@ _LOG = "".join(
             f"""
             event_id TEXT NOT NULL REFERENCES contamination_event (event_id),
             {_STATION},
-            cause TEXT NOT NULL {_one_of("cause", Cause)},
-            action TEXT NOT NULL {_one_of("action", Action)},
+            cause TEXT NOT NULL REFERENCES cause (word),
+            action TEXT NOT NULL REFERENCES action (word),
             {_VOLUME},
             note TEXT NOT NULL
             """,
@@ -206,7 +222,7 @@ _LOG = "".join(
             f"""
             event_id TEXT NOT NULL REFERENCES contamination_event (event_id),
             {_STATION},
-            action TEXT NOT NULL {_one_of("action", Action)},
+            action TEXT NOT NULL REFERENCES action (word),
             {_VOLUME},
             note TEXT NOT NULL
             """,
@@ -266,7 +282,7 @@ def _refuse_changes(table: str) -> str:
 
 @migrations()
 def m001_first_logbook(db: Database) -> None:
-    statements = _SPINE + _PLACES + _LOG + _WEATHER
+    statements = _word_tables() + _SPINE + _PLACES + _LOG + _WEATHER
     statements += "".join(_refuse_changes(table) for table in APPEND_ONLY)
     for statement in _split(statements):
         db.execute(statement)

@@ -10,10 +10,10 @@ UNKNOWN = "-"
 
 
 def short_day(day: date | None, today: date) -> str:
-    """`12 Apr` in the same season, `Apr 2024` farther away."""
+    """`12 Apr` in the same season, `Apr'24` farther away: at most six characters."""
     if day is None:
         return UNKNOWN
-    return f"{day.day} {day:%b}" if abs((day - today).days) < 300 else f"{day:%b %Y}"
+    return f"{day.day} {day:%b}" if abs((day - today).days) < 300 else f"{day:%b'%y}"
 
 
 def full_day(day: date) -> str:

@@ -68,14 +68,19 @@ def _run_dry(
     if not on_foot or not outlook.dry_in_heavy_use or today > heavy_use.last:
         return None
     first = min(outlook.dry_from or heavy_use.first, heavy_use.last)
-    when = f"from {plain_date(first)}" if outlook.dry_from else "within the heavy-use weeks"
+    if outlook.dry_from is None:
+        text = "Will run dry within the heavy-use weeks by the model, and cannot be filled."
+    elif outlook.dry_from <= today:
+        text = "Dry by the model, and cannot be filled."
+    else:
+        text = f"Will run dry from {plain_date(first)} by the model, and cannot be filled."
     return Prompt(
         history.facts.station_id,
         PromptKind.RUN_DRY,
         PromptState.DUE if today >= first else PromptState.UPCOMING,
         first,
         heavy_use.last,
-        f"Will run dry {when} by the model, and cannot be filled.",
+        text,
     )
 
 

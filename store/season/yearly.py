@@ -58,8 +58,10 @@ def _install(history: StationHistory, season: Season, year: int, today: date) ->
 
 
 def _rake(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
-    """Every April after the year of the install, whose apron is fresh."""
+    """Every April after the year of the install, whose apron is fresh, if there is one."""
     if history.installed is None or year <= history.installed.year:
+        return None
+    if history.facts.apron_area_m2 == 0.0:
         return None
     window = season.window(WindowKind.RAKE, year)
     done_on = _first_between(

@@ -79,7 +79,7 @@ class OverviewScreen(BoardScreen):
         self._rows: dict[str, OverviewRow] = {}
         self._sort = 0
         self._tract: str | None = None
-        self._wide = False
+        self._width = 80
 
     def compose(self) -> ComposeResult:
         yield Static(id="status", markup=False)
@@ -106,9 +106,8 @@ class OverviewScreen(BoardScreen):
         return False if action == "back" else super().check_action(action, parameters)
 
     def on_resize(self, event: events.Resize) -> None:
-        wide = event.size.width >= 110
-        if wide != self._wide:
-            self._wide = wide
+        if event.size.width != self._width:
+            self._width = event.size.width
             self._fill()
 
     def show(self, board: Board) -> None:
@@ -128,7 +127,7 @@ class OverviewScreen(BoardScreen):
         if board is None:
             return
         table, here = self._table, self.station_id
-        columns = columns_for(board, wide=self._wide)
+        columns = columns_for(board, self._width)
         table.clear(columns=True)
         for column in columns:
             table.add_column(column.heading, width=column.width)

@@ -10,10 +10,13 @@ from rich.text import Text
 from store.answers.board import Board
 from store.answers.overview import OverviewRow
 from store.answers.weather_state import weather_states
-from store.season.prompt import Prompt, PromptState
+from store.season.prompt import Prompt, PromptKind, PromptState
 from store.units import Units
 from tui import words
 from tui.widgets.gauge import gauge
+
+SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
+"""Kinds whose own word is too long for a narrow column."""
 
 STATE_MARKS = {
     PromptState.OVERDUE: "!",
@@ -23,6 +26,12 @@ STATE_MARKS = {
 """State is told by a mark, with colour only on top of it."""
 
 
+WIDE = 110
+"""From this many characters on, names and bars have more room."""
+SCROLLBAR = 2
+ROOM_FOR_TEXT = 30
+
+
 @dataclass(frozen=True)
 class Column:
     heading: str
@@ -30,11 +39,11 @@ class Column:
     cell: Callable[[OverviewRow], Text]
 
 
-def columns_for(board: Board, *, wide: bool) -> tuple[Column, ...]:
-    """The columns for a screen of 80 characters, or of 110 and more."""
+def columns_for(board: Board, width: int) -> tuple[Column, ...]:
+    """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     units, today = board.snapshot.units, board.snapshot.today
-    name, tract, bar, due = (28, 18, 14, 34) if wide else (13, 6, 5, 13)
-    return (
+    name, tract, bar = (24, 16, 12) if width >= WIDE else (13, 6, 5)
+    columns = (
         Column("Station", name + 1, lambda row: _cut(row.label, name)),
         Column("Tract", tract + 1, lambda row: _cut(row.tract, tract)),
         Column("Level", bar + 1, lambda row: _bar(row, bar)),
@@ -50,15 +59,16 @@ def columns_for(board: Board, *, wide: bool) -> tuple[Column, ...]:
             lambda row: _right(_level(row, lambda v: f"{units.depth(v.below_rim_mm):.1f}"), 4),
         ),
         Column("Seen", 5, lambda row: _right(_look(row), 4)),
-        Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today)[:6])),
+        Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today))),
         Column("Ramp", 5, lambda row: _ramp(row)),
-        Column("Fouled", 8, lambda row: _event(row)),
-        Column("Next", due, lambda row: _due(row.next_due, due)),
+        Column("Clear by", 9, lambda row: _event(row)),
     )
+    room = width - sum(column.width for column in columns) - SCROLLBAR
+    return (*columns, Column("Next", room, lambda row: _due(row.next_due, room)))
 
 
-def _cut(text: str, width: int) -> Text:
-    cut = Text(text, no_wrap=True, end="")
+def _cut(text: str, width: int, style: str = "") -> Text:
+    cut = Text(text, style, no_wrap=True, end="")
     cut.truncate(width, overflow="ellipsis")
     return cut
 
@@ -99,8 +109,9 @@ def _due(prompt: Prompt | None, width: int) -> Text:
         return Text("")
     mark = STATE_MARKS.get(prompt.state, " ")
     by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
+    short = f"{SHORT_KINDS.get(prompt.kind, prompt.kind.value)}{by}"
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
-    return Text(f"{mark}{prompt.kind.value}{by}"[:width], style)
+    return _cut(mark + (short if width < ROOM_FOR_TEXT else prompt.text), width, style)
 
 
 def status(board: Board, view: str) -> Text:

@@ -1,0 +1,149 @@
+"""The pages of the demo's story: what its keeper saved in one go on an evening.
+
+A page is written with the records of `store.records`, but where somebody read a
+level it says `Level`: the number comes from the tank as it truly stood that day.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from store.demo.stations import EVENT_STATION, event_id, station_id
+from store.records import (
+    Action,
+    Cause,
+    Chore,
+    ChoreKind,
+    Contamination,
+    ContaminationAction,
+    Note,
+    RampCheck,
+    Sighting,
+    UseSeen,
+    What,
+)
+from store.units import litres_from_gallons
+
+
+@dataclass(frozen=True)
+class Level:
+    """A level read with a tape, or judged by eye.
+
+    `odd_in` inches are added below the rim: by a slip of the pen, or because
+    something happened that no entry tells of.
+    """
+
+    station_id: str
+    by_eye: bool = False
+    odd_in: float = 0.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """One entry: about the page's day unless it names another.
+
+    With `corrects` it replaces the entry of its kind about that day and station.
+    """
+
+    what: What | Level
+    about: date | None = None
+    corrects: bool = False
+
+
+@dataclass(frozen=True)
+class Page:
+    """Lines saved together under a title; `undone` pages were taken back at once."""
+
+    on: date
+    title: str
+    lines: tuple[Line, ...]
+    undone: bool = False
+
+
+@dataclass(frozen=True)
+class WeatherPage:
+    """A weather file brought in on a day."""
+
+    on: date
+    source: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True)
+class GaugePage:
+    """The days of a hand-kept rain gauge, entered together."""
+
+    on: date
+    first: date
+    last: date
+
+
+AnyPage = Page | WeatherPage | GaugePage
+
+
+def look(
+    name: str,
+    *more: What,
+    by_eye: bool = False,
+    odd_in: float = 0.0,
+    ramp: bool | None = True,
+    use: UseSeen | None = None,
+    camera: float | None = None,
+) -> tuple[Line, ...]:
+    """A check-in: the level, the ramp (None: not looked at), sign of use, and more."""
+    station = station_id(name)
+    found: list[What | Level] = [Level(station, by_eye, odd_in)]
+    if ramp is not None:
+        found.append(RampCheck(station, ramp))
+    if use is not None or camera is not None:
+        found.append(Sighting(station, use, camera))
+    return tuple(Line(what) for what in (*found, *more))
+
+
+def check_in(on: date, *looks: tuple[Line, ...]) -> tuple[Page, ...]:
+    """One page for each station looked at on a day."""
+    return tuple(Page(on, f"Check-in on {on}", lines) for lines in looks)
+
+
+def chore(name: str, kind: ChoreKind, gallons: float | None = None, note: str = "") -> Chore:
+    return Chore(station_id(name), kind, _litres(gallons), note)
+
+
+def rake(name: str) -> Chore:
+    return chore(name, ChoreKind.RAKE)
+
+
+def fill(name: str, gallons: float | None = None, note: str = "") -> Chore:
+    return chore(name, ChoreKind.FILL, gallons, note)
+
+
+def note(name: str, text: str) -> Note:
+    return Note(station_id(name), text)
+
+
+def found(event: str, cause: Cause, action: Action, text: str) -> Contamination:
+    return Contamination(event_id(event), EVENT_STATION[event], cause, action, note=text)
+
+
+def done(
+    event: str, action: Action, gallons: float | None = None, text: str = ""
+) -> ContaminationAction:
+    return ContaminationAction(
+        event_id(event), EVENT_STATION[event], action, _litres(gallons), text
+    )
+
+
+def _litres(gallons: float | None) -> float | None:
+    return None if gallons is None else round(litres_from_gallons(gallons), 1)
+
+
+Key = tuple[date, str, str, str]
+
+
+def key_of(about: date, what: What | Level) -> Key:
+    """What tells an entry from the others of its day, so that a later page can correct it."""
+    detail = getattr(what, "chore", None) or getattr(what, "action", None) or ""
+    kind = "Reading" if isinstance(what, Level) else type(what).__name__
+    return about, kind, getattr(what, "station_id", ""), str(detail)

@@ -104,6 +104,42 @@ class Cause(StrEnum):
     DEAD_FISH = "dead fish"
     DYE = "dye"
     OTHER = "other"
+    SPILL = "spill"
+    """Fuel or another chemical."""
+    SILT = "silt or leaves"
+    DRY_SPELL = "dry spell"
+    DISTURBANCE = "disturbance"
+    """People, machines or dogs kept the animals away."""
+
+
+class AnimalClass(StrEnum):
+    MAMMAL = "mammal"
+    BIRD = "bird"
+    REPTILE_OR_AMPHIBIAN = "reptile or amphibian"
+    FISH = "fish"
+
+
+class AnimalSize(StrEnum):
+    """Against things at hand: up to a squirrel, up to a raccoon, larger."""
+
+    SMALL = "small"
+    MEDIUM = "medium"
+    LARGE = "large"
+
+
+class Strength(StrEnum):
+    """How strongly water smells or is coloured."""
+
+    NONE = "none"
+    FAINT = "faint"
+    STRONG = "strong"
+
+
+class Response(StrEnum):
+    """What animals do about the water."""
+
+    AVOIDED = "avoided"
+    USED = "used"
 
 
 class Action(StrEnum):
@@ -146,6 +182,9 @@ class TractFacts:
     longitude_deg: float | None = None
     elevation_m: float | None = None
     weather_record_id: str | None = None
+    bear_season_first: str | None = None
+    """Month and day, as 04-15, when bears begin to move; the last day likewise."""
+    bear_season_last: str | None = None
 
 
 @dataclass(frozen=True)
@@ -216,6 +255,10 @@ class Contamination:
     action: Action = Action.LEFT
     volume_l: float | None = None
     note: str = ""
+    animal: AnimalClass | None = None
+    animal_size: AnimalSize | None = None
+    days_dead: float | None = None
+    """How long a carcass had lain, judged when it was found."""
 
 
 @dataclass(frozen=True)
@@ -227,6 +270,44 @@ class ContaminationAction:
     action: Action
     volume_l: float | None = None
     note: str = ""
+
+
+@dataclass(frozen=True)
+class ContaminationSign:
+    """What smell, colour or animals told about an event on a later day."""
+
+    event_id: str
+    station_id: str
+    smell: Strength | None = None
+    colour: Strength | None = None
+    response: Response | None = None
+
+
+@dataclass(frozen=True)
+class BearVisit:
+    """Bears at a station, from sign or a camera; `visits` on the day it is about."""
+
+    station_id: str
+    visits: int = 1
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A picture kept elsewhere: its path and the SHA-256 of the file, in hexadecimal."""
+
+    station_id: str
+    path: str
+    sha256: str
+    event_id: str | None = None
+
+
+@dataclass(frozen=True)
+class CauseSetting:
+    """A parameter of a cause of contamination as this logbook's keeper sees it."""
+
+    cause: Cause
+    parameter: str
+    value: float
 
 
 @dataclass(frozen=True)
@@ -273,6 +354,10 @@ What = (
     | Chore
     | Contamination
     | ContaminationAction
+    | ContaminationSign
+    | BearVisit
+    | Photo
+    | CauseSetting
     | GaugeReading
     | Note
     | WeatherImport

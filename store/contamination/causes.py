@@ -94,6 +94,17 @@ def _parameters(
     )
 
 
+def _habit_only(dissolved_evidence: str) -> CauseParameters:
+    return _parameters(
+        dissolved=False,
+        wait_days=14,
+        refilled_days=14,
+        source="assumed: nothing is left in the tank",
+        wait=_HABIT,
+        dissolved_evidence=dissolved_evidence,
+    )
+
+
 CAUSE_PARAMETERS: Mapping[Cause, CauseParameters] = MappingProxyType(
     {
         Cause.DROWNED_ANIMAL: _parameters(
@@ -104,15 +115,16 @@ CAUSE_PARAMETERS: Mapping[Cause, CauseParameters] = MappingProxyType(
         Cause.DEAD_FISH: _parameters(source_days=30, source=_SLOW_DECAY),
         Cause.ADDITIVE: _parameters(),
         Cause.DYE: _parameters(),
-        Cause.BEAR_USE: _parameters(
-            dissolved=False,
-            wait_days=14,
-            refilled_days=14,
-            source="assumed: nothing is left in the tank",
-            wait=_HABIT,
-            dissolved_evidence="assumed: bears break the habit of deer, not the water",
-        ),
+        Cause.BEAR_USE: _habit_only("assumed: bears break the habit of deer, not the water"),
         Cause.OTHER: _parameters(),
+        Cause.SPILL: _parameters(
+            wait_days=365,
+            refilled_days=90,
+            wait="assumed; not to be waited out: call the agency, keep animals off",
+        ),
+        Cause.SILT: _habit_only("assumed: silt and leaves settle; rake them out"),
+        Cause.DRY_SPELL: _habit_only("assumed: there is no water to foul"),
+        Cause.DISTURBANCE: _habit_only("assumed: animals stay away, the water is as it was"),
     }
 )
 

@@ -10,6 +10,7 @@ that facts can be revised while everything else keeps pointing at the same thing
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterable, Mapping
 
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
@@ -19,7 +20,7 @@ APPLICATION_ID = 0x4252494D
 
 migrations = Migrations("brimbook")
 
-KINDS = (
+FIRST_KINDS = (
     "tract_facts",
     "station_facts",
     "reading",
@@ -33,11 +34,13 @@ KINDS = (
     "weather_import",
     "withdrawal",
 )
+RECOVERY_KINDS = ("contamination_sign", "bear_visit", "photo", "cause_setting")
+KINDS = (*FIRST_KINDS, *RECOVERY_KINDS)
 
 APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
 
 
-WORDS = {
+FIRST_WORDS = {
     "shape": ("rectangular", "round", "oblong", "half-drum", "measured"),
     "apron_surface": ("sculpted soil", "loose soil", "grass", "woods litter", "gravel", "liner"),
     "exposure": ("open", "part shade", "deep shade"),
@@ -60,14 +63,21 @@ WORDS = {
 """The words each column of choices may hold, each set a table of its own, so that a
 later migration adds a word by adding a row."""
 
+RECOVERY_WORDS = {
+    "animal_class": ("mammal", "bird", "reptile or amphibian", "fish"),
+    "animal_size": ("small", "medium", "large"),
+    "strength": ("none", "faint", "strong"),
+    "response": ("avoided", "used"),
+}
 
-def _word_tables() -> str:
+
+def _word_tables(word_sets: Mapping[str, tuple[str, ...]]) -> str:
     tables = (
         f"""
         CREATE TABLE {table} (word TEXT PRIMARY KEY) STRICT;
         INSERT INTO {table} VALUES {", ".join(f"('{word}')" for word in words)};
         """
-        for table, words in WORDS.items()
+        for table, words in word_sets.items()
     )
     return "".join(tables)
 
@@ -86,7 +96,7 @@ def _detail(kind: str, columns: str) -> str:
 
 _SPINE = f"""
     CREATE TABLE entry_kind (kind TEXT PRIMARY KEY) STRICT;
-    INSERT INTO entry_kind VALUES {", ".join(f"('{kind}')" for kind in KINDS)};
+    INSERT INTO entry_kind VALUES {", ".join(f"('{kind}')" for kind in FIRST_KINDS)};
 
     CREATE TABLE batch (
         batch_id TEXT PRIMARY KEY CHECK (length(batch_id) = 36),
@@ -280,12 +290,75 @@ def _refuse_changes(table: str) -> str:
     )
 
 
+_MONTH_DAY = "CHECK ({0} IS NULL OR {0} IS strftime('%m-%d', '2024-' || {0}, '+0 days'))"
+
+_RECOVERY = "".join(
+    (
+        """
+        INSERT INTO cause VALUES ('spill'), ('silt or leaves'), ('dry spell'), ('disturbance');
+        ALTER TABLE contamination ADD COLUMN animal TEXT REFERENCES animal_class (word);
+        ALTER TABLE contamination ADD COLUMN animal_size TEXT REFERENCES animal_size (word);
+        ALTER TABLE contamination ADD COLUMN days_dead REAL CHECK (days_dead >= 0);
+        """,
+        "INSERT INTO entry_kind VALUES ",
+        ", ".join(f"('{kind}')" for kind in RECOVERY_KINDS) + ";",
+        *(
+            f"ALTER TABLE tract_facts ADD COLUMN {name} TEXT {_MONTH_DAY.format(name)};"
+            for name in ("bear_season_first", "bear_season_last")
+        ),
+        _detail(
+            "contamination_sign",
+            f"""
+            event_id TEXT NOT NULL REFERENCES contamination_event (event_id),
+            {_STATION},
+            smell TEXT REFERENCES strength (word),
+            colour TEXT REFERENCES strength (word),
+            response TEXT REFERENCES response (word),
+            CHECK (smell IS NOT NULL OR colour IS NOT NULL OR response IS NOT NULL)
+            """,
+        ),
+        _detail("bear_visit", f"{_STATION}, visits INTEGER NOT NULL CHECK (visits >= 1)"),
+        _detail(
+            "photo",
+            f"""
+            {_STATION},
+            path TEXT NOT NULL CHECK (path <> ''),
+            sha256 TEXT NOT NULL CHECK (length(sha256) = 64),
+            event_id TEXT REFERENCES contamination_event (event_id)
+            """,
+        ),
+        _detail(
+            "cause_setting",
+            """
+            cause TEXT NOT NULL REFERENCES cause (word),
+            parameter TEXT NOT NULL CHECK (parameter <> ''),
+            value REAL NOT NULL
+            """,
+        ),
+    )
+)
+
+
 @migrations()
 def m001_first_logbook(db: Database) -> None:
-    statements = _word_tables() + _SPINE + _PLACES + _LOG + _WEATHER
-    statements += "".join(_refuse_changes(table) for table in APPEND_ONLY)
-    for statement in _split(statements):
+    _run(db, _word_tables(FIRST_WORDS) + _SPINE + _PLACES + _LOG + _WEATHER)
+    _keep(db, ("batch", "entry", *FIRST_KINDS, "tank_depth_volume", "weather_day"))
+
+
+@migrations()
+def m002_recovery(db: Database) -> None:
+    _run(db, _word_tables(RECOVERY_WORDS) + _RECOVERY)
+    _keep(db, RECOVERY_KINDS)
+
+
+def _run(db: Database, script: str) -> None:
+    for statement in _split(script):
         db.execute(statement)
+
+
+def _keep(db: Database, tables: Iterable[str]) -> None:
+    """Refuse to change or remove the rows of some tables from now on."""
+    _run(db, "".join(_refuse_changes(table) for table in tables))
 
 
 def _split(script: str) -> list[str]:

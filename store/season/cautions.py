@@ -115,6 +115,10 @@ _BY_CAUSE: dict[Cause, tuple[Caution, ...]] = {
     Cause.BEAR_USE: (BEARS, LONE_WORK),
     Cause.DYE: (CHEMICALS,),
     Cause.OTHER: (CARCASS, CHEMICALS),
+    Cause.SPILL: (CHEMICALS, LOCAL_LAW),
+    Cause.SILT: (ROTTING_WATER, LONE_WORK),
+    Cause.DRY_SPELL: (OPEN_WATER,),
+    Cause.DISTURBANCE: (LONE_WORK,),
 }
 _BY_ACTION: dict[Action, tuple[Caution, ...]] = {
     Action.LEFT: (ROTTING_WATER,),

@@ -81,7 +81,8 @@ def test_every_parameter_of_every_cause_says_what_it_rests_on(cause):
     assert parameters.fallback_refilled_days <= parameters.fallback_wait_days
 
 
-def test_only_bears_break_a_habit_alone():
-    assert [cause for cause in Cause if not CAUSE_PARAMETERS[cause].dissolved] == [Cause.BEAR_USE]
+def test_some_causes_break_the_habit_alone():
+    habit_only = {cause for cause in Cause if not CAUSE_PARAMETERS[cause].dissolved}
+    assert habit_only == {Cause.BEAR_USE, Cause.SILT, Cause.DRY_SPELL, Cause.DISTURBANCE}
     assert CAUSE_PARAMETERS[Cause.BEAR_USE].clear_volumes == 0
     assert CAUSE_PARAMETERS[Cause.DROWNED_ANIMAL].clear_rounds == 2

@@ -1,0 +1,65 @@
+"""A contamination event before it is written: may it be, and when would it be over?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from store.answers.futures import futures
+from store.answers.levels import levels
+from store.answers.recoveries import EventRecovery, recoveries
+from store.answers.snapshot import Snapshot, supposing
+from store.contamination.events import EventHistory
+from store.errors import BadValue
+from store.records import Draft
+from store.season.history import StationHistory
+from store.season.prompt import plain_date
+
+
+def refuse_event_day(
+    history: StationHistory, day: date, today: date, event: EventHistory | None = None
+) -> None:
+    """Refuse a day on which nothing can have been found or done at a station.
+
+    `event` is the one that something was done about, if it is no new one.
+
+    Raises:
+        BadValue: the day is to come, before the install or the find, or after
+            the station was given up.
+    """
+    name = history.facts.name
+    if day > today:
+        raise BadValue(f"{plain_date(day)} is still to come; choose today or a day before.")
+    if history.install_logged and history.installed is not None and day < history.installed:
+        raise BadValue(
+            f"{name} was installed on {plain_date(history.installed)}; choose that day or a later "
+            "one."
+        )
+    if history.retired is not None and day > history.retired:
+        raise BadValue(
+            f"{name} was retired on {plain_date(history.retired)}; choose another station or an "
+            "earlier day."
+        )
+    if event is not None and day < event.found:
+        raise BadValue(
+            f"The event was found on {plain_date(event.found)}; choose that day or a later one."
+        )
+
+
+def event_preview(
+    snapshot: Snapshot, station_id: str, event_id: str, drafts: Sequence[Draft]
+) -> EventRecovery | None:
+    """The recovery of one event, were these drafts about its station written.
+
+    None when the drafts close it. Only the station concerned is run.
+    """
+    supposed = supposing(_alone(snapshot, station_id), station_id, drafts)
+    answer = levels(supposed)
+    ahead = futures(answer, supposed.today, only={station_id})
+    return recoveries(supposed, answer, ahead).get(event_id)
+
+
+def _alone(snapshot: Snapshot, station_id: str) -> Snapshot:
+    stations = {station_id: snapshot.places.stations[station_id]}
+    return replace(snapshot, places=replace(snapshot.places, stations=stations))

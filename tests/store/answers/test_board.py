@@ -1,0 +1,140 @@
+"""The chain on real weather: files in, prompts and recoveries out."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from store.answers.board import board
+from store.answers.due import due_rows
+from store.answers.events import event_rows
+from store.answers.futures import DAYS_AHEAD
+from store.answers.overview import overview
+from store.answers.snapshot import supposing
+from store.records import Action, Chore, ChoreKind, ContaminationAction, Draft
+from store.season.prompt import PromptKind
+from tests.store.answers.conftest import TODAY, snapshot_on
+
+
+@pytest.fixture(scope="module")
+def work(snapshot):
+    return board(snapshot)
+
+
+def station(work, name):
+    return work.snapshot.places.find_station(name)
+
+
+def kinds(work, name):
+    return {prompt.kind for prompt in work.prompts[station(work, name).station_id]}
+
+
+def test_only_stations_in_reach_are_asked_to_be_filled(work):
+    assert PromptKind.FILL in kinds(work, "Drum")
+    for name in ("Beech", "Fern"):
+        assert PromptKind.FILL not in kinds(work, name)
+
+
+def test_raking_in_april_is_asked_of_those_not_raked(book_path):
+    spring = board(snapshot_on(book_path, date(2015, 4, 20)))
+    assert PromptKind.RAKE in kinds(spring, "Beech")
+    assert PromptKind.RAKE not in kinds(spring, "North/Oak"), "raked on 12 April"
+
+
+def test_a_station_without_a_tank_is_asked_to_be_dug_in_in_may(book_path):
+    may = board(snapshot_on(book_path, date(2015, 5, 8)))
+    assert kinds(may, "Later") == {PromptKind.INSTALL}
+    assert PromptKind.INSTALL not in kinds(may, "Beech")
+
+
+def test_futures_start_from_today_and_differ_by_course(work):
+    beech = work.ahead[station(work, "Beech").station_id]
+    assert beech.first_day == TODAY + timedelta(days=1)
+    assert beech.volume_l.shape[0] == DAYS_AHEAD
+    today_l = work.levels.by_station[station(work, "Beech").station_id].volume_l[-1]
+    assert np.abs(beech.volume_l[0] - today_l).min() < 10.0
+    assert np.ptp(beech.volume_l[60]) > 10.0
+
+
+def test_a_short_record_is_said_to_be_short(work):
+    basis = work.ahead[station(work, "Beech").station_id].basis
+    assert "invented courses" in basis
+    assert "fewer than 10" in basis
+
+
+def test_the_same_day_gives_the_same_numbers(work, snapshot):
+    again = board(snapshot)
+    for station_id, future in work.ahead.items():
+        assert np.array_equal(future.volume_l, again.ahead[station_id].volume_l)
+    assert again.prompts == work.prompts
+
+
+def test_a_drowned_animal_takes_months_by_rain_and_weeks_when_bailed(work):
+    (event,) = work.recoveries_of(station(work, "Beech").station_id)
+    waiting, refilled = event.recovery.waiting, event.recovery.refilled
+    assert waiting.median is not None
+    assert refilled.median is not None
+    assert (waiting.median - event.event.found).days > 120
+    assert (refilled.median - TODAY).days < 30
+
+
+def test_bear_use_breaks_the_habit_not_the_water(work):
+    (event,) = work.recoveries_of(station(work, "South/Oak").station_id)
+    assert event.expected is not None
+    assert (event.expected - event.event.found).days < 21
+
+
+def test_bailing_and_refilling_in_the_log_brings_the_date_forward(work, snapshot):
+    beech = station(work, "Beech").station_id
+    (before,) = work.recoveries_of(beech)
+    drafts = [
+        Draft(TODAY, ContaminationAction(before.event.event_id, beech, action))
+        for action in (Action.BAILED, Action.REFILLED, Action.BAILED, Action.REFILLED)
+    ]
+    (after,) = board(supposing(snapshot, beech, drafts)).recoveries_of(beech)
+    assert after.expected < before.expected
+    assert after.expected == before.recovery.refilled.median
+
+
+def test_a_tank_seen_clear_is_no_longer_open(work, snapshot):
+    beech = station(work, "Beech").station_id
+    (event,) = work.recoveries_of(beech)
+    clear = ContaminationAction(event.event.event_id, beech, Action.SEEN_CLEAR)
+    assert not board(supposing(snapshot, beech, [Draft(TODAY, clear)])).recoveries_of(beech)
+
+
+def test_a_retired_station_has_no_future_and_no_prompts(work, snapshot):
+    drum = station(work, "Drum").station_id
+    retire = Draft(TODAY - timedelta(days=3), Chore(drum, ChoreKind.RETIRE))
+    without = board(supposing(snapshot, drum, [retire]))
+    assert drum not in without.ahead
+    assert without.prompts[drum] == ()
+
+
+def test_without_weather_recovery_is_a_rule_of_thumb(snapshot):
+    bare = board(replace(snapshot, weather={}))
+    assert not bare.levels.by_station
+    assert {r.recovery.basis for r in bare.recoveries.values()} == {"rule of thumb, no weather"}
+
+
+def test_the_overview_has_a_row_for_every_station(work):
+    rows = {row.label: row for row in overview(work)}
+    assert set(rows) == {"North/Oak", "Beech", "Fern", "Drum", "South/Oak", "Later"}
+    assert rows["North/Oak"].last_rake == date(2015, 4, 12)
+    assert rows["North/Oak"].days_since_look == 21
+    assert rows["Beech"].event.cause == "drowned animal"
+    assert rows["Later"].level is None
+    assert "no install" in rows["Later"].no_level
+    assert 0.0 <= rows["Fern"].level.share <= 1.0
+
+
+def test_printed_prompts_and_events(snapshot):
+    due = due_rows(snapshot)
+    assert {"station", "prompt", "state", "text"} <= set(due.columns)
+    assert any(row[2] == "fill" for row in due.rows)
+    events = event_rows(snapshot)
+    by_station = {row[0]: dict(zip(events.columns, row, strict=True)) for row in events.rows}
+    assert by_station["Beech"]["expected_refilled"] is None, "out of reach: no refill offered"
+    assert by_station["South/Oak"]["cause"] == "bear use"
+    assert "safety unknown" in events.notes[0]

@@ -1,0 +1,194 @@
+"""Recording a contamination event, driven by keys on a real logbook."""
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
+
+from store.answers.board import board
+from store.answers.snapshot import load
+from store.contamination.events import EventAction, EventHistory
+from store.errors import BadValue
+from store.logbook.opening import logbook_at
+from store.records import (
+    Access,
+    Action,
+    Cause,
+    Contamination,
+    ContaminationAction,
+    Draft,
+    RampCheck,
+    StationFacts,
+)
+from store.units import litres_from_gallons
+from tui import words
+from tui.app import BrimbookApp
+from tui.screens.event import EventScreen
+from tui.screens.event_sheet import EventSheet
+from tui.screens.leave_question import LeaveQuestion
+
+TODAY = date(2015, 10, 1)
+EVENT_ID = "01990000-0000-7000-8000-000000000001"
+
+
+def drive(book: Any, station: str, steps: Callable[[Pilot[None]], Awaitable[None]]) -> None:
+    async def run() -> None:
+        app = BrimbookApp(book.path, today=book.today)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            app.push_screen(EventScreen(book.ids[station]))
+            await settle(pilot)
+            await steps(pilot)
+
+    asyncio.run(run())
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    await pilot.pause()
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def shown(pilot: Pilot[None], where: str) -> str:
+    return " ".join(str(pilot.app.screen.query_one(where, Static).content).split())
+
+
+def events_of(book: Any) -> list[Any]:
+    return [entry.what for entry in book.entries(Contamination, ContaminationAction, RampCheck)]
+
+
+def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    keys = ["1", "m", "b", "r", "4", "0", "enter", "c", "enter"]
+    assert len(["e", *keys]) < 15
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press(*keys[:-1])
+        await settle(pilot)
+        expected = shown(pilot, "#waiting")
+        assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
+        assert "takes 2 rounds, 449 gal" in shown(pilot, "#refilled")
+        assert "Carcass:" in shown(pilot, "#cautions")
+        assert "Hauling water:" in shown(pilot, "#cautions")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert not isinstance(pilot.app.screen, EventScreen)
+        assert pilot.app.board is not None
+        recovery = pilot.app.board.recoveries_of(oak)[0]
+        assert f"about {words.full_day(recovery.expected)}" in expected
+
+    drive(book, "Oak flat", steps)
+    first, *later = sorted(
+        book.entries(Contamination, ContaminationAction, RampCheck), key=lambda e: e.entry_id
+    )
+    event_id = first.what.event_id
+    assert first.what == Contamination(event_id, oak, Cause.DROWNED_ANIMAL, Action.REMOVED)
+    assert [entry.what for entry in later] == [
+        ContaminationAction(event_id, oak, Action.BAILED),
+        ContaminationAction(event_id, oak, Action.REFILLED, litres_from_gallons(40)),
+        RampCheck(oak, in_place=True),
+    ]
+    assert {entry.batch_id for entry in later} == {first.batch_id}
+
+
+def test_work_on_an_open_event_is_added_and_seeing_it_clear_ends_it(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    book.write(Draft(date(2015, 8, 3), Contamination(EVENT_ID, oak, Cause.DROWNED_ANIMAL)))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        assert "Tab: the open event (1)" in shown(pilot, "#head")
+        await pilot.press("tab")
+        await settle(pilot)
+        assert "open event: drowned animal, found 3 Aug" in shown(pilot, "#head")
+        assert "about" in shown(pilot, "#refilled")
+        await pilot.press("b", "k")
+        await settle(pilot)
+        assert shown(pilot, "#basis") == "Saved like this, the event is over."
+        await pilot.press("enter")
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    assert events_of(book)[-1] == ContaminationAction(EVENT_ID, oak, Action.SEEN_CLEAR)
+    with logbook_at(book.path, TODAY) as logbook:
+        assert board(load(logbook)).recoveries == {}
+
+
+def test_refilling_is_not_offered_where_no_vehicle_gets(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    facts = next(e for e in book.entries(StationFacts) if e.what.station_id == oak)
+    on_foot = replace(facts.what, access=Access.FOOT, bear_country=True)
+    book.write(Draft(TODAY, on_foot, revises=facts.entry_id))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("3")
+        await settle(pilot)
+        assert "Not offered: reached on foot alone." in shown(pilot, "#refilled")
+        assert "refilled" not in shown(pilot, "#choices")
+        assert "about" in shown(pilot, "#waiting")
+        assert shown(pilot, "#cautions").count("Bears:") == 1
+
+    drive(book, "Oak flat", steps)
+
+
+def test_impossible_days_are_refused_with_a_sentence_and_nothing_is_lost(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("2", "d", *["delete"], *"2015-10-02", "enter")
+        assert "still to come" in shown(pilot, ".said")
+        await pilot.press("escape", "right_square_bracket")
+        assert "still to come" in shown(pilot, ".said")
+        pilot.app.screen.action_shift(-200)
+        await pilot.press("enter")
+        assert "was installed on 5 May 2015" in shown(pilot, ".said")
+        pilot.app.screen.action_shift(200)
+        await pilot.press("up", "up")
+        await pilot.press("s")
+        assert "was retired on 29 September 2015" in shown(pilot, ".said")
+        assert "●2 additive" in shown(pilot, "#choices")
+
+    drive(book, "Far [saddle]", steps)
+    assert events_of(book) == []
+
+
+def test_leaving_asks_once_something_is_entered(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("6", "o", "z", "escape", "escape")
+        assert isinstance(pilot.app.screen, LeaveQuestion)
+        await pilot.press("s")
+        await settle(pilot)
+        assert not isinstance(pilot.app.screen, EventScreen | LeaveQuestion)
+
+    drive(book, "Oak flat", steps)
+    (event,) = events_of(book)
+    assert (event.cause, event.action, event.note) == (Cause.OTHER, Action.LEFT, "z")
+
+
+def sheet(**given: Any) -> EventSheet:
+    return EventSheet("a", TODAY, "ev", **given)
+
+
+def test_leaving_it_and_seeing_it_clear_exclude_every_other_action() -> None:
+    done = sheet().turned(Action.BAILED).turned(Action.REMOVED)
+    assert done.in_order == [Action.REMOVED, Action.BAILED]
+    assert done.turned(Action.LEFT).in_order == [Action.LEFT]
+    assert done.turned(Action.LEFT).turned(Action.COVERED).in_order == [Action.COVERED]
+
+
+def test_moving_to_a_new_event_drops_only_what_it_cannot_have() -> None:
+    event = EventHistory("old", TODAY, Cause.DYE, (EventAction(TODAY, Action.LEFT),))
+    old = sheet(new_cause=Cause.DYE, note="n").turned(Action.LEFT).about(event, "old")
+    assert old.actions == frozenset()
+    assert old.turned(Action.SEEN_CLEAR).about(None, "new") == replace(
+        sheet(new_cause=Cause.DYE, note="n"), event_id="new"
+    )
+
+
+def test_nothing_is_written_before_it_is_said_what_fouled_the_tank_or_was_done() -> None:
+    event = EventHistory("old", TODAY - timedelta(days=9), Cause.DYE, ())
+    for unsaid in (sheet(ramp=True), sheet(event=event, note="n")):
+        with pytest.raises(BadValue, match="first"):
+            unsaid.drafts()

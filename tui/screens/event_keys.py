@@ -1,0 +1,60 @@
+"""The keys of the event screen, and the words for what they say."""
+
+from __future__ import annotations
+
+from textual.binding import Binding, BindingType
+
+from store.records import Action, Cause
+
+CAUSES = (
+    ("1", Cause.DROWNED_ANIMAL, "drowned animal"),
+    ("2", Cause.ADDITIVE, "additive"),
+    ("3", Cause.BEAR_USE, "bear use"),
+    ("4", Cause.DEAD_FISH, "dead fish"),
+    ("5", Cause.DYE, "dye or flavouring"),
+    ("6", Cause.OTHER, "other"),
+)
+ACTIONS = (
+    ("l", Action.LEFT, "left as it is"),
+    ("c", Action.REMOVED, "carcass removed"),
+    ("b", Action.BAILED, "bailed"),
+    ("w", Action.DRAINED, "water let out"),
+    ("r", Action.REFILLED, "refilled"),
+    ("v", Action.COVERED, "covered"),
+    ("k", Action.SEEN_CLEAR, "clear, used again"),
+)
+
+EVENT_KEYS: list[BindingType] = [
+    Binding("enter,s", "save", "Save", key_display="Enter", id="event.save",
+            tooltip="Save the event and what was done, together"),
+    Binding("tab", "other_event", "New/open", key_display="Tab", id="event.other",
+            tooltip="Switch between a new event and the open ones of this station"),
+    Binding("up", "station(-1)", "Station before", show=False, id="event.station_before",
+            tooltip="The event was at the station before"),
+    Binding("down", "station(1)", "Next station", show=False, id="event.station_after",
+            tooltip="The event was at the next station"),
+    Binding("left_square_bracket", "shift(-1)", "Day before", key_display="[",
+            id="event.earlier", tooltip="Found or done a day earlier"),
+    Binding("right_square_bracket", "shift(1)", "Day after", key_display="]", show=False,
+            id="event.later", tooltip="Found or done a day later, up to today"),
+    Binding("d", "date", "Date", show=False, id="event.date",
+            tooltip="Type the date on which it was found or done"),
+    *(
+        Binding(key, f"cause('{cause.value}')", words.capitalize(), show=False,
+                id=f"event.cause_{key}", tooltip=f"What fouled the tank: {words}")
+        for key, cause, words in CAUSES
+    ),
+    *(
+        Binding(key, f"done('{action.value}')", words.capitalize(), show=False,
+                id=f"event.done_{key}", tooltip=f"What was done: {words}; again takes it back")
+        for key, action, words in ACTIONS
+    ),
+    Binding("m", "ramp", "Ramp", show=False, id="event.ramp",
+            tooltip="Escape ramp: in place, missing, not looked"),
+    Binding("o", "note", "Note", show=False, id="event.note", tooltip="Type a note"),
+    Binding("pagedown", "scroll_room(1)", "Cautions down", show=False, id="event.down",
+            tooltip="Scroll the cautions down"),
+    Binding("pageup", "scroll_room(-1)", "Cautions up", show=False, id="event.up",
+            tooltip="Scroll the cautions up"),
+    Binding("q", "quit_brimbook", "Quit", id="event.quit", tooltip="Leave Brimbook"),
+]  # fmt: skip

@@ -1,0 +1,46 @@
+"""Asks what to do with something entered that is not saved yet."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Footer, Static
+
+
+class Leave(StrEnum):
+    SAVE = "save"
+    DISCARD = "discard"
+    STAY = "stay"
+
+
+class LeaveQuestion(ModalScreen[Leave]):
+    """Answers with a `Leave`."""
+
+    CSS_PATH = "leave_question.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("s", "answer('save')", "Save it", id="leave.save", tooltip="Save what is entered"),
+        Binding("d", "answer('discard')", "Discard it", id="leave.discard",
+                tooltip="Leave without saving"),
+        Binding("escape", "answer('stay')", "Keep going", key_display="Esc", id="leave.stay",
+                tooltip="Go on entering"),
+    ]  # fmt: skip
+
+    def __init__(self, entered: str) -> None:
+        super().__init__()
+        self._entered = entered
+
+    def compose(self) -> ComposeResult:
+        with Vertical():
+            yield Static("Not saved yet", classes="title")
+            yield Static(Text(self._entered))
+            yield Static("\ns saves it, d discards it, Esc keeps going.")
+        yield Footer()
+
+    def action_answer(self, answer: str) -> None:
+        self.dismiss(Leave(answer))

@@ -8,12 +8,8 @@ import pytest
 from store.answers.board import board
 from store.answers.futures import DAYS_AHEAD
 from store.answers.snapshot import supposing
-from store.answers.timeline import (
-    SpanKind,
-    due_rows_at,
-    season_timeline,
-    told_at,
-)
+from store.answers.timeline import SpanKind, season_timeline
+from store.answers.timeline_told import due_rows_at, told_at
 from store.records import (
     Action,
     Chore,

@@ -1,0 +1,119 @@
+"""The level of one station over this season: modeled so far, and what may come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.answers.board import Board
+from store.answers.futures import Future
+from store.answers.levels import DRY_SHARE, StationLevels
+from store.answers.outlook import next_window
+from store.records import Reading
+from store.season.windows import WindowKind
+from store.water.drinking import REACH_BELOW_RIM_MM
+from store.water.geometry import Tank, below_rim_mm
+from store.weather.days import FloatArray
+
+LOW, HIGH = 0.10, 0.90
+"""The band holds the weather courses between these shares of them."""
+
+
+@dataclass(frozen=True)
+class LevelRead:
+    on: date
+    below_rim_mm: float
+
+
+@dataclass(frozen=True, eq=False)
+class LevelCourse:
+    """Levels in mm below the rim, one a day from `first_day`; arrays of shape (days,).
+
+    Up to `last_modeled` as modeled, then the median of the weather courses.
+    `highest_mm` and `lowest_mm` are the edges of the band, the fuller edge first;
+    both are the level itself up to `last_modeled`. `basis` is empty without a future.
+    """
+
+    first_day: date
+    last_modeled: date
+    below_rim_mm: FloatArray
+    highest_mm: FloatArray
+    lowest_mm: FloatArray
+    depth_mm: float
+    dry_mm: float
+    """Where the tank counts as dry."""
+    reach_mm: float
+    """Where animals no longer reach the water; the depth where they always do."""
+    readings: tuple[LevelRead, ...]
+    basis: str
+
+
+def level_course(work: Board, station_id: str) -> LevelCourse | None:
+    """The course from 1 January, or the install, to the end of the next heavy-use weeks.
+
+    Of a tank retired in an earlier year, its last year. None without a modeled level.
+    """
+    levels = work.levels.by_station.get(station_id)
+    if levels is None:
+        return None
+    tank, last = levels.station.tank, levels.station.last
+    first = max(levels.first_day, last.replace(month=1, day=1))
+    past = levels.below_rim_mm[(first - levels.first_day).days :]
+    future = work.ahead.get(station_id)
+    end = next_window(work.snapshot.season, WindowKind.HEAVY_USE, work.snapshot.today).last
+    median, highest, lowest = _ahead(future, tank, end)
+    return LevelCourse(
+        first_day=first,
+        last_modeled=last,
+        below_rim_mm=np.concatenate([past, median]),
+        highest_mm=np.concatenate([past, highest]),
+        lowest_mm=np.concatenate([past, lowest]),
+        depth_mm=tank.depth_mm,
+        dry_mm=float(below_rim_mm(tank, DRY_SHARE * tank.capacity_l)),
+        reach_mm=min(REACH_BELOW_RIM_MM, tank.depth_mm),
+        readings=_readings(work, levels, first),
+        basis="" if future is None else future.basis,
+    )
+
+
+def _ahead(
+    future: Future | None, tank: Tank, end: date
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Median, fuller and emptier edge in mm below the rim, up to `end`."""
+    if future is None:
+        none = np.zeros(0)
+        return none, none, none
+    volume_l = future.volume_l[: future.index(end) + 1]
+    low, median, high = np.quantile(volume_l, (LOW, 0.5, HIGH), axis=1)
+    return below_rim_mm(tank, median), below_rim_mm(tank, high), below_rim_mm(tank, low)
+
+
+def _readings(work: Board, levels: StationLevels, first: date) -> tuple[LevelRead, ...]:
+    depth_mm = levels.station.tank.depth_mm
+    entries = work.snapshot.log.get(levels.station.facts.station_id, ())
+    return tuple(
+        LevelRead(entry.about, _below_rim_mm(entry.what, depth_mm))
+        for entry in entries
+        if isinstance(entry.what, Reading) and first <= entry.about <= levels.station.last
+    )
+
+
+def _below_rim_mm(reading: Reading, depth_mm: float) -> float:
+    if reading.mark is not None:
+        return (1.0 - reading.mark.share_of_depth) * depth_mm
+    return reading.below_rim_mm or 0.0
+
+
+def dry_ahead(future: Future) -> list[tuple[date, date]]:
+    """Runs of days on which the median course is dry, first and last day of each."""
+    dry = np.median(future.share, axis=1) < DRY_SHARE
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], dry, [False])).astype(np.int8)))
+    return [
+        (
+            future.first_day + timedelta(days=int(start)),
+            future.first_day + timedelta(days=int(stop) - 1),
+        )
+        for start, stop in zip(edges[::2], edges[1::2], strict=True)
+    ]

@@ -44,9 +44,11 @@ def read_text(path: Path) -> str:
     Raises:
         BadFile: not a file, too large, empty, or not text.
     """
-    if path.is_dir():
-        raise BadFile(f"{path} is a directory; name the file inside it.")
     try:
+        if path.is_dir():
+            raise BadFile(f"{path} is a directory; name the file inside it.")
+        if path.exists() and not path.is_file():
+            raise BadFile(f"{path} is a device or a pipe; name a file.")
         size = path.stat().st_size
         if size > MAX_MEGABYTES * 1_000_000:
             raise BadFile(
@@ -56,14 +58,15 @@ def read_text(path: Path) -> str:
         data = path.read_bytes()
     except OSError as error:
         raise BadFile(f"{path} cannot be read: {error.strerror}; check the name.") from error
-    if not data.strip():
-        raise BadFile(f"{path.name} is empty; save the sheet again and import that.")
     if b"\0" in data:
         raise BadFile(f"{path.name} is not a text file; save the sheet as CSV and import that.")
     try:
-        return data.decode("utf-8-sig")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return data.decode("cp1252", errors="replace")
+        text = data.decode("cp1252", errors="replace")
+    if not text.strip():
+        raise BadFile(f"{path.name} is empty; save the sheet again and import that.")
+    return text
 
 
 def column_name(heading: str) -> str:
@@ -83,7 +86,7 @@ def read_table(path: Path) -> Table:
     text = read_text(path)
     header_line = next(line for line in text.splitlines() if line.strip())
     separator = max(SEPARATORS, key=header_line.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     columns: tuple[str, ...] = ()
     rows: list[Row] = []
     first_line = 1

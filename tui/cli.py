@@ -148,12 +148,13 @@ def import_file(
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
                    a GHCN-Daily file in any of its forms, recognised by itself
     readings       date, station, below_rim_in; or level (full, three quarters,
-                   half, quarter, dry)
+                   half, quarter, dry); note
     chores         date, station, chore (install, rake, fill, drain, cover,
                    uncover, retire), gallons, note
     contamination  date, station, cause (drowned animal, additive, bear use, dead
-                   fish, dye, other), action (left, carcass removed, bailed,
-                   drained, refilled, covered, seen clear), gallons, note
+                   fish, dye, spill, silt or leaves, dry spell, disturbance,
+                   other), action (left, carcass removed, bailed, drained,
+                   refilled, covered, seen clear), gallons, note
 
     Dates are written 2026-05-09. A station name that occurs on two tracts is
     written tract/station. Where weather files overlap, the newest import wins,
@@ -169,6 +170,7 @@ def import_file(
             )
             weather = import_weather(book, file, options, tract, latitude)
             _warn(weather.notes)
+            _warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
             click.echo(
                 f"Weather record {weather.record_name}: {weather.new_days} new days, "

@@ -7,11 +7,13 @@ done by `store.weather`, which knows about weather.
 
 from __future__ import annotations
 
+import sqlite3
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
+from store.errors import Refused
 from store.logbook.journal import Batch, live_entries, write
 from store.logbook.opening import Logbook
 from store.records import Draft, WeatherImport
@@ -34,27 +36,37 @@ def store_weather(
     Days of which `weather` knows nothing are not stored.
 
     Raises:
-        Refused: as `journal.write`.
+        Refused: as `journal.write`, or a day is impossible; nothing is written.
     """
-    with logbook.db.atomic():
-        drafts = [Draft(logbook.today, what), *more]
-        batch = write(logbook, f"Weather from {what.source}", drafts)
-        values = np.column_stack([getattr(weather, name) for name in FIELDS])
-        names = ", ".join(("import_id", "day", *FIELDS))
-        marks = ", ".join("?" for _ in range(len(FIELDS) + 2))
-        logbook.db.conn.executemany(
-            f"INSERT INTO weather_day ({names}) VALUES ({marks})",
-            (
-                (
-                    what.import_id,
-                    (weather.first_day + timedelta(days=index)).isoformat(),
-                    *(None if np.isnan(value) else float(value) for value in row),
-                )
-                for index, row in enumerate(values)
-                if not np.isnan(row).all()
-            ),
-        )
+    try:
+        with logbook.db.atomic():
+            drafts = [Draft(logbook.today, what), *more]
+            batch = write(logbook, f"Weather from {what.source}", drafts)
+            _store_days(logbook, what.import_id, weather)
+    except (sqlite3.IntegrityError, sqlite3.OperationalError) as error:
+        raise Refused(
+            f"The days of {what.source} could not be kept ({error}), so nothing of it was "
+            "imported; correct the file, see that the disk has room, and import it again."
+        ) from error
     return batch
+
+
+def _store_days(logbook: Logbook, import_id: str, weather: DailyWeather) -> None:
+    values = np.column_stack([getattr(weather, name) for name in FIELDS])
+    names = ", ".join(("import_id", "day", *FIELDS))
+    marks = ", ".join("?" for _ in range(len(FIELDS) + 2))
+    logbook.db.conn.executemany(
+        f"INSERT INTO weather_day ({names}) VALUES ({marks})",
+        (
+            (
+                import_id,
+                (weather.first_day + timedelta(days=index)).isoformat(),
+                *(None if np.isnan(value) else float(value) for value in row),
+            )
+            for index, row in enumerate(values)
+            if not np.isnan(row).all()
+        ),
+    )
 
 
 def weather_layers(logbook: Logbook, record_id: str) -> list[WeatherLayer]:

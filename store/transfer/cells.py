@@ -28,6 +28,9 @@ VOLUME: Mapping[str, Convert] = {
 }
 DEGREES: Mapping[str, Convert] = {"": lambda degrees: degrees}
 
+SAME = 0.02
+"""Twins in other units agree within this share of each other, for rounding."""
+
 YES = frozenset({"yes", "y", "true", "1", "x"})
 NO = frozenset({"no", "n", "false", "0", ""})
 
@@ -36,12 +39,15 @@ class Cells:
     """The cells of one row; every method notes a `Problem` and returns None if it cannot."""
 
     def __init__(self, row: Row, problems: list[Problem]) -> None:
+        self.rejected = 0
+        """How many problems this row has so far."""
         self._row = row
         self._problems = problems
         if "" in row.cells:
             self.reject("", row.cells[""])
 
     def reject(self, field: str, reason: str) -> None:
+        self.rejected += 1
         self._problems.append(Problem(self._row.line, field, reason))
 
     def text(self, name: str, *, required: bool = False) -> str:
@@ -59,10 +65,12 @@ class Cells:
         most: float = math.inf,
         above_least: bool = False,
     ) -> float | None:
-        """A quantity from the first column `stem` + unit that is filled in, converted.
+        """A quantity from the column `stem` + unit that is filled in, converted.
 
-        `least` and `most` bound the number as written.
+        `least` and `most` bound the number as written. Two columns may be filled in
+        as long as they say the same.
         """
+        found: list[tuple[str, float]] = []
         for suffix, convert in units.items():
             name = stem + suffix
             text = self.text(name)
@@ -74,8 +82,12 @@ class Cells:
             if value < least or value > most or (above_least and value == least):
                 self.reject(name, f"{text} is not possible; {_bounds(least, most, above_least)}")
                 return None
-            return convert(value)
-        return None
+            found.append((name, convert(value)))
+        if any(not math.isclose(value, found[0][1], rel_tol=SAME) for _, value in found[1:]):
+            names = " and ".join(name for name, _ in found)
+            self.reject(found[0][0], f"{names} contradict each other; fill in one of them")
+            return None
+        return found[0][1] if found else None
 
     def _float(self, name: str, text: str) -> float | None:
         try:

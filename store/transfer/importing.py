@@ -37,32 +37,43 @@ def import_sheet(
     tract_name: str | None = None,
     latitude_deg: float | None = None,
 ) -> SheetImported:
-    """Read a CSV and write what the logbook does not hold yet.
+    """Read a CSV and write what the logbook does not hold yet: both steps in one."""
+    imported = read_import(logbook, kind, path, tract_name, latitude_deg)
+    return keep_import(logbook, kind, path, imported)
 
-    `tract_name` and `latitude_deg` serve stations alone: the tract of rows that name
-    none, and the latitude of tracts that are new.
+
+def keep_import(logbook: Logbook, kind: SheetKind, path: Path, imported: Imported) -> SheetImported:
+    """Write what was read from a CSV.
 
     Raises:
-        BadFile, BadLines: the file cannot be taken; nothing is written.
         Refused: an entry contradicts the logbook; nothing is written.
     """
-    imported = _read(logbook, kind, path, tract_name, latitude_deg)
     if imported.drafts:
         write(logbook, f"Import of {kind} from {path.name}", imported.drafts)
     return SheetImported(len(imported.drafts), imported.known, imported.warnings)
 
 
-def _read(
+def read_import(
     logbook: Logbook,
     kind: SheetKind,
     path: Path,
-    tract_name: str | None,
-    latitude_deg: float | None,
+    tract_name: str | None = None,
+    latitude_deg: float | None = None,
 ) -> Imported:
+    """Read a CSV into drafts of what the logbook does not hold yet; nothing is written.
+
+    `tract_name` and `latitude_deg` serve stations alone: the tract of rows that name
+    none, and the latitude of tracts that are new.
+
+    Raises:
+        BadFile, BadLines: the file cannot be taken.
+    """
     known, today = places(logbook), logbook.today
     match kind:
         case SheetKind.STATIONS:
-            return read_stations(path, known, logbook.new_id, today, tract_name, latitude_deg)
+            live = live_entries(logbook)
+            new_id = logbook.new_id
+            return read_stations(path, known, live, new_id, today, tract_name, latitude_deg)
         case SheetKind.READINGS:
             return read_readings(path, known, live_entries(logbook), today)
         case SheetKind.CHORES:

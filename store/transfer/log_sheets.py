@@ -47,6 +47,7 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
     """
 
     def whats(cells: Cells, station_id: str) -> list[What]:
+        rejected_before = cells.rejected
         mark = cells.word("level", LevelMark)
         deepest_mm = places.stations[station_id].tank.depth_mm
         below_rim_mm = cells.number("below_rim", LENGTH)
@@ -54,6 +55,8 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
             cells.reject(
                 "below_rim", f"is under the bottom of a tank {deepest_mm / 25.4:.1f} in deep"
             )
+        if cells.rejected > rejected_before:
+            return []
         if (mark is None) == (below_rim_mm is None):
             cells.reject("level", "give either a depth below the rim or a level by eye")
             return []

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from store.records import (
     Chore,
     ChoreKind,
     Draft,
+    Entry,
     ExpectedUse,
     Exposure,
     Shape,
@@ -31,6 +33,7 @@ from store.water.geometry import tank_from_measures
 def read_stations(
     path: Path,
     places: Places,
+    live: Iterable[Entry],
     new_id: Callable[[], str],
     today: date,
     default_tract: str | None = None,
@@ -46,7 +49,7 @@ def read_stations(
         BadLines: any of its lines is rejected.
     """
     table, warnings = read_sheet(path, STATIONS)
-    reader = _StationReader(places, new_id, today, default_tract, latitude_deg)
+    reader = _StationReader(places, live, new_id, today, default_tract, latitude_deg)
     for row in table.rows:
         reader.read(row)
     raise_problems(path, reader.problems)
@@ -62,6 +65,7 @@ class _StationReader:
     def __init__(
         self,
         places: Places,
+        live: Iterable[Entry],
         new_id: Callable[[], str],
         today: date,
         default_tract: str | None,
@@ -72,6 +76,11 @@ class _StationReader:
         self.known = 0
         self.bare: list[str] = []
         self._places = places
+        self._installs = {
+            entry.what.station_id: entry.about
+            for entry in live
+            if isinstance(entry.what, Chore) and entry.what.chore is ChoreKind.INSTALL
+        }
         self._new_id = new_id
         self._today = today
         self._default_tract = default_tract
@@ -83,7 +92,7 @@ class _StationReader:
         found_before = len(self.problems)
         cells = Cells(row, self.problems)
         name = cells.text("station", required=True)
-        tract_name = cells.text("tract") or self._default_tract
+        tract_name = cells.text("tract") or (self._default_tract or "").strip()
         if not tract_name:
             cells.reject("tract", "is empty; fill it in, or name one with --tract")
         tank = _tank(cells)
@@ -99,12 +108,13 @@ class _StationReader:
         installed = cells.day("installed", required=False)
         if installed is not None and installed > self._today:
             cells.reject("installed", f"{installed} is still to come; leave it empty until then")
+        self._refuse_repeated(cells, row.line, tract_name, name)
+        before = self._station(tract_name, name)
+        self._refuse_other_install(cells, before, installed)
         if len(self.problems) > found_before or tank is None or not tract_name:
             return
-        self._refuse_repeated(cells, row.line, tract_name, name)
         if apron_m2 is None:
             self.bare.append(name)
-        before = self._station(tract_name, name)
         facts = StationFacts(
             station_id=before.station_id if before else self._new_id(),
             tract_id=self._tract_id(tract_name, installed or self._today),
@@ -125,21 +135,31 @@ class _StationReader:
     def _add(
         self, facts: StationFacts, before: StationFacts | None, installed: date | None
     ) -> None:
-        if facts == before:
-            self.known += 1
-        elif before is not None:
+        install = []
+        if installed is not None and facts.station_id not in self._installs:
+            install = [Draft(installed, Chore(facts.station_id, ChoreKind.INSTALL))]
+        if before is None:
+            self.drafts.append(Draft(installed or self._today, facts))
+        elif facts != before:
             revised = self._places.station_entries[facts.station_id]
             self.drafts.append(Draft(self._today, facts, revises=revised))
-        else:
-            self.drafts.append(Draft(installed or self._today, facts))
-            if installed is not None:
-                install = Chore(facts.station_id, ChoreKind.INSTALL)
-                self.drafts.append(Draft(installed, install))
+        elif not install:
+            self.known += 1
+        self.drafts += install
+
+    def _refuse_other_install(
+        self, cells: Cells, before: StationFacts | None, installed: date | None
+    ) -> None:
+        known = self._installs.get(before.station_id) if before else None
+        if known is not None and installed is not None and installed != known:
+            cells.reject(
+                "installed", f"the log says {known}, not {installed}; correct the file or the log"
+            )
 
     def _refuse_repeated(self, cells: Cells, line: int, tract_name: str, name: str) -> None:
         key = (tract_name.casefold(), name.casefold())
         first = self._lines.setdefault(key, line)
-        if first != line:
+        if name and first != line:
             cells.reject("station", f"{name} on {tract_name} stands on line {first} already")
 
     def _station(self, tract_name: str, name: str) -> StationFacts | None:
@@ -162,6 +182,7 @@ def _tank(cells: Cells) -> TankMeasures | None:
     """The tank of a row, checked as a whole, or None with the problems noted."""
     if not cells.text("shape", required=True):
         return None
+    rejected_before = cells.rejected
     shape = cells.word("shape", Shape)
     measures = {
         f"{stem}_mm": cells.number(stem, LENGTH, above_least=True)
@@ -180,7 +201,7 @@ def _tank(cells: Cells) -> TankMeasures | None:
         depth_mm = measures["diameter_mm"] / 2.0
     if depth_mm is None and shape is Shape.MEASURED and depth_volume:
         depth_mm = depth_volume[-1][0]
-    if shape is None:
+    if shape is None or cells.rejected > rejected_before:
         return None
     if depth_mm is None:
         cells.reject("depth", "is missing; give depth_in or depth_cm, bottom to rim")
@@ -201,8 +222,13 @@ def _depth_volume(cells: Cells) -> tuple[tuple[float, float], ...]:
     for text in cells.text(name).split():
         depth, colon, volume = text.partition(":")
         try:
-            pairs.append((mm_from_inches(float(depth)), litres_from_gallons(float(volume))))
+            pair = mm_from_inches(float(depth)), litres_from_gallons(float(volume))
         except ValueError:
+            pair = math.nan, math.nan
+        if not (math.isfinite(pair[0]) and math.isfinite(pair[1])):
             cells.reject(name, f"{text!r} is not inches{colon or ':'}gallons, as 10:31.5")
             return ()
+        pairs.append(pair)
+    if len(pairs) == 1:
+        cells.reject(name, "needs at least two depths with their volumes, the first 0:0")
     return tuple(pairs)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from store.errors import NotFound
+from store.errors import NotFound, Problem
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.weather_rows import record_names, store_weather, weather_layers
@@ -28,6 +28,8 @@ class WeatherImported:
     tracts: tuple[str, ...]
     """Names of the tracts that use the record."""
     notes: tuple[str, ...]
+    rejected: tuple[Problem, ...] = ()
+    """Lines that were left out because the person agreed to skip bad ones."""
 
 
 def import_weather(
@@ -37,7 +39,18 @@ def import_weather(
     tract_name: str | None = None,
     latitude_deg: float | None = None,
 ) -> WeatherImported:
-    """Read a weather file and keep its new days, in one transaction.
+    """Read a weather file and keep its new days: `read_weather`, then `keep_weather`."""
+    file = read_weather(path, options=options)
+    return keep_weather(logbook, file, tract_name, latitude_deg)
+
+
+def keep_weather(
+    logbook: Logbook,
+    file: WeatherFile,
+    tract_name: str | None = None,
+    latitude_deg: float | None = None,
+) -> WeatherImported:
+    """Keep the new days of a weather file, in one transaction.
 
     The record is the one named by the file's station; a file that names none goes
     to the record its tract uses, else to a record named after the file. The tract
@@ -45,19 +58,17 @@ def import_weather(
     that has no weather yet does. Days that say nothing new are not stored again.
 
     Raises:
-        BadFile, BadLines: as `read_weather`.
         Refused: as `write`.
     """
-    file = read_weather(path, options=options)
     known_places = places(logbook)
     tract = _tract(logbook, known_places, tract_name, latitude_deg)
-    record_id, name = _record(logbook, file, path, tract)
+    record_id, name = _record(logbook, file, tract)
     fresh, known_days = _new_days(logbook, record_id, file.weather)
     what = WeatherImport(
         import_id=logbook.new_id(),
         record_id=record_id,
         record_name=name,
-        source=f"{path.name} ({file.format_name})",
+        source=f"{file.path.name} ({file.format_name})",
         latitude_deg=file.latitude_deg if latitude_deg is None else latitude_deg,
         longitude_deg=file.longitude_deg,
         elevation_m=file.elevation_m,
@@ -66,7 +77,7 @@ def import_weather(
     new_days = _known_days(fresh)
     if new_days or more:
         store_weather(logbook, what, fresh, more)
-    return WeatherImported(name, new_days, known_days, users, file.notes)
+    return WeatherImported(name, new_days, known_days, users, file.notes, file.rejected)
 
 
 def _tract(
@@ -80,13 +91,11 @@ def _tract(
         return TractFacts(logbook.new_id(), name.strip(), latitude_deg)
 
 
-def _record(
-    logbook: Logbook, file: WeatherFile, path: Path, tract: TractFacts | None
-) -> tuple[str, str]:
+def _record(logbook: Logbook, file: WeatherFile, tract: TractFacts | None) -> tuple[str, str]:
     names = record_names(logbook)
     if file.station_id is None and tract is not None and tract.weather_record_id in names:
         return tract.weather_record_id, names[tract.weather_record_id]
-    name = file.station_id or path.stem
+    name = file.station_id or file.path.stem
     for record_id, known_name in names.items():
         if known_name.casefold() == name.casefold():
             return record_id, known_name

@@ -47,4 +47,3 @@ def test_printing_an_answer_loads_no_textual():
     code = "import sys, tui.cli; sys.exit('textual' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
     assert done.returncode == 0
-

@@ -1,0 +1,298 @@
+"""The commands: what they print, where, and with which exit code."""
+
+import csv
+import io
+import json
+import re
+import subprocess
+import sys
+from datetime import date
+
+import pytest
+from click.testing import CliRunner
+
+from store.logbook.opening import logbook_at
+from store.logbook.settings import keep_setting
+from store.records import (
+    Access,
+    Action,
+    ApronSurface,
+    Cause,
+    ChoreKind,
+    ExpectedUse,
+    Exposure,
+    LevelMark,
+    Shape,
+)
+from store.transfer.sheets import CHORES, CONTAMINATION, READINGS, STATIONS
+from tui import cli
+from tui.cli import main
+
+TODAY = "2026-10-01"
+STATION_ROWS = (
+    "tract,station,shape,length_in,width_in,depth_in,apron_area_ft2,installed",
+    "North,Oak [x],rectangular,48,36,30,150,2024-05-09",
+    "North,Ash,rectangular,48,36,30,150,2024-05-09",
+)
+WEATHER_ROWS = (
+    "date,tmin_c,tmax_c,rain_mm",
+    *(f"2026-{month:02}-{day:02},10,25,{day % 5}" for month in (8, 9) for day in range(1, 31)),
+)
+
+
+@pytest.fixture
+def run():
+    def run(*args):
+        return CliRunner().invoke(main, [str(arg) for arg in args], prog_name="brimbook")
+
+    return run
+
+
+@pytest.fixture
+def save(tmp_path):
+    def save(name, *lines):
+        path = tmp_path / name
+        path.write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
+        return path
+
+    return save
+
+
+@pytest.fixture
+def book(tmp_path, run, save):
+    """A logbook with two stations, weather, a reading and an event, made by the commands."""
+    path = tmp_path / "book.db"
+    assert run("new", path).exit_code == 0
+    files = {
+        "stations": STATION_ROWS,
+        "weather": WEATHER_ROWS,
+        "readings": ("date,station,below_rim_in", "2026-09-20,Ash,6"),
+        "contamination": ("date,station,cause", "2026-09-01,Oak [x],dye"),
+    }
+    for kind, lines in files.items():
+        options = ("--latitude", "42") if kind == "weather" else ()
+        done = run("import", path, kind, save(f"{kind}.csv", *lines), *options, "--today", TODAY)
+        assert (done.exit_code, done.stderr if kind != "weather" else "") == (0, "")
+    return path
+
+
+def _refused(result, *said):
+    """An error is one sentence on stderr, exit code 1, and nothing on stdout."""
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert result.stderr.startswith("Error: ")
+    assert "Traceback" not in result.stderr
+    for part in said:
+        assert part in result.stderr
+
+
+def test_a_new_logbook_is_made_once(tmp_path, run):
+    path = tmp_path / "deep" / "my.db"
+    done = run("new", path)
+    assert done.exit_code == 0
+    assert done.stdout == f"Made {path}. Open it with: brimbook {path}\n"
+    _refused(run("new", path), "exists already")
+
+
+def test_a_logbook_that_cannot_be_made(tmp_path, run):
+    (tmp_path / "file").touch()
+    _refused(run("new", tmp_path / "file" / "my.db"), "cannot be made")
+
+
+def test_imports_tell_what_they_did(book, run, save):
+    path = save("more.csv", "date,station,chore,owner", "2026-04-12,Ash,rake,me")
+    done = run("import", book, "chores", path, "--today", TODAY)
+    assert (done.exit_code, done.stdout) == (0, "more.csv: 1 new entries, 0 known already.\n")
+    assert done.stderr == "more.csv: passed over unknown columns owner.\n"
+    again = run("import", book, "chores", path, "--today", TODAY)
+    assert again.stdout == "more.csv: 0 new entries, 1 known already.\n"
+
+
+def test_a_weather_import_tells_who_uses_it(book, run, save):
+    path = save("extra.csv", "date,prcp", "2026-09-30,1.5")
+    done = run("import", book, "weather", path, "--units", "metric", "--tract", "North")
+    assert done.exit_code == 0
+    assert done.stdout.endswith("1 new days, 0 known already; used by North.\n")
+
+
+def test_bad_lines_are_told_or_left_out(book, run, save):
+    path = save("bad.csv", WEATHER_ROWS[0], "2026-07-01,10,25,1", "2026-07-02,25,10,1")
+    before = _dump(book)
+    _refused(run("import", book, "weather", path), "bad.csv: 1 line cannot be read", "line 3, tmin")
+    assert _dump(book) == before
+    done = run("import", book, "weather", path, "--skip-bad-lines")
+    assert done.exit_code == 0
+    assert "bad.csv, left out line 3, tmin" in done.stderr
+    assert "1 new days" in done.stdout
+
+
+def test_columns_and_date_order_can_be_stated(book, run, save):
+    path = save("odd.csv", "When,Amount", "01/07/2026,0.5")
+    options = ("--column", "When=date", "--column", "Amount=rain_in")
+    done = run("import", book, "weather", path, *options, "--date-order", "day-first")
+    assert done.exit_code == 0
+    assert "1 new days" in done.stdout
+
+
+def test_imports_that_are_refused(book, run, save, tmp_path):
+    before = _dump(book)
+    deep = save("deep.csv", "date,station,below_rim_in", "2026-09-21,Ash,31")
+    _refused(run("import", book, "readings", deep, "--today", TODAY), "line 2", "30.0 in deep")
+    _refused(run("import", book, "readings", tmp_path / "absent.csv"), "No such file")
+    _refused(run("import", book, "stations", tmp_path), "is a directory")
+    _refused(run("import", tmp_path / "no.db", "readings", deep), "brimbook new")
+    assert _dump(book) == before
+
+
+def _dump(path):
+    with logbook_at(path) as logbook:
+        return list(logbook.db.iterdump())
+
+
+def test_the_shipped_demo_is_never_changed(book, run, save):
+    demo = book.rename(book.with_name("demo.db"))
+    with logbook_at(demo) as logbook:
+        keep_setting(logbook, "demo", "yes")
+    path = save("r.csv", "date,station,below_rim_in", "2026-09-21,Ash,3")
+    _refused(run("import", demo, "readings", path), "is the shipped demo")
+
+
+@pytest.mark.parametrize(
+    ("command", "column"), [("levels", "station"), ("prompts", "station"), ("events", "station")]
+)
+def test_answers_as_table_csv_and_json(book, run, command, column):
+    as_csv = run(command, book, "--as", "csv", "--today", TODAY)
+    as_json = run(command, book, "--as", "json", "--today", TODAY)
+    as_table = run(command, book, "--today", TODAY)
+    assert {as_csv.exit_code, as_json.exit_code, as_table.exit_code} == {0}
+    rows = list(csv.DictReader(io.StringIO(as_csv.stdout)))
+    objects = json.loads(as_json.stdout)
+    assert rows
+    assert len(rows) == len(objects)
+    assert [row[column] for row in rows] == [item[column] for item in objects]
+    assert list(rows[0]) == list(objects[0])
+    assert "Oak [x]" in as_table.stdout
+    assert column in as_table.stdout.splitlines()[0]
+
+
+def test_levels_of_one_station_between_two_days(book, run):
+    days = ("--from", "2026-09-20", "--to", "2026-09-22")
+    done = run("levels", book, "--station", "north/ash", *days, "--as", "json", "--today", TODAY)
+    rows = json.loads(done.stdout)
+    assert [row["date"] for row in rows] == ["2026-09-20", "2026-09-21", "2026-09-22"]
+    assert {row["station"] for row in rows} == {"Ash"}
+    _refused(run("levels", book, "--station", "Asch"), "did you mean Ash")
+
+
+def test_answers_of_an_empty_logbook(tmp_path, run):
+    path = tmp_path / "empty.db"
+    run("new", path)
+    for command in ("levels", "prompts", "events"):
+        done = run(command, path, "--as", "json", "--today", TODAY)
+        assert (done.exit_code, json.loads(done.stdout)) == (0, [])
+        assert run(command, path, "--today", TODAY).exit_code == 0
+
+
+@pytest.mark.parametrize("command", ["levels", "prompts", "events", "open"])
+def test_what_is_no_logbook_is_refused(tmp_path, run, command):
+    text = tmp_path / "text.db"
+    text.write_text("hello")
+    _refused(run(command, text), "is not a Brimbook logbook")
+    _refused(run(command, tmp_path / "absent.db"), "does not exist")
+    _refused(run(command, tmp_path), "is a directory")
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        ("import",),
+        ("import", "my.db", "letters", "a.csv"),
+        ("import", "my.db", "weather", "a.csv", "--latitude", "100"),
+        ("import", "my.db", "weather", "a.csv", "--units", "furlongs"),
+        ("levels", "my.db", "--from", "2026-02-30"),
+        ("levels", "my.db", "--as", "xml"),
+        ("my.db", "--tomorrow"),
+        ("new",),
+    ],
+)
+def test_wrong_usage_is_exit_code_2(run, args):
+    result = run(*args)
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert "Usage:" in result.stderr
+
+
+def test_a_column_without_a_meaning_is_wrong_usage(book, run, save):
+    path = save("odd.csv", "When,Amount", "2026-07-01,0.5")
+    result = run("import", book, "weather", path, "--column", "When")
+    assert result.exit_code == 2
+    assert "'When' is not HEADING=NAME" in result.stderr
+
+
+@pytest.mark.parametrize("command", [None, *main.commands])
+def test_every_command_has_help(run, command):
+    result = run(*([command] if command else []), "--help")
+    assert result.exit_code == 0
+    assert result.stderr == ""
+    assert "Usage: brimbook" in result.stdout
+    assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+@pytest.mark.parametrize("sheet", [STATIONS, READINGS, CHORES, CONTAMINATION], ids=lambda s: s.kind)
+def test_import_help_names_every_column(run, sheet):
+    """In US units; the metric twins are told of in one sentence."""
+    text = run("import", "--help").stdout
+    kinds = "stations|weather|readings|chores|contamination|Dates"
+    start, stop = re.search(rf"^ +{sheet.kind}  (?:.*\n)*?(?= +(?:{kinds}) )", text, re.M).span()
+    told = set(re.split(r"[\s,;]+", text[start:stop]))
+    twins = {name for name in sheet.columns if name.endswith(("_cm", "_mm", "_m2", "ers", "res"))}
+    assert sheet.columns - twins <= told
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [Shape, ApronSurface, Exposure, Access, ExpectedUse, LevelMark, ChoreKind, Cause, Action],
+)
+def test_import_help_names_every_word_that_is_taken(run, kind):
+    text = " ".join(run("import", "--help").stdout.split())
+    assert [word.value for word in kind if word.value not in text] == []
+
+
+def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
+    opened = []
+
+    class FakeApp:
+        def __init__(self, path, *, today, greeting):
+            opened.append((path, today, greeting))
+
+        def run(self):
+            pass
+
+    monkeypatch.setattr("tui.app.BrimbookApp", FakeApp)
+    assert run(book, "--today", TODAY).exit_code == 0
+    assert run("open", book).exit_code == 0
+    assert opened == [(book, date(2026, 10, 1), ""), (book, None, "")]
+
+
+def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):
+    opened = []
+    monkeypatch.setattr(cli.platformdirs, "user_data_path", lambda _: tmp_path / "data")
+    monkeypatch.setattr(
+        "tui.app.BrimbookApp",
+        lambda path, **options: type(
+            "App", (), {"run": lambda _: opened.append((path, options))}
+        )(),
+    )
+    assert run().exit_code == 0
+    path, options = opened[0]
+    assert path == tmp_path / "data" / "logbook.db"
+    assert path.exists()
+    assert options["greeting"] == f"Made a new logbook: {path}"
+
+
+def test_as_a_program(tmp_path):
+    command = [sys.executable, "-m", "tui", "levels", str(tmp_path / "absent.db")]
+    result = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert result.returncode == 1
+    assert result.stdout == ""
+    assert result.stderr.startswith("Error: ")

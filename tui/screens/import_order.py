@@ -1,0 +1,67 @@
+"""What the fields of the import screen order to be done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from store.errors import BrimbookError
+from store.transfer.importing import SheetKind
+from store.weather.files import FileUnits, ReadOptions
+from tui.screens.field_reading import FieldReader
+from tui.screens.path_line import path_from
+
+WEATHER = "weather"
+KINDS = (WEATHER, *(kind.value for kind in SheetKind))
+AS_FILE_SAYS = "as the file says"
+UNIT_WORDS = {
+    AS_FILE_SAYS: None,
+    "metric": FileUnits.METRIC,
+    "US": FileUnits.US,
+    "tenths of metric": FileUnits.TENTHS,
+}
+REFUSE, SKIP = "refuse the file", "skip bad lines"
+HINTS = {
+    "kind": "left and right, or its letter",
+    "latitude": "north +; if the file has none",
+    "units": "of columns that name no unit",
+    "bad_lines": "what to do about them",
+}
+ONLY_FOR = {
+    "tract": (WEATHER, SheetKind.STATIONS),
+    "latitude": (WEATHER, SheetKind.STATIONS),
+    "units": (WEATHER,),
+    "bad_lines": (WEATHER,),
+}
+
+
+@dataclass(frozen=True)
+class Order:
+    """What the person asked to be imported."""
+
+    kind: str
+    path: Path
+    tract: str | None
+    latitude_deg: float | None
+    options: ReadOptions
+
+
+def read_order(reader: FieldReader) -> Order | None:
+    """The order, or None with a problem noted for each field that is wrong."""
+    text = reader.needed("path", "Type or paste the path of the file.")
+    path = Path()
+    try:
+        path = path_from(text)
+    except BrimbookError as error:
+        reader.wrong("path", str(error))
+    kind = reader.text("kind")
+    tract, latitude = "", None
+    if kind in ONLY_FOR["tract"]:
+        tract = reader.text("tract")
+        latitude = reader.number("latitude", least=-90.0, most=90.0)
+    if reader.problems:
+        return None
+    options = ReadOptions(
+        units=UNIT_WORDS[reader.text("units")], skip_bad_lines=reader.text("bad_lines") == SKIP
+    )
+    return Order(kind, path, tract or None, latitude, options)

@@ -1,0 +1,34 @@
+"""What the import screen says when an import is done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from store.transfer.importing import SheetImported
+from store.transfer.weather import WeatherImported
+
+
+@dataclass(frozen=True)
+class ImportResult:
+    title: str
+    lines: tuple[str, ...]
+
+
+def from_weather(done: WeatherImported) -> ImportResult:
+    users = ", ".join(done.tracts) or "no tract yet; import it again and name one"
+    left_out = len(done.rejected)
+    lines = [f"Used by {users}.", *done.notes]
+    if left_out:
+        lines.append(f"Left out: {left_out} bad {'line' if left_out == 1 else 'lines'}.")
+    return ImportResult(
+        f"Weather record {done.record_name}: {done.new_days} new days, "
+        f"{done.known_days} known already.",
+        (*lines, *(str(problem) for problem in done.rejected)),
+    )
+
+
+def from_sheet(done: SheetImported, path: Path) -> ImportResult:
+    return ImportResult(
+        f"{path.name}: {done.written} new entries, {done.known} known already.", done.warnings
+    )

@@ -182,6 +182,8 @@ class TractFacts:
     longitude_deg: float | None = None
     elevation_m: float | None = None
     weather_record_id: str | None = None
+    forecast_record_id: str | None = None
+    """A record of days to come, used for the days it covers."""
     bear_season_first: str | None = None
     """Month and day, as 04-15, when bears begin to move; the last day likewise."""
     bear_season_last: str | None = None
@@ -319,6 +321,18 @@ class GaugeReading:
 
 
 @dataclass(frozen=True)
+class MonthlyNormals:
+    """What a month is usually like on a tract, typed in where there is no record."""
+
+    tract_id: str
+    month: int
+    rain_mm: float
+    wet_days: float
+    tmin_c: float
+    tmax_c: float
+
+
+@dataclass(frozen=True)
 class Note:
     station_id: str
     text: str
@@ -359,6 +373,7 @@ What = (
     | Photo
     | CauseSetting
     | GaugeReading
+    | MonthlyNormals
     | Note
     | WeatherImport
     | Withdrawal

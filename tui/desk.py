@@ -6,12 +6,13 @@ Each call opens the file for itself, so it may run in any thread.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
 from store.answers.board import Board, board
+from store.answers.following import Memory
 from store.answers.snapshot import load
 from store.logbook.ids import IdMaker
 from store.logbook.journal import Batch, redo, undo, write
@@ -30,12 +31,14 @@ class Desk:
 
     path: Path
     today: date | None = None
+    memory: Memory = field(default_factory=dict)
+    """What the last board worked out, so that the next one works out only what is new."""
 
     def board(self) -> Board:
         """Read the logbook and work out everything the screens show."""
         with logbook_at(self.path, self.today) as logbook:
             snapshot = load(logbook)
-        return board(snapshot)
+        return board(snapshot, self.memory)
 
     def write(self, title: str, drafts: Sequence[Draft]) -> Batch:
         return self.do(lambda logbook: write(logbook, title, drafts))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from store.answers.following import Memory
 from store.answers.futures import Future, futures
 from store.answers.levels import Levels, levels
 from store.answers.outlook import station_outlook
@@ -31,10 +32,13 @@ class Board:
         return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
 
-def board(snapshot: Snapshot) -> Board:
-    """Work out levels, futures, recoveries and prompts of a snapshot."""
-    answer = levels(snapshot)
-    ahead = futures(answer, snapshot.today)
+def board(snapshot: Snapshot, memory: Memory | None = None) -> Board:
+    """Work out levels, futures, recoveries and prompts of a snapshot.
+
+    `memory` carries what an earlier board worked out.
+    """
+    answer = levels(snapshot, memory)
+    ahead = dict(futures(answer, snapshot.today))
     clear = recoveries(snapshot, answer, ahead)
     outlooks = {
         station_id: station_outlook(snapshot, answer, ahead.get(station_id), clear, station_id)

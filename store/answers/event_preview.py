@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 
+from store.answers.following import Memory
 from store.answers.futures import futures
 from store.answers.levels import levels
 from store.answers.recoveries import EventRecovery, recoveries
@@ -48,18 +48,18 @@ def refuse_event_day(
 
 
 def event_preview(
-    snapshot: Snapshot, station_id: str, event_id: str, drafts: Sequence[Draft]
+    snapshot: Snapshot,
+    station_id: str,
+    event_id: str,
+    drafts: Sequence[Draft],
+    memory: Memory | None = None,
 ) -> EventRecovery | None:
     """The recovery of one event, were these drafts about its station written.
 
-    None when the drafts close it. Only the station concerned is run.
+    None when the drafts close it. `memory` is what the last board worked out; it is
+    left as it is, and with it only the station concerned is followed again.
     """
-    supposed = supposing(_alone(snapshot, station_id), station_id, drafts)
-    answer = levels(supposed)
-    ahead = futures(answer, supposed.today, only={station_id})
+    supposed = supposing(snapshot, station_id, drafts)
+    answer = levels(supposed, dict(memory or {}))
+    ahead = dict(futures(answer, supposed.today, only={station_id}))
     return recoveries(supposed, answer, ahead).get(event_id)
-
-
-def _alone(snapshot: Snapshot, station_id: str) -> Snapshot:
-    stations = {station_id: snapshot.places.stations[station_id]}
-    return replace(snapshot, places=replace(snapshot.places, stations=stations))

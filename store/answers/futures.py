@@ -2,53 +2,53 @@
 
 The standard method of ensemble streamflow prediction: today's water, and each past
 year's weather as one equally likely course of the days ahead (Day 1985, J. Water
-Resour. Plann. Manage. 111(2):157-170). A record with fewer than ten whole years
-lends its statistics instead: a seeded generator invents courses like it.
+Resour. Plann. Manage. 111(2):157-170).
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
 from store.answers.levels import Levels
-from store.answers.water_input import Modeled, elevation_m
-from store.water.balance import Balance, run_balance
+from store.answers.water_input import WARM_UP_DAYS, Modeled, elevation_m
+from store.answers.weather_courses import coming_courses, one_course
+from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.forcing import Forcing, daily_forcing
-from store.water.parameters import default_parameters
+from store.water.look_ahead import forecast_errors, forecast_start
 from store.weather.days import FloatArray
-from store.weather.fit import fit_climate
-from store.weather.gaps import fill_gaps
-from store.weather.generator import generate
-from store.weather.members import WeatherMembers
-from store.weather.years import weather_years
 
 DAYS_AHEAD = 400
 """Far enough for the next season's heavy use, and for a tank to clear by rain."""
-FEWEST_YEARS = 10
-INVENTED_COURSES = 40
-SEED = 20_260_401
-"""Fixed, so that the same logbook and day give the same numbers on every run."""
-WARM_UP_DAYS = 200
-"""Days before today that the snow pack, the ice and the wetness of the soil come from."""
+MEMBERS_AHEAD = 200
+"""At least so many members look ahead, a whole number for each course of the weather."""
+
+
+@dataclass(frozen=True)
+class Fill:
+    """Water to be brought on a day; `volume_l` None means to the rim."""
+
+    on: date
+    volume_l: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class Future:
-    """One station from tomorrow on; `volume_l` and `balance` have members by column.
+    """One station from tomorrow on; `volume_l` has shape (days, members).
 
-    `volume_l` has shape (days, members); `column` is the station's in `balance`.
-    `basis` says in words where the weather came from.
+    Members carry what is not known of the station, of storms and of demand; each
+    lives through one course of the weather, and every course is used as often.
+    `balance` is the run behind it, of this station alone. `basis` says in words where
+    the weather came from.
     """
 
     station: Modeled
     first_day: date
     volume_l: FloatArray
     balance: Balance
-    column: int
     basis: str
 
     @property
@@ -60,51 +60,64 @@ class Future:
 
 
 def futures(
-    answer: Levels, today: date, *, full: bool = False, only: Collection[str] | None = None
-) -> dict[str, Future]:
-    """Run stations `DAYS_AHEAD` of today, by station id; retired ones have no future.
+    answer: Levels,
+    today: date,
+    *,
+    days: int = DAYS_AHEAD,
+    fills: Mapping[str, Fill] | None = None,
+    only: Collection[str] | None = None,
+) -> Iterator[tuple[str, Future]]:
+    """Run stations ahead of today, one after the other, with their ids.
 
-    With `full` every tank starts at the rim. `only` names the stations wanted.
+    Retired stations have no future. `fills` holds water to be brought, by station
+    id; `only` names the stations wanted.
     """
-    by_site: dict[tuple[str, float], list[Modeled]] = {}
+    forcings: dict[tuple[str, float], tuple[Forcing, str]] = {}
     for station_id, station_levels in answer.by_station.items():
         station = station_levels.station
-        if station.last == today and (only is None or station_id in only):
-            by_site.setdefault(station.site, []).append(station)
-    result: dict[str, Future] = {}
-    for stations in by_site.values():
-        result |= _site_futures(answer, stations, today, full)
-    return result
+        if station.last < today or (only is not None and station_id not in only):
+            continue
+        if station.site not in forcings:
+            forcings[station.site] = _forcing(station, today, days)
+        forcing, basis = forcings[station.site]
+        fill = (fills or {}).get(station_id)
+        yield station_id, _future(answer, station, forcing, basis, fill, today)
 
 
-def _site_futures(
-    answer: Levels, stations: Sequence[Modeled], today: date, full: bool
-) -> dict[str, Future]:
-    forcing, basis = _forcing(stations[0], today)
-    now = [answer.by_station[station.facts.station_id] for station in stations]
-    covered = np.array([_covered_today(answer, station) for station in stations])
-    start = [
-        station.tank.capacity_l if full else float(levels.volume_l[-1])
-        for station, levels in zip(stations, now, strict=True)
-    ]
+def _future(
+    answer: Levels,
+    station: Modeled,
+    forcing: Forcing,
+    basis: str,
+    fill: Fill | None,
+    today: date,
+) -> Future:
+    ahead = forecast_start(answer.followed[station.facts.station_id], forcing.rain_mm.shape[2])
+    errors = forecast_errors(ahead, forcing)
+    start_l, changes = ahead.volume_l, []
+    if fill is not None and fill.on <= today:
+        room_l = station.tank.capacity_l - start_l
+        start_l = start_l + (room_l if fill.volume_l is None else fill.volume_l)
+    elif fill is not None:
+        day = (fill.on - today).days - 1
+        changes = [Change(day, 0, ChangeKind.ADD, fill.volume_l)]
     balance = run_balance(
-        [station.setting for station in stations],
+        [station.setting],
         forcing,
-        default_parameters([station.facts for station in stations]),
-        start_volume_l=np.array(start)[:, np.newaxis],
-        covered=np.broadcast_to(covered, (DAYS_AHEAD, len(stations))),
+        ahead.parameters,
+        start_l,
+        changes=changes,
+        covered=np.full((forcing.days, 1), _covered_today(answer, station)),
+        rain_error=errors.rain,
+        demand_error=errors.demand,
     )
-    return {
-        station.facts.station_id: Future(
-            station=station,
-            first_day=today + timedelta(days=1),
-            volume_l=balance.volume_l[:, column],
-            balance=balance,
-            column=column,
-            basis=basis,
-        )
-        for column, station in enumerate(stations)
-    }
+    return Future(
+        station=station,
+        first_day=today + timedelta(days=1),
+        volume_l=balance.volume_l[:, 0],
+        balance=balance,
+        basis=basis,
+    )
 
 
 def _covered_today(answer: Levels, station: Modeled) -> bool:
@@ -112,11 +125,11 @@ def _covered_today(answer: Levels, station: Modeled) -> bool:
     return bool(source.covered[-1, source.stations.index(station)])
 
 
-def _forcing(station: Modeled, today: date) -> tuple[Forcing, str]:
+def _forcing(station: Modeled, today: date, days: int) -> tuple[Forcing, str]:
     """Forcing of the days ahead, shape (days, 1, members), and its basis in words."""
-    members, basis = _courses(station, today + timedelta(days=1))
-    past = fill_gaps(station.weather.weather, today - timedelta(days=WARM_UP_DAYS - 1), today)
-    count = members.rain_mm.shape[1]
+    courses, basis = coming_courses(station.weather, today + timedelta(days=1), days)
+    past = one_course(station.weather, today - timedelta(days=WARM_UP_DAYS - 1), today)
+    count = courses.rain_mm.shape[1]
 
     def joined(before: FloatArray, after: FloatArray) -> FloatArray:
         known = np.broadcast_to(before[:, np.newaxis], (WARM_UP_DAYS, count))
@@ -124,25 +137,12 @@ def _forcing(station: Modeled, today: date) -> tuple[Forcing, str]:
 
     forcing = daily_forcing(
         past.first_day,
-        joined(past.rain_mm, members.rain_mm),
-        joined(past.tmin_c, members.tmin_c),
-        joined(past.tmax_c, members.tmax_c),
+        joined(past.rain_mm, courses.rain_mm),
+        joined(past.tmin_c, courses.tmin_c),
+        joined(past.tmax_c, courses.tmax_c),
         latitude_deg=station.latitude_deg,
         elevation_m=elevation_m(station.weather),
     )
-    return forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + DAYS_AHEAD), basis
-
-
-def _courses(station: Modeled, first_day: date) -> tuple[WeatherMembers, str]:
-    record = station.weather.weather
-    whole = fill_gaps(record, record.first_day, record.last_day)
-    years = weather_years(whole, first_day, DAYS_AHEAD)
-    if len(years.years) >= FEWEST_YEARS:
-        return years.members, f"{len(years.years)} weather years"
-    invented = generate(
-        fit_climate(record), first_day, DAYS_AHEAD, INVENTED_COURSES, np.random.default_rng(SEED)
-    )
-    return invented, (
-        f"{INVENTED_COURSES} invented courses like the {record.days} days of record "
-        f"(fewer than {FEWEST_YEARS} whole years)"
-    )
+    rounds = -(-MEMBERS_AHEAD // count)
+    repeated = np.tile(np.arange(count), rounds)
+    return forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days).for_members(repeated), basis

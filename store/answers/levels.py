@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, fields
 from datetime import date, timedelta
 
 import numpy as np
 
 from store.answers.answer import Answer, Cell
+from store.answers.following import Memory, followed_stations
 from store.answers.snapshot import Snapshot
 from store.answers.water_input import Modeled, WaterInput, modeled_stations, water_input
 from store.answers.weather_state import weather_notes
 from store.errors import BadValue
-from store.records import Reading
 from store.units import gallons_from_litres, inches_from_mm
-from store.water.accounts import Fluxes, fluxes
 from store.water.balance import Balance, run_balance
+from store.water.filtering import Followed
 from store.water.geometry import below_rim_mm
-from store.water.parameters import default_parameters
+from store.water.parameters import Parameters
 from store.weather.days import BoolArray, FloatArray
 
 DRY_SHARE = 0.05
@@ -28,13 +28,21 @@ SHOWN_DAYS = 30
 
 @dataclass(frozen=True, eq=False)
 class StationLevels:
-    """Levels at the end of each day from `station.first`; arrays of shape (days,)."""
+    """Levels at the end of each day from `station.first`; arrays of shape (days,).
+
+    `volume_l` is the median of the members, or what was read on a day somebody read
+    it; `low_l`, `median_l` and `high_l` are the 10, 50 and 90 percent quantiles. `overflow_l` is
+    what spilled over the rim, the mean of the members.
+    """
 
     station: Modeled
     volume_l: FloatArray
+    low_l: FloatArray
+    median_l: FloatArray
+    high_l: FloatArray
     overflow_l: FloatArray
     read: BoolArray
-    """Whether somebody read the level that day."""
+    """Whether somebody read the level that day, and the model does not doubt it."""
 
     @property
     def first_day(self) -> date:
@@ -66,12 +74,14 @@ class StationLevels:
 class Levels:
     """The levels of a logbook: by station id, or the sentence why there is none.
 
-    `input` is what the model ran on and `balance` what came out, for answers that
-    go on from here; both None where no station can be modeled.
+    `followed` holds the members of each station. `input` is what the model ran on
+    and `balance` its middle course, with learned medians and readings taken at their
+    word, for accounts that must close; both None where no station can be modeled.
     """
 
     by_station: Mapping[str, StationLevels]
     without: Mapping[str, str]
+    followed: Mapping[str, Followed] = field(default_factory=dict)
     input: WaterInput | None = None
     balance: Balance | None = None
 
@@ -87,43 +97,62 @@ class Levels:
         return self.input, self.balance
 
 
-def levels(snapshot: Snapshot) -> Levels:
-    """Run the water model for every station up to the snapshot's day."""
+def levels(snapshot: Snapshot, memory: Memory | None = None) -> Levels:
+    """Follow every station up to the snapshot's day.
+
+    `memory` carries what an earlier call worked out, so that only stations with
+    something new are followed again.
+    """
     stations, without = modeled_stations(snapshot)
     if not stations:
         return Levels({}, without)
+    followed = followed_stations(snapshot, stations, {} if memory is None else memory)
     source = water_input(snapshot, stations)
     balance = run_balance(
         [station.setting for station in stations],
         source.forcing,
-        default_parameters([station.facts for station in stations]),
+        _medians([followed[station.facts.station_id] for station in stations]),
         start_volume_l=0.0,
         changes=source.changes,
         in_place=source.in_place,
         covered=source.covered,
     )
-    flow = fluxes(balance)
     by_station = {
-        station.facts.station_id: _station_levels(snapshot, source, balance, flow, column)
+        station.facts.station_id: _station_levels(
+            source, balance, followed[station.facts.station_id], column
+        )
         for column, station in enumerate(stations)
     }
-    return Levels(by_station, without, source, balance)
+    return Levels(by_station, without, followed, source, balance)
+
+
+def _medians(followed: Sequence[Followed]) -> Parameters:
+    """The median of each station's parameters, shape (stations, 1)."""
+    return Parameters(
+        *(
+            np.array([[np.median(getattr(one.parameters, name.name))] for one in followed])
+            for name in fields(Parameters)
+        )
+    )
 
 
 def _station_levels(
-    snapshot: Snapshot, source: WaterInput, balance: Balance, flow: Fluxes, column: int
+    source: WaterInput, balance: Balance, followed: Followed, column: int
 ) -> StationLevels:
     station = source.stations[column]
-    start = (station.first - source.first_day).days
-    stop = (station.last - source.first_day).days + 1
-    read = np.zeros(stop - start, dtype=bool)
-    for entry in snapshot.log.get(station.facts.station_id, ()):
-        if isinstance(entry.what, Reading) and station.first <= entry.about <= station.last:
-            read[(entry.about - station.first).days] = True
+    days = slice(source.index(station.first), source.index(station.last) + 1)
+    length = days.stop - days.start
+    read = np.zeros(length, dtype=bool)
+    for check in followed.checks:
+        read[check.observation.day] = not check.doubted
+    median = followed.p50_l[:length, 0]
     return StationLevels(
         station=station,
-        volume_l=balance.volume_l[start:stop, column, 0],
-        overflow_l=flow.overflow_l[start:stop, column, 0],
+        volume_l=np.where(read, balance.volume_l[days, column, 0], median),
+        low_l=followed.p10_l[:length, 0],
+        median_l=median,
+        high_l=followed.p90_l[:length, 0],
+        overflow_l=followed.overflow_l[:length, 0],
         read=read,
     )
 
@@ -162,6 +191,12 @@ def level_rows(
             "below_rim_in",
             "overflow_gal",
             "source",
+            "p10_gal",
+            "p50_gal",
+            "p90_gal",
+            "p10_below_rim_in",
+            "p50_below_rim_in",
+            "p90_below_rim_in",
         ),
         tuple(rows),
         tuple(notes),
@@ -170,6 +205,8 @@ def level_rows(
 
 def _rows(label: str, station: StationLevels, first: date, last: date) -> list[tuple[Cell, ...]]:
     below_mm, share = station.below_rim_mm, station.share
+    bands = (station.low_l, station.median_l, station.high_l)
+    depths = [below_rim_mm(station.station.tank, band) for band in bands]
     begin = max((first - station.first_day).days, 0)
     end = min((last - station.first_day).days + 1, len(station.volume_l))
     return [
@@ -181,6 +218,8 @@ def _rows(label: str, station: StationLevels, first: date, last: date) -> list[t
             round(inches_from_mm(float(below_mm[day])), 2),
             round(gallons_from_litres(float(station.overflow_l[day])), 2),
             "read" if station.read[day] else "modeled",
+            *(round(gallons_from_litres(float(band[day])), 2) for band in bands),
+            *(round(inches_from_mm(float(depth[day])), 2) for depth in depths),
         )
         for day in range(begin, end)
     ]

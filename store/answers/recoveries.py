@@ -8,7 +8,7 @@ from datetime import date
 
 import numpy as np
 
-from store.answers.futures import Future, futures
+from store.answers.futures import Fill, Future, futures
 from store.answers.levels import Levels
 from store.answers.snapshot import Snapshot
 from store.contamination.causes import CAUSE_PARAMETERS
@@ -49,7 +49,8 @@ def recoveries(
     """
     events = snapshot.open_events()
     stations = {station.station_id for station, _ in events}
-    filled = futures(answer, snapshot.today, full=True, only=stations) if stations else {}
+    to_the_rim = {station_id: Fill(snapshot.today) for station_id in stations}
+    filled = dict(futures(answer, snapshot.today, fills=to_the_rim, only=stations))
     return {
         event.event_id: _event_recovery(snapshot, answer, ahead, filled, station, event)
         for station, event in events
@@ -90,7 +91,7 @@ def _tank_water(answer: Levels, future: Future, found: date) -> TankWater:
     start = (found - source.first_day).days
     members = future.volume_l.shape[1]
     past = weather_dilution(balance)[start:, column]
-    ahead = weather_dilution(future.balance)[:, future.column]
+    ahead = weather_dilution(future.balance)[:, 0]
     return TankWater(
         dilution=np.concatenate([_spread(past, members), ahead]),
         volume_l=_mornings(balance.volume_l[:, column], future.volume_l, start),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from functools import cached_property
 
@@ -14,11 +14,19 @@ from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.settings import unit_system
 from store.logbook.weather_rows import weather_layers
-from store.records import Draft, Entry, GaugeReading, StationFacts, TractFacts
+from store.records import (
+    Draft,
+    Entry,
+    GaugeReading,
+    MonthlyNormals,
+    StationFacts,
+    TractFacts,
+)
 from store.season.history import StationHistory, station_history
 from store.season.windows import DEFAULT_SEASON, Season
 from store.units import Units, units
-from store.weather.days import DailyWeather
+from store.weather.climate import MonthlyClimate, climate_from_normals
+from store.weather.days import DailyWeather, empty_weather
 from store.weather.merge import overlay, with_gauge
 
 
@@ -26,7 +34,8 @@ from store.weather.merge import overlay, with_gauge
 class TractWeather:
     """The weather a tract uses: its record with the tract's own gauge laid over it.
 
-    Not filled: NaN where nothing is known.
+    Not filled: NaN where nothing is known. `forecast` holds days to come. `normals`
+    stand in where there is no record, whose `weather` is then unknown throughout.
     """
 
     record_name: str
@@ -34,6 +43,8 @@ class TractWeather:
     gauge_days: int
     latitude_deg: float | None
     elevation_m: float | None
+    forecast: DailyWeather | None = None
+    normals: MonthlyClimate | None = None
 
 
 @dataclass(frozen=True)
@@ -75,40 +86,56 @@ def load(logbook: Logbook) -> Snapshot:
     """Read a whole logbook as of its `today`; entries about later days are left out."""
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
-    gauge: dict[str, dict[date, float]] = defaultdict(dict)
+    said = _Said(first_entry=logbook.today)
     for entry in live_entries(logbook):
         if entry.about > logbook.today:
             continue
-        if isinstance(entry.what, GaugeReading):
-            gauge[entry.what.tract_id][entry.about] = entry.what.rain_mm
+        match entry.what:
+            case GaugeReading(tract_id, rain_mm):
+                said.gauge[tract_id][entry.about] = rain_mm
+            case MonthlyNormals(tract_id, month):
+                said.normals[tract_id][month] = entry.what
+            case _:
+                pass
         station_id = getattr(entry.what, "station_id", None)
         if station_id is not None:
+            said.first_entry = min(said.first_entry, entry.about)
             log[station_id].append(entry)
     return Snapshot(
         today=logbook.today,
         places=known,
         log={station_id: tuple(entries) for station_id, entries in log.items()},
-        weather=_weather(logbook, known, gauge),
+        weather=_weather(logbook, known, said),
         units=units(unit_system(logbook)),
         season=DEFAULT_SEASON,
     )
 
 
-def _weather(
-    logbook: Logbook, known: Places, gauge: Mapping[str, Mapping[date, float]]
-) -> dict[str, TractWeather]:
-    records: dict[str, TractWeather] = {}
+@dataclass
+class _Said:
+    """What the entries say about the weather of tracts, gathered while reading."""
+
+    first_entry: date
+    gauge: dict[str, dict[date, float]] = field(default_factory=lambda: defaultdict(dict))
+    normals: dict[str, dict[int, MonthlyNormals]] = field(default_factory=lambda: defaultdict(dict))
+
+
+def _weather(logbook: Logbook, known: Places, said: _Said) -> dict[str, TractWeather]:
+    records: dict[str, TractWeather | None] = {}
+
+    def record(record_id: str | None) -> TractWeather | None:
+        if record_id is None:
+            return None
+        if record_id not in records:
+            records[record_id] = _record(logbook, record_id)
+        return records[record_id]
+
     by_tract: dict[str, TractWeather] = {}
     for tract in known.tracts.values():
-        record_id = tract.weather_record_id
-        if record_id is None:
-            continue
-        if record_id not in records:
-            record = _record(logbook, record_id)
-            if record is None:
-                continue
-            records[record_id] = record
-        by_tract[tract.tract_id] = _with_gauge(records[record_id], tract, gauge)
+        own = record(tract.weather_record_id) or _from_normals(tract, said, logbook.today)
+        if own is not None:
+            forecast = record(tract.forecast_record_id)
+            by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast)
     return by_tract
 
 
@@ -126,18 +153,42 @@ def _record(logbook: Logbook, record_id: str) -> TractWeather | None:
     )
 
 
-def _with_gauge(
-    record: TractWeather, tract: TractFacts, gauge: Mapping[str, Mapping[date, float]]
+def _from_normals(tract: TractFacts, said: _Said, today: date) -> TractWeather | None:
+    """Weather nobody recorded, known by its monthly normals alone."""
+    months = said.normals.get(tract.tract_id, {})
+    if set(months) != set(range(1, 13)):
+        return None
+    year = [months[month] for month in range(1, 13)]
+    climate = climate_from_normals(
+        [month.rain_mm for month in year],
+        [month.wet_days for month in year],
+        [month.tmin_c for month in year],
+        [month.tmax_c for month in year],
+    )
+    first_day = min(said.first_entry, today)
+    return TractWeather(
+        record_name="monthly normals",
+        weather=empty_weather(first_day, (today - first_day).days + 1),
+        gauge_days=0,
+        latitude_deg=None,
+        elevation_m=None,
+        normals=climate,
+    )
+
+
+def _of_tract(
+    record: TractWeather, tract: TractFacts, said: _Said, forecast: TractWeather | None
 ) -> TractWeather:
-    readings = gauge.get(tract.tract_id, {})
+    gauge = said.gauge.get(tract.tract_id, {})
     latitude = record.latitude_deg if tract.latitude_deg is None else tract.latitude_deg
     elevation = record.elevation_m if tract.elevation_m is None else tract.elevation_m
-    return TractWeather(
-        record_name=record.record_name,
-        weather=with_gauge(record.weather, readings),
-        gauge_days=len(readings),
+    return replace(
+        record,
+        weather=with_gauge(record.weather, gauge),
+        gauge_days=len(gauge),
         latitude_deg=latitude,
         elevation_m=elevation,
+        forecast=None if forecast is None else forecast.weather,
     )
 
 

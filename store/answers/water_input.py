@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
-from datetime import date
+from dataclasses import dataclass, fields, replace
+from datetime import date, timedelta
 
 import numpy as np
 
 from store.answers.snapshot import Snapshot, TractWeather
+from store.answers.weather_courses import one_course
 from store.errors import BadValue
 from store.records import (
     Action,
@@ -23,13 +24,14 @@ from store.records import (
 from store.water.balance import Change, ChangeKind
 from store.water.forcing import Forcing, forcing_from_weather
 from store.water.geometry import Tank, volume_at_depth_l, volume_below_rim_l
+from store.water.observing import Observation, observation_of
 from store.water.parameters import Setting, setting_of
+from store.water.priors import MEMBERS, unknown_start_l
 from store.weather.days import BoolArray
-from store.weather.gaps import fill_gaps
 
-UNKNOWN_START_SHARE = 0.5
-"""How full a tank is taken to be that stood before the first weather day (assumed)."""
 UNKNOWN_ELEVATION_M = 0.0
+WARM_UP_DAYS = 150
+"""Days before a run that its snow pack, ice and wetness of the soil come from."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,14 +63,27 @@ class Modeled:
 
 @dataclass(frozen=True, eq=False)
 class WaterInput:
-    """Arguments of `run_balance` for all stations that can be modeled."""
+    """What a run of the model takes, for all stations that can be modeled.
+
+    `changes` holds everything people did to the water, with readings taken at their
+    word; `hand_work` is the same without the readings, which stand in `readings`.
+    """
 
     stations: tuple[Modeled, ...]
     first_day: date
     forcing: Forcing
     changes: tuple[Change, ...]
+    hand_work: tuple[Change, ...]
+    readings: tuple[Observation, ...]
     in_place: BoolArray
     covered: BoolArray
+
+    @property
+    def days(self) -> int:
+        return self.forcing.days
+
+    def index(self, day: date) -> int:
+        return (day - self.first_day).days
 
 
 def modeled_stations(snapshot: Snapshot) -> tuple[tuple[Modeled, ...], Mapping[str, str]]:
@@ -96,7 +111,9 @@ def _modeled(snapshot: Snapshot, facts: StationFacts) -> Modeled:
         raise BadValue(f"the latitude of {tract} is unknown; enter it, evaporation needs it.")
     if weather.weather.first_day > snapshot.today:
         raise BadValue(f"the weather of {tract} begins only on {weather.weather.first_day}.")
-    if np.isnan(weather.weather.rain_mm).all() or np.isnan(weather.weather.tmax_c).all():
+    known = weather.weather
+    unknown = np.isnan(known.rain_mm).all() or np.isnan(known.tmax_c).all()
+    if unknown and weather.normals is None:
         raise BadValue(f"the weather of {tract} lacks rain or temperatures; import both.")
     first = max(history.installed, weather.weather.first_day)
     last = snapshot.today if history.retired is None else history.retired
@@ -126,17 +143,24 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
     shape = (days, len(stations))
     in_place, covered = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
     changes: list[Change] = []
+    hand_work: list[Change] = []
+    readings: list[Observation] = []
     for column, station in enumerate(stations):
         log = snapshot.log.get(station.facts.station_id, ())
         start, stop = ((day - first_day).days for day in (station.first, station.last))
         in_place[start if station.stood_before else start + 1 : stop + 1, column] = True
         covered[:, column] = _covered(log, first_day, days)
-        changes += _changes(station, log, first_day, column)
+        readings += _readings(station, log, first_day, column)
+        work = _hand_work(station, log, first_day, column)
+        hand_work += [change for _, change in work]
+        changes += _taken_at_their_word(station, work, log, first_day, column)
     return WaterInput(
         stations=tuple(stations),
         first_day=first_day,
         forcing=_forcing(stations, first_day, snapshot.today),
         changes=tuple(changes),
+        hand_work=tuple(hand_work),
+        readings=tuple(readings),
         in_place=in_place,
         covered=covered,
     )
@@ -146,12 +170,13 @@ def _forcing(stations: Sequence[Modeled], first_day: date, last_day: date) -> Fo
     sites: dict[tuple[str, float], Modeled] = {}
     for station in stations:
         sites.setdefault(station.site, station)
+    earlier = first_day - timedelta(days=WARM_UP_DAYS)
     by_site = [
         forcing_from_weather(
-            fill_gaps(site.weather.weather, first_day, last_day),
+            one_course(site.weather, earlier, last_day),
             site.latitude_deg,
             elevation_m(site.weather),
-        )
+        ).between(WARM_UP_DAYS, WARM_UP_DAYS + (last_day - first_day).days + 1)
         for site in sites.values()
     ]
     number = {site: index for index, site in enumerate(sites)}
@@ -192,49 +217,93 @@ def _covered(log: Iterable[Entry], first_day: date, days: int) -> BoolArray:
     return covered
 
 
-def _changes(station: Modeled, log: Iterable[Entry], first_day: date, column: int) -> list[Change]:
-    """What people did to the water, in the order it counts within a day.
+SET_RANK, READING_RANK, OUT_RANK, IN_RANK = range(4)
+"""The order of a day: a tank is dug in, its level read on coming, water taken out,
+water brought."""
 
-    A reading is what was found on coming; taking out comes before bringing water.
-    """
-    start = Change(
-        (station.first - first_day).days,
-        column,
-        ChangeKind.SET,
-        station.tank.capacity_l * UNKNOWN_START_SHARE if station.stood_before else 0.0,
-    )
-    ranked: list[tuple[int, int, Change]] = [(start.day, 0, start)]
+
+def _hand_work(
+    station: Modeled, log: Iterable[Entry], first_day: date, column: int
+) -> list[tuple[int, Change]]:
+    """What people did to the water of a station, with its rank within the day."""
+    capacity_l = station.tank.capacity_l
+    unknown = unknown_start_l(station.facts.station_id, capacity_l, MEMBERS)
+    start_l = unknown if station.stood_before else 0.0
+    day = (station.first - first_day).days
+    work = [(SET_RANK, Change(day, column, ChangeKind.SET, start_l))]
     for entry in log:
         if station.first <= entry.about <= station.last:
-            day = (entry.about - first_day).days
-            for rank, kind, volume_l in _effects(station, entry):
-                ranked.append((day, rank, Change(day, column, kind, volume_l)))
-    ranked.sort(key=lambda item: item[:2])
-    return [change for _, _, change in ranked]
+            effect = _effect(entry)
+            if effect is not None:
+                rank, kind, volume_l = effect
+                day = (entry.about - first_day).days
+                work.append((rank, Change(day, column, kind, volume_l)))
+    return sorted(work, key=lambda ranked: (ranked[1].day, ranked[0]))
 
 
-def _effects(station: Modeled, entry: Entry) -> list[tuple[int, ChangeKind, float | None]]:
+def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None] | None:
     match entry.what:
-        case Reading() as reading:
-            return [(2, ChangeKind.SET, reading_volume_l(station.tank, reading))]
         case Chore(chore=ChoreKind.INSTALL, volume_l=float() as volume_l):
-            return [(1, ChangeKind.SET, volume_l)]
-        case Chore(chore=ChoreKind.DRAIN):
-            return [(3, ChangeKind.DRAIN, None)]
-        case Chore(chore=ChoreKind.FILL, volume_l=volume_l):
-            return [(4, ChangeKind.ADD, volume_l)]
+            return SET_RANK, ChangeKind.SET, volume_l
         case (
-            Contamination(action=action, volume_l=volume_l)
-            | ContaminationAction(action=action, volume_l=volume_l)
+            Chore(chore=ChoreKind.DRAIN)
+            | Contamination(action=Action.DRAINED)
+            | ContaminationAction(action=Action.DRAINED)
         ):
-            match action:
-                case Action.BAILED:
-                    return [(3, ChangeKind.DRAIN, volume_l)]
-                case Action.DRAINED:
-                    return [(3, ChangeKind.DRAIN, None)]
-                case Action.REFILLED:
-                    return [(4, ChangeKind.ADD, volume_l)]
-    return []
+            return OUT_RANK, ChangeKind.DRAIN, None
+        case (
+            Contamination(action=Action.BAILED, volume_l=volume_l)
+            | ContaminationAction(action=Action.BAILED, volume_l=volume_l)
+        ):
+            return OUT_RANK, ChangeKind.DRAIN, volume_l
+        case (
+            Chore(chore=ChoreKind.FILL, volume_l=volume_l)
+            | Contamination(action=Action.REFILLED, volume_l=volume_l)
+            | ContaminationAction(action=Action.REFILLED, volume_l=volume_l)
+        ):
+            return IN_RANK, ChangeKind.ADD, volume_l
+        case _:
+            return None
+
+
+def _readings(
+    station: Modeled, log: Iterable[Entry], first_day: date, column: int
+) -> list[Observation]:
+    return [
+        observation_of(entry.what, station.tank, (entry.about - first_day).days, column)
+        for entry in log
+        if isinstance(entry.what, Reading) and station.first <= entry.about <= station.last
+    ]
+
+
+def _taken_at_their_word(
+    station: Modeled,
+    work: Iterable[tuple[int, Change]],
+    log: Iterable[Entry],
+    first_day: date,
+    column: int,
+) -> list[Change]:
+    """The hand work with every reading as the level it says, and one unknown start."""
+    ranked = [
+        (rank, replace(change, volume_l=float(np.median(change.volume_l))))
+        if isinstance(change.volume_l, np.ndarray)
+        else (rank, change)
+        for rank, change in work
+    ]
+    ranked += [
+        (
+            READING_RANK,
+            Change(
+                (entry.about - first_day).days,
+                column,
+                ChangeKind.SET,
+                reading_volume_l(station.tank, entry.what),
+            ),
+        )
+        for entry in log
+        if isinstance(entry.what, Reading) and station.first <= entry.about <= station.last
+    ]
+    return [change for _, change in sorted(ranked, key=lambda item: (item[1].day, item[0]))]
 
 
 def reading_volume_l(tank: Tank, reading: Reading) -> float:

@@ -35,7 +35,8 @@ FIRST_KINDS = (
     "withdrawal",
 )
 RECOVERY_KINDS = ("contamination_sign", "bear_visit", "photo", "cause_setting")
-KINDS = (*FIRST_KINDS, *RECOVERY_KINDS)
+OUTLOOK_KINDS = ("monthly_normals",)
+KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS)
 
 APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
 
@@ -82,6 +83,11 @@ def _word_tables(word_sets: Mapping[str, tuple[str, ...]]) -> str:
     return "".join(tables)
 
 
+def _new_kinds(kinds: Iterable[str]) -> str:
+    values = ", ".join(f"('{kind}')" for kind in kinds)
+    return f"INSERT INTO entry_kind VALUES {values};"
+
+
 def _detail(kind: str, columns: str) -> str:
     """A table of one kind of entry, tied to entries of that kind alone."""
     return f"""
@@ -96,7 +102,7 @@ def _detail(kind: str, columns: str) -> str:
 
 _SPINE = f"""
     CREATE TABLE entry_kind (kind TEXT PRIMARY KEY) STRICT;
-    INSERT INTO entry_kind VALUES {", ".join(f"('{kind}')" for kind in FIRST_KINDS)};
+    {_new_kinds(FIRST_KINDS)}
 
     CREATE TABLE batch (
         batch_id TEXT PRIMARY KEY CHECK (length(batch_id) = 36),
@@ -300,8 +306,7 @@ _RECOVERY = "".join(
         ALTER TABLE contamination ADD COLUMN animal_size TEXT REFERENCES animal_size (word);
         ALTER TABLE contamination ADD COLUMN days_dead REAL CHECK (days_dead >= 0);
         """,
-        "INSERT INTO entry_kind VALUES ",
-        ", ".join(f"('{kind}')" for kind in RECOVERY_KINDS) + ";",
+        _new_kinds(RECOVERY_KINDS),
         *(
             f"ALTER TABLE tract_facts ADD COLUMN {name} TEXT {_MONTH_DAY.format(name)};"
             for name in ("bear_season_first", "bear_season_last")
@@ -349,6 +354,28 @@ def m001_first_logbook(db: Database) -> None:
 def m002_recovery(db: Database) -> None:
     _run(db, _word_tables(RECOVERY_WORDS) + _RECOVERY)
     _keep(db, RECOVERY_KINDS)
+
+
+@migrations()
+def m003_outlook(db: Database) -> None:
+    _run(
+        db,
+        _new_kinds(OUTLOOK_KINDS) + "ALTER TABLE tract_facts ADD COLUMN forecast_record_id TEXT "
+        "REFERENCES weather_record (record_id);"
+        + _detail(
+            "monthly_normals",
+            """
+            tract_id TEXT NOT NULL REFERENCES tract (tract_id),
+            month INTEGER NOT NULL CHECK (month BETWEEN 1 AND 12),
+            rain_mm REAL NOT NULL CHECK (rain_mm BETWEEN 0 AND 5000),
+            wet_days REAL NOT NULL CHECK (wet_days BETWEEN 0 AND 31),
+            tmin_c REAL NOT NULL CHECK (tmin_c BETWEEN -90 AND 60),
+            tmax_c REAL NOT NULL CHECK (tmax_c BETWEEN -90 AND 60),
+            CHECK (tmin_c <= tmax_c)
+            """,
+        ),
+    )
+    _keep(db, OUTLOOK_KINDS)
 
 
 def _run(db: Database, script: str) -> None:

@@ -1,13 +1,31 @@
-"""Where the water of a run came from and went, derived from its volumes."""
+"""Where the water of a run came from and went, derived from its volumes.
+
+Everything is worked out for a few days at a time, so that what is needed on the way
+stays in the cache and takes the same little memory for any number of stations.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
 
 import numpy as np
 
-from store.water.balance import Balance, inflow_l
+from store.errors import BadValue
+from store.water.balance import (
+    Applied,
+    Balance,
+    aligned_empty,
+    fast_columns,
+    spread,
+    spread_parameters,
+)
+from store.water.quantiles import BAND, member_quantiles
+from store.water.terms import CHUNK_CELLS
 from store.weather.days import FloatArray
+
+SMALLEST = float(np.finfo(np.float64).tiny)
+"""Takes the place of a divisor of 0 where the dividend is 0 too: the share is then 0."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,57 +49,207 @@ class Fluxes:
     end_l: FloatArray
 
 
-def fluxes(balance: Balance, start: int = 0, stop: int | None = None) -> Fluxes:
-    """The accounts of the days from index `start` up to and without `stop`.
+@dataclass(frozen=True, eq=False)
+class Budget:
+    """Litres of a period, the mean of the members; every array has shape (stations,).
 
-    The losses of a morning follow from its volume alone, by the same arithmetic as
-    the run; the end of the day before any change gives the rest.
+    The names are those of `Fluxes`: `start_l` is the volume before the first day,
+    `end_l` after the last, the others are sums.
     """
-    days = slice(start, len(balance.volume_l) if stop is None else stop)
-    columns, terms, parameters = balance.columns, balance.terms, balance.parameters
-    end = balance.volume_l[days]
-    before = balance.volume_l[start - 1] if start > 0 else balance.start_volume_l
-    morning = np.concatenate([before[np.newaxis], end[:-1]])
 
-    evaporation_mm = parameters.shelter * terms.evaporation_mm[days]
-    loss_mm = evaporation_mm + parameters.leak_mm_d
-    bins = (morning * columns.bins_per_l + columns.first_bin).astype(np.intp)
-    lost = np.minimum(columns.surface_m2.take(bins, mode="clip") * loss_mm, morning)
-    share = np.divide(evaporation_mm, loss_mm, out=np.ones(loss_mm.shape), where=loss_mm > 0.0)
-    evaporation = lost * share
-    left = morning - lost
+    start_l: FloatArray
+    rain_l: FloatArray
+    snow_l: FloatArray
+    runoff_l: FloatArray
+    evaporation_l: FloatArray
+    leak_l: FloatArray
+    drinking_l: FloatArray
+    overflow_l: FloatArray
+    changed_l: FloatArray
+    end_l: FloatArray
 
-    demand = parameters.drinking * terms.demand_l[days]
-    if balance.demand_error is not None:
-        demand = demand * balance.demand_error[days]
-    drunk = np.minimum(demand, np.maximum(left - columns.unreachable_l, 0.0))
+    @property
+    def in_l(self) -> FloatArray:
+        """Rain, snow and runoff; in = out + the change of the volume - `changed_l`."""
+        return self.rain_l + self.snow_l + self.runoff_l
 
-    error = 1.0 if balance.rain_error is None else balance.rain_error[days]
-    rain = parameters.rain * terms.rain_l[days] * error
-    snow = parameters.snow_catch * terms.snow_l[days] * error
-    runoff = parameters.rain * parameters.apron_yield * terms.runoff_l[days] * error
-    total = left - drunk + inflow_l(terms, parameters, days, balance.rain_error)
-    spilled = np.maximum(total - columns.capacity_l, 0.0)
+    @property
+    def out_l(self) -> FloatArray:
+        """Evaporation, leak, drinking and overflow."""
+        return self.evaporation_l + self.leak_l + self.drinking_l + self.overflow_l
 
-    def full(values: FloatArray) -> FloatArray:
-        return np.broadcast_to(values, end.shape)
 
-    return Fluxes(
-        start_l=morning,
-        rain_l=full(rain),
-        snow_l=full(snow),
-        runoff_l=full(runoff),
-        evaporation_l=full(evaporation),
-        leak_l=full(lost - evaporation),
-        drinking_l=full(drunk),
-        overflow_l=full(spilled),
-        changed_l=_changed(balance, days),
-        end_l=end,
+def fluxes(balance: Balance, start: int = 0, stop: int | None = None) -> Fluxes:
+    """The accounts of the days from index `start` up to and without `stop`."""
+    begin, end = _period(balance, start, stop)
+    shape = (end - begin, *balance.start_volume_l.shape)
+    flow = Fluxes(**{field.name: aligned_empty(shape) for field in fields(Fluxes)})
+    terms, parameters = balance.terms, balance.parameters
+    for days, loss in daily_losses(balance, start, stop):
+        rows = slice(days.start - begin, days.stop - begin)
+        error = 1.0 if balance.rain_error is None else balance.rain_error[days]
+        flow.start_l[rows] = loss.morning_l
+        flow.rain_l[rows] = parameters.rain * terms.rain_l[days] * error
+        flow.snow_l[rows] = parameters.snow_catch * terms.snow_l[days] * error
+        flow.runoff_l[rows] = (
+            parameters.rain * parameters.apron_yield * terms.runoff_l[days] * error
+        )
+        flow.evaporation_l[rows] = loss.evaporation_l
+        flow.leak_l[rows] = loss.leak_l
+        flow.drinking_l[rows] = loss.drinking_l
+        total = loss.left_l + flow.rain_l[rows] + flow.snow_l[rows] + flow.runoff_l[rows]
+        flow.overflow_l[rows] = np.maximum(total - balance.columns.capacity_l, 0.0)
+        flow.end_l[rows] = balance.volume_l[days]
+    flow.changed_l[...] = 0.0
+    for applied in _applied(balance, begin, end):
+        day, station = applied.change.day - begin, applied.change.station
+        flow.changed_l[day, station] += applied.after_l - applied.before_l
+    return flow
+
+
+def budget(balance: Balance, start: int = 0, stop: int | None = None) -> Budget:
+    """The sums of the days from index `start` up to and without `stop`.
+
+    No array of a size that grows with the days is made.
+    """
+    begin, end = _period(balance, start, stop)
+    terms, parameters = balance.terms, balance.parameters
+    evaporation, leak, drinking, changed = np.zeros((4, len(balance.start_volume_l)))
+    with fast_columns():
+        for _, loss in daily_losses(balance, start, stop):
+            evaporation += loss.evaporation_l.mean(axis=2).sum(axis=0)
+            leak += loss.leak_l.mean(axis=2).sum(axis=0)
+            drinking += loss.drinking_l.mean(axis=2).sum(axis=0)
+    for applied in _applied(balance, begin, end):
+        changed[applied.change.station] += (applied.after_l - applied.before_l).mean()
+
+    def arrived(values: FloatArray, *multiples: FloatArray) -> FloatArray:
+        total = _summed(values, balance.rain_error, begin, end)
+        for multiple in multiples:
+            total = total * multiple
+        return np.asarray(np.broadcast_to(total, balance.start_volume_l.shape).mean(axis=1))
+
+    return Budget(
+        start_l=_evening(balance, begin - 1).mean(axis=1),
+        rain_l=arrived(terms.rain_l, parameters.rain),
+        snow_l=arrived(terms.snow_l, parameters.snow_catch),
+        runoff_l=arrived(terms.runoff_l, parameters.rain, parameters.apron_yield),
+        evaporation_l=evaporation,
+        leak_l=leak,
+        drinking_l=drinking,
+        overflow_l=balance.overflow_l[begin:end].sum(axis=0),
+        changed_l=changed,
+        end_l=_evening(balance, end - 1).mean(axis=1),
     )
 
 
-def _changed(balance: Balance, days: slice) -> FloatArray:
-    changed = np.zeros(balance.volume_l.shape)
-    for applied in balance.applied:
-        changed[applied.change.day, applied.change.station] += applied.after_l - applied.before_l
-    return changed[days]
+def volume_quantiles_l(balance: Balance, shares: tuple[float, ...] = BAND) -> FloatArray:
+    """Quantiles over the members of each day, shape (quantiles, days, stations).
+
+    Levels need no quantiles of their own: the level rises with the volume.
+    """
+    result = np.empty((len(shares), *balance.volume_l.shape[:2]))
+    for days in day_chunks(balance):
+        result[:, days] = member_quantiles(balance.volume_l[days], shares)
+    return result
+
+
+def day_chunks(balance: Balance, start: int = 0, stop: int | None = None) -> Iterator[slice]:
+    """The period in slices of few enough days to stay in the cache; day 0 on its own,
+    because its morning is not among the evenings of the run."""
+    first, end = _period(balance, start, stop)
+    at_once = max(1, CHUNK_CELLS // max(balance.start_volume_l.size, 1))
+    while first < end:
+        last = 1 if first == 0 else min(first + at_once, end)
+        yield slice(first, last)
+        first = last
+
+
+def _period(balance: Balance, start: int, stop: int | None) -> tuple[int, int]:
+    days = len(balance.volume_l)
+    end = days if stop is None else stop
+    if not 0 <= start <= end <= days:
+        raise BadValue(
+            f"Days {start} up to {end} are not in a run of {days} days; ask for days it has."
+        )
+    return start, end
+
+
+def _evening(balance: Balance, day: int) -> FloatArray:
+    """The volumes at the end of a day; day -1 is the evening before the run."""
+    return balance.volume_l[day] if day >= 0 else balance.start_volume_l
+
+
+def _applied(balance: Balance, begin: int, end: int) -> list[Applied]:
+    return [applied for applied in balance.applied if begin <= applied.change.day < end]
+
+
+def _summed(values: FloatArray, error: FloatArray | None, begin: int, end: int) -> FloatArray:
+    """The sum over days, each multiplied by its error; shape without the days."""
+    if error is None:
+        return np.asarray(values[begin:end].sum(axis=0))
+    shape = np.broadcast_shapes(values.shape[1:], error.shape[1:])
+    total = np.zeros(shape)
+    for day in range(begin, end):
+        if values[day].any():
+            total += values[day] * error[day]
+    return total
+
+
+@dataclass(frozen=True, eq=False)
+class Losses:
+    """What left the tanks before any water came in, shape (days, stations, members)."""
+
+    morning_l: FloatArray
+    evaporation_l: FloatArray
+    leak_l: FloatArray
+    drinking_l: FloatArray
+    left_l: FloatArray
+
+
+def daily_losses(
+    balance: Balance, start: int = 0, stop: int | None = None
+) -> Iterator[tuple[slice, Losses]]:
+    """The losses of a few days at a time: they follow from the morning's volume alone.
+
+    By the same arithmetic as the run. The arrays are those of the days before, filled
+    anew: use them before asking for the next days.
+    """
+    columns, terms, shape = balance.columns, balance.terms, balance.start_volume_l.shape
+    knobs = spread_parameters(balance.parameters, shape)
+    bins_per_l, first_bin = spread(columns.bins_per_l, shape), spread(columns.first_bin, shape)
+    unreachable, leaks = spread(columns.unreachable_l, shape), bool(knobs.leak_mm_d.any())
+    chunks = list(day_chunks(balance, start, stop))
+    size = (max((days.stop - days.start for days in chunks), default=0), *shape)
+    whole = [aligned_empty(size) for _ in range(5)] + [aligned_empty(size, np.intp)]
+    for days in chunks:
+        evaporation, leak, drunk, left, work, bins = (
+            array[: days.stop - days.start] for array in whole
+        )
+        before = balance.start_volume_l[np.newaxis]
+        morning = before if days.start == 0 else balance.volume_l[days.start - 1 : days.stop - 1]
+        np.multiply(morning, bins_per_l, out=work)
+        np.add(work, first_bin, out=work)
+        np.copyto(bins, work, casting="unsafe")
+        columns.surface_m2.take(bins, out=work, mode="clip")
+        np.multiply(knobs.shelter, terms.evaporation_mm[days], out=evaporation)
+        np.add(evaporation, knobs.leak_mm_d, out=left)
+        np.multiply(work, left, out=work)
+        np.minimum(work, morning, out=work)
+        if leaks:
+            np.maximum(left, SMALLEST, out=left)
+            np.divide(evaporation, left, out=evaporation)
+            np.multiply(evaporation, work, out=evaporation)
+            np.subtract(work, evaporation, out=leak)
+        else:
+            evaporation[...] = work
+            leak[...] = 0.0
+        np.subtract(morning, work, out=left)
+        np.subtract(left, unreachable, out=work)
+        np.maximum(work, 0.0, out=work)
+        np.multiply(knobs.drinking, terms.demand_l[days], out=drunk)
+        if balance.demand_error is not None:
+            np.multiply(drunk, balance.demand_error[days], out=drunk)
+        np.minimum(drunk, work, out=drunk)
+        np.subtract(left, drunk, out=left)
+        yield days, Losses(morning, evaporation, leak, drunk, left)

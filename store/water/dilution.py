@@ -11,9 +11,18 @@ is fit to drink it cannot tell.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from store.water.accounts import fluxes
-from store.water.balance import Balance, ChangeKind
+from store.water.accounts import SMALLEST, daily_losses
+from store.water.balance import (
+    Balance,
+    ChangeKind,
+    aligned_empty,
+    fast_columns,
+    inflow_into,
+    spread,
+    spread_parameters,
+)
 from store.weather.days import FloatArray
 
 HEEL_SHARE = 0.01
@@ -47,16 +56,42 @@ def dilution(balance: Balance) -> FloatArray:
     return factor
 
 
-def weather_dilution(balance: Balance) -> FloatArray:
-    """The part of `dilution` that weather and animals bring about, without hand work."""
-    flow = fluxes(balance)
-    kept = flow.start_l - flow.evaporation_l
-    stayed = kept - flow.leak_l - flow.drinking_l
-    mass = np.divide(stayed, kept, out=np.ones(kept.shape), where=kept > 0.0)
-    mass *= np.exp(-flow.overflow_l / balance.columns.capacity_l)
-    before_changes = flow.end_l - flow.changed_l
-    return mass * _counted(balance, flow.start_l) / _counted(balance, before_changes)
+def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArray:
+    """The part of `dilution` that weather and animals bring about, without hand work.
 
+    Of the water that overflows `mixed_share` has mixed with the tank, the rest has run
+    over it to the rim: a number, or an array that fits (stations, members). Ask for
+    stations one by one (`Balance.of_stations`) where only some are fouled.
+    """
+    shape = balance.start_volume_l.shape
+    knobs, capacity = (
+        spread_parameters(balance.parameters, shape),
+        spread(balance.columns.capacity_l, shape),
+    )
+    heel = HEEL_SHARE * capacity
+    factor: FloatArray = aligned_empty(balance.volume_l.shape)
+    with fast_columns():
+        for days, loss in daily_losses(balance):
+            # Leak and drinking are not needed apart, so their arrays serve as work space.
+            mass, total, kept = factor[days], loss.leak_l, loss.drinking_l
+            np.subtract(loss.morning_l, loss.evaporation_l, out=kept)
+            np.maximum(kept, SMALLEST, out=total)
+            np.subtract(kept, loss.left_l, out=mass)
+            np.divide(mass, total, out=mass)
+            np.subtract(1.0, mass, out=mass)
 
-def _counted(balance: Balance, volume_l: FloatArray) -> FloatArray:
-    return np.maximum(volume_l, HEEL_SHARE * balance.columns.capacity_l)
+            inflow_into(total, kept, balance.terms, knobs, days, balance.rain_error)
+            np.add(total, loss.left_l, out=total)
+            np.minimum(total, capacity, out=kept)
+            np.subtract(kept, total, out=total)
+            if total.any():
+                np.divide(total, capacity, out=total)
+                np.multiply(total, mixed_share, out=total)
+                np.exp(total, out=total)
+                np.multiply(mass, total, out=mass)
+
+            np.maximum(loss.morning_l, heel, out=total)
+            np.multiply(mass, total, out=mass)
+            np.maximum(kept, heel, out=kept)
+            np.divide(mass, kept, out=mass)
+    return factor

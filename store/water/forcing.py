@@ -55,6 +55,11 @@ class Forcing:
         index = np.asarray(site_of_station, dtype=np.intp)
         return replace(self, **{name: getattr(self, name)[:, index] for name in ARRAYS})
 
+    def for_members(self, course_of_member: ArrayLike) -> Forcing:
+        """Forcing of members from forcing of courses: the course index of every member."""
+        index = np.asarray(course_of_member, dtype=np.intp)
+        return replace(self, **{name: getattr(self, name)[:, :, index] for name in ARRAYS})
+
 
 ARRAYS = tuple(field.name for field in fields(Forcing) if field.name != "first_day")
 

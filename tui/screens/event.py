@@ -126,7 +126,8 @@ class EventScreen(FieldScreen):
         if worker.is_cancelled:
             return
         try:
-            found = event_preview(snapshot, sheet.station_id, sheet.event_id, drafts)
+            memory = self.brimbook.desk.memory
+            found = event_preview(snapshot, sheet.station_id, sheet.event_id, drafts, memory)
             why = "" if found is not None else "Saved like this, the event is over."
             preview = card.Preview(found, why)
         except BrimbookError as error:

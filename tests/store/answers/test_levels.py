@@ -5,8 +5,11 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
+from store.answers import following
 from store.answers.levels import level_rows, levels
+from store.answers.snapshot import supposing
 from store.errors import BadValue, NotFound
+from store.records import Draft, Reading
 from store.units import gallons_from_litres, inches_from_mm
 from store.water.geometry import volume_below_rim_l
 from tests.store.answers.conftest import TODAY, snapshot_on
@@ -85,16 +88,48 @@ def test_levels_do_not_depend_on_the_other_stations(snapshot, answer):
 
 def test_later_entries_do_not_change_an_earlier_day(book_path, answer, snapshot):
     earlier = snapshot_on(book_path, date(2015, 9, 1))
-    oak = named(levels(earlier), earlier, "North/Oak")
-    whole = named(answer, snapshot, "North/Oak")
-    assert oak.volume_l == pytest.approx(whole.volume_l[: len(oak.volume_l)])
+    beech = named(levels(earlier), earlier, "Beech")
+    whole = named(answer, snapshot, "Beech")
+    assert beech.median_l == pytest.approx(whole.median_l[: len(beech.median_l)])
+
+
+def test_the_band_is_narrow_after_a_reading_and_widens(answer, snapshot):
+    beech = named(answer, snapshot, "Beech")
+    day = (date(2015, 8, 20) - beech.first_day).days
+    width = beech.high_l - beech.low_l
+    assert width[day] < 0.3 * width[day - 1]
+    assert width[day + 30] > 2.0 * width[day]
+    assert (beech.low_l <= beech.median_l).all()
+    assert (beech.median_l <= beech.high_l).all()
+
+
+def test_only_what_is_new_is_followed_again(snapshot, monkeypatch):
+    memory = {}
+    first = levels(snapshot, memory)
+    beech = snapshot.places.find_station("Beech").station_id
+    followed = []
+    follow = following.follow
+    monkeypatch.setattr(
+        following,
+        "follow",
+        lambda ids, *rest, **more: followed.extend(ids) or follow(ids, *rest, **more),
+    )
+    again = levels(snapshot, memory)
+    assert not followed
+    supposed = supposing(snapshot, beech, [Draft(TODAY, Reading(beech, below_rim_mm=120.0))])
+    changed = levels(supposed, memory)
+    assert beech in followed
+    assert snapshot.places.find_station("North/Oak").station_id not in followed
+    for station_id, before in first.by_station.items():
+        assert np.array_equal(before.median_l, again.by_station[station_id].median_l)
+    assert changed.by_station[beech].volume_l[-1] != first.by_station[beech].volume_l[-1]
 
 
 def test_rows_for_print_cover_the_days_asked_for(snapshot):
     printed = level_rows(snapshot, date(2015, 9, 19), date(2015, 9, 21), "North/Oak")
     assert [row[0].day for row in printed.rows] == [19, 20, 21]
     assert [row[6] for row in printed.rows] == ["modeled", "read", "modeled"]
-    assert printed.columns[-1] == "source"
+    assert printed.columns[6] == "source"
 
 
 def test_rows_for_print_refuse_what_makes_no_sense(snapshot):

@@ -14,9 +14,9 @@ import pytest
 
 from store.answers.board import Board, board
 from store.answers.due import all_prompts
-from store.answers.futures import FEWEST_YEARS
 from store.answers.snapshot import Snapshot, load
 from store.answers.water_input import reading_volume_l
+from store.answers.weather_courses import FEWEST_YEARS
 from store.demo.__main__ import main
 from store.demo.build import build_demo
 from store.logbook.journal import live_entries

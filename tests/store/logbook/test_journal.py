@@ -25,6 +25,7 @@ from store.records import (
     Draft,
     GaugeReading,
     LevelMark,
+    MonthlyNormals,
     Note,
     Photo,
     RampCheck,
@@ -73,6 +74,7 @@ def one_of_each(one):
         Photo(one.station_id, "pictures/tank [1].jpg", "0" * 64, event_id),
         CauseSetting(Cause.DYE, "clear_share", 0.1),
         GaugeReading(one.tract_id, 12.7),
+        MonthlyNormals(one.tract_id, 5, 80.0, 11.0, 8.0, 20.0),
         Note(one.station_id, ODD_TEXT),
     ]
 

@@ -1,0 +1,195 @@
+"""Following stations through time: members with model error, taught by readings.
+
+Every evening goes in the order of a visit: a level that was set (an install, an
+unknown start), the readings, then what was taken out or brought.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from store.errors import BadValue
+from store.water.balance import Change, ChangeKind, _apply, run_balance
+from store.water.forcing import Forcing
+from store.water.model_errors import (
+    BLOCK_DAYS,
+    ErrorState,
+    blank_state,
+    carry_errors,
+    draw_normals,
+    wet_days,
+)
+from store.water.observing import Observation
+from store.water.parameters import Parameters, Setting
+from store.water.quantiles import member_quantiles
+from store.water.seeds import Purpose, station_rng
+from store.water.terms import columns_of
+from store.water.updating import Beliefs, ReadingCheck, update
+from store.weather.days import BoolArray, FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class Followed:
+    """Stations followed to the last day of the forcing.
+
+    `p10_l`, `p50_l` and `p90_l` are volumes at the end of each day, shape (days,
+    stations), knowing the readings up to that day; `overflow_l` is what spilled, the
+    mean of the members. `volume_l` and `parameters` are
+    the members of the last evening, shape (stations, members), all equally likely;
+    `errors` is where the model's errors stand. `prior` is what it began from and
+    `checks` holds every reading, by day.
+    """
+
+    station_ids: tuple[str, ...]
+    last_day: date
+    p10_l: FloatArray
+    p50_l: FloatArray
+    p90_l: FloatArray
+    overflow_l: FloatArray
+    volume_l: FloatArray
+    prior: Parameters
+    parameters: Parameters
+    errors: ErrorState
+    checks: tuple[ReadingCheck, ...]
+
+
+def follow(
+    station_ids: Sequence[str],
+    settings: Sequence[Setting],
+    forcing: Forcing,
+    prior: Parameters,
+    start_volume_l: ArrayLike,
+    *,
+    observations: Sequence[Observation] = (),
+    changes: Sequence[Change] = (),
+    in_place: BoolArray | None = None,
+    covered: BoolArray | None = None,
+    errors: ErrorState | None = None,
+) -> Followed:
+    """Follow every station, learning from its readings.
+
+    `prior` has shape (stations, members), `start_volume_l` broadcasts to it;
+    `in_place` and `covered` have shape (days, stations). Forcing with members has
+    as many. `errors` is the state an earlier run left; without it a station's errors
+    begin on its first day in place. A station's numbers depend on nothing but its own arguments.
+
+    Raises:
+        BadValue: a reading outside the run, or as `run_balance`.
+    """
+    days, stations = forcing.days, len(settings)
+    values = np.array([getattr(prior, name) for name in vars(prior)])
+    members = values.shape[2]
+    readings = _by_day(observations, days, stations)
+    before, after = _parted(changes, readings)
+    wet = wet_days(forcing)
+    begins = _first_days(in_place, days, stations) & (errors is None)
+    columns = columns_of(settings)
+    state = blank_state(stations, members) if errors is None else errors
+    volume = np.broadcast_to(np.asarray(start_volume_l, dtype=np.float64), (stations, members))
+    quantiles, overflow = np.empty((3, days, stations)), np.empty((days, stations))
+    checks: list[ReadingCheck] = []
+    first = forcing.first_day.toordinal()
+    block, fresh = -1, np.empty(0, dtype=np.float32)
+    for start, stop in _spans(days, first, readings):
+        if (first + start) // BLOCK_DAYS != block:
+            block = (first + start) // BLOCK_DAYS
+            fresh = draw_normals(station_ids, Purpose.ERRORS, block, members)
+        span, offset = slice(start, stop), first - block * BLOCK_DAYS
+        strayed, state = carry_errors(
+            state, fresh[:, start + offset : stop + offset], wet[span], begins[span]
+        )
+        balance = run_balance(
+            settings,
+            forcing.between(start, stop),
+            Parameters(*values),
+            volume,
+            changes=[_moved(change, -start) for change in before if start <= change.day < stop],
+            in_place=None if in_place is None else in_place[span],
+            covered=None if covered is None else covered[span],
+            rain_error=strayed.rain,
+            demand_error=strayed.demand,
+        )
+        volume = balance.volume_l[-1]
+        evening = first + stop - 1
+        for station, seen in readings.get(stop - 1, {}).items():
+            rng = station_rng(station_ids[station], Purpose.READING, evening)
+            beliefs = Beliefs(volume[station], values[:, station])
+            updated = update(beliefs, settings[station].tank, seen, rng)
+            volume[station] = updated.beliefs.volume_l
+            values[:, station] = updated.beliefs.parameters
+            for standing in (state.storm, state.demand):
+                standing[station] = standing[station][updated.source]
+            checks += updated.checks
+        for change in after.get(stop - 1, ()):
+            _apply(change, volume[change.station], columns)
+        quantiles[:, span] = member_quantiles(balance.volume_l)
+        overflow[span] = balance.overflow_l
+    return Followed(
+        station_ids=tuple(station_ids),
+        last_day=date.fromordinal(first + days - 1),
+        p10_l=quantiles[0],
+        p50_l=quantiles[1],
+        p90_l=quantiles[2],
+        overflow_l=overflow,
+        volume_l=volume,
+        prior=prior,
+        parameters=Parameters(*values),
+        errors=state,
+        checks=tuple(checks),
+    )
+
+
+def _by_day(
+    observations: Sequence[Observation], days: int, stations: int
+) -> dict[int, dict[int, list[Observation]]]:
+    """Readings by day, then by station."""
+    result: dict[int, dict[int, list[Observation]]] = {}
+    for seen in sorted(observations, key=lambda seen: (seen.day, seen.station)):
+        if not (0 <= seen.day < days and 0 <= seen.station < stations):
+            raise BadValue(
+                f"A reading on day {seen.day} at station {seen.station} lies outside a run "
+                f"of {days} days and {stations} stations; leave it out or lengthen the run."
+            )
+        result.setdefault(seen.day, {}).setdefault(seen.station, []).append(seen)
+    return result
+
+
+def _parted(
+    changes: Sequence[Change], readings: dict[int, dict[int, list[Observation]]]
+) -> tuple[list[Change], dict[int, list[Change]]]:
+    """Changes the balance makes, and by day those that come after a reading."""
+    before: list[Change] = []
+    after: dict[int, list[Change]] = {}
+    for change in changes:
+        if change.kind is not ChangeKind.SET and change.station in readings.get(change.day, {}):
+            after.setdefault(change.day, []).append(change)
+        else:
+            before.append(change)
+    return before, after
+
+
+def _moved(change: Change, days: int) -> Change:
+    return replace(change, day=change.day + days)
+
+
+def _first_days(in_place: BoolArray | None, days: int, stations: int) -> BoolArray:
+    """True on the first day a station has a tank, shape (days, stations)."""
+    begins = np.zeros((days, stations), dtype=bool)
+    first = 0 if in_place is None else in_place.argmax(axis=0)
+    begins[first, np.arange(stations)] = True
+    return begins
+
+
+def _spans(days: int, first_ordinal: int, readings: Container[int]) -> Iterator[tuple[int, int]]:
+    """Days from a start to a stop that end with a reading, a block of errors or the run."""
+    start = 0
+    for day in range(days):
+        stop = day + 1
+        if day in readings or (first_ordinal + stop) % BLOCK_DAYS == 0 or stop == days:
+            yield start, stop
+            start = stop

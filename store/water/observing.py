@@ -1,0 +1,135 @@
+"""What a reading says about the level: how likely it is at every level.
+
+A level measured with a tape has a normal error. A level judged by eye is one of
+five marks; the mark says between which two edges the level seemed to lie, so 'full'
+and 'dry' say only 'above' and 'below' an edge. Any reading may be a blunder (wrong
+tank, wrong line, a slip of the pen), which could have been any level or mark.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import erf, pi, sqrt
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from store.errors import BadValue
+from store.records import LevelMark, Reading
+from store.water.geometry import Tank
+from store.weather.days import FloatArray
+
+MEASURED_ERROR_MM = 20.0
+"""Standard error of a tape read to the inch beside an uneven rim (assumed)."""
+BLUNDER_SHARE = 0.05
+"""Share of readings that are blunders (assumed)."""
+MARKS = tuple(sorted(LevelMark, key=lambda mark: mark.share_of_depth))
+MARK_EDGES = (0.04, 0.375, 0.625, 0.94)
+MARK_EDGE_ERRORS = (0.02, 0.07, 0.07, 0.03)
+"""Shares of the inside depth at which one mark gives way to the next, dry first, and
+how unsure the eye is of each (assumed)."""
+
+
+class ReadingKind(StrEnum):
+    MEASURED = "measured"
+    BY_EYE = "by eye"
+    FULL = "full"
+    DRY = "dry"
+
+
+@dataclass(frozen=True)
+class Observation:
+    """A reading of a station at the end of a day; `day` and `station` are indices.
+
+    A measured one has `depth_mm` of water and its standard error; one by eye has
+    its `mark`.
+    """
+
+    day: int
+    station: int
+    depth_mm: float | None = None
+    mark: LevelMark | None = None
+    error_mm: float = MEASURED_ERROR_MM
+
+    def __post_init__(self) -> None:
+        if (self.depth_mm is None) == (self.mark is None):
+            raise BadValue("A reading is either measured or judged by eye; give one of the two.")
+        if not self.error_mm > 0.0:
+            raise BadValue("The error of a measured reading must be above zero.")
+
+    @property
+    def kind(self) -> ReadingKind:
+        match self.mark:
+            case None:
+                return ReadingKind.MEASURED
+            case LevelMark.FULL:
+                return ReadingKind.FULL
+            case LevelMark.DRY:
+                return ReadingKind.DRY
+            case _:
+                return ReadingKind.BY_EYE
+
+
+def observation_of(reading: Reading, tank: Tank, day: int, station: int) -> Observation:
+    """The observation a logged reading makes."""
+    if reading.mark is not None:
+        return Observation(day, station, mark=reading.mark)
+    return Observation(day, station, depth_mm=tank.depth_mm - (reading.below_rim_mm or 0.0))
+
+
+def honest_likelihood(
+    observation: Observation, depth_mm: ArrayLike, tank_depth_mm: float
+) -> FloatArray:
+    """Likelihood of an honest reading at water depths in mm, any shape.
+
+    Measured: a density per mm. By eye: a probability; over the five marks it is 1.
+    """
+    depth = np.asarray(depth_mm, dtype=np.float64)
+    if observation.depth_mm is not None:
+        apart = (depth - observation.depth_mm) / observation.error_mm
+        return np.exp(-0.5 * apart**2) / (sqrt(2.0 * pi) * observation.error_mm)
+    place = MARKS.index(observation.mark)
+    share = depth / tank_depth_mm
+    above = _seems_above(share, place - 1) if place > 0 else np.ones(share.shape)
+    higher = _seems_above(share, place) if place < len(MARK_EDGES) else np.zeros(share.shape)
+    return np.maximum(above - higher, 0.0)
+
+
+def blunder_likelihood(observation: Observation, tank_depth_mm: float) -> float:
+    """Likelihood of the reading as a blunder: any level, or any mark, alike."""
+    return 1.0 / tank_depth_mm if observation.mark is None else 1.0 / len(MARKS)
+
+
+def likelihood(observation: Observation, depth_mm: ArrayLike, tank_depth_mm: float) -> FloatArray:
+    """Likelihood of a reading that may be a blunder, at depths in mm of any shape."""
+    honest = honest_likelihood(observation, depth_mm, tank_depth_mm)
+    blunder = blunder_likelihood(observation, tank_depth_mm)
+    return (1.0 - BLUNDER_SHARE) * honest + BLUNDER_SHARE * blunder
+
+
+def predictive_probability(
+    observation: Observation, depth_mm: FloatArray, tank_depth_mm: float
+) -> float:
+    """How usual an honest reading is among members of shape (members,), 0 to 1.
+
+    Measured: the chance of one at least as far out on either side. By eye: the
+    chance of that very mark.
+    """
+    if observation.depth_mm is None:
+        return float(honest_likelihood(observation, depth_mm, tank_depth_mm).mean())
+    below = _normal_below((observation.depth_mm - depth_mm) / observation.error_mm).mean()
+    return float(min(1.0, 2.0 * min(below, 1.0 - below)))
+
+
+def _seems_above(share: FloatArray, edge: int) -> FloatArray:
+    """Logistic with the standard deviation of the edge's error."""
+    scale = MARK_EDGE_ERRORS[edge] * sqrt(3.0) / pi
+    return 0.5 * (1.0 + np.tanh((share - MARK_EDGES[edge]) / (2.0 * scale)))
+
+
+_erf = np.vectorize(erf, otypes=[np.float64])
+
+
+def _normal_below(value: FloatArray) -> FloatArray:
+    return np.asarray(0.5 * (1.0 + _erf(value / sqrt(2.0))))

@@ -11,15 +11,21 @@ from typing import Any
 import click
 import platformdirs
 
+from store.answers.answer import Answer
+from store.answers.budgets import budget_rows
 from store.answers.due import due_rows
 from store.answers.events import event_rows
+from store.answers.futures import Fill
+from store.answers.lessons import learned_rows
 from store.answers.levels import level_rows
+from store.answers.prospects import outlook_rows
 from store.answers.snapshot import load
 from store.errors import BrimbookError, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import is_demo
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
+from store.units import litres_from_gallons
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.output import As, print_rows
 
@@ -164,7 +170,7 @@ def import_file(
         if kind == WEATHER:
             options = ReadOptions(
                 units=FileUnits(units) if units else None,
-                columns=_pairs(columns),
+                columns=_pairs(columns, "--column"),
                 date_order=DateOrder(date_order) if date_order else None,
                 skip_bad_lines=skip_bad_lines,
             )
@@ -199,9 +205,7 @@ def levels(
 ) -> None:
     """Print the level of every station of LOGBOOK, day by day."""
     with _for_reading(logbook, today) as book:
-        answer = level_rows(load(book), first, last, station)
-    _warn(answer.notes)
-    print_rows(answer.columns, answer.rows, As(form))
+        _print(level_rows(load(book), first, last, station), form)
 
 
 @main.command()
@@ -211,9 +215,7 @@ def levels(
 def prompts(logbook: Path, form: str, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
     with _for_reading(logbook, today) as book:
-        answer = due_rows(load(book))
-    _warn(answer.notes)
-    print_rows(answer.columns, answer.rows, As(form))
+        _print(due_rows(load(book)), form)
 
 
 @main.command()
@@ -223,9 +225,80 @@ def prompts(logbook: Path, form: str, today: date | None) -> None:
 def events(logbook: Path, form: str, today: date | None) -> None:
     """Print contamination events of LOGBOOK with their expected recovery."""
     with _for_reading(logbook, today) as book:
-        answer = event_rows(load(book))
+        _print(event_rows(load(book)), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--until", type=Day(), required=True, help="Last day, up to a year ahead.")
+@click.option("--fill", "fills", multiple=True, metavar="STATION=GALLONS",
+              help="Water to bring to a station; may be repeated.")  # fmt: skip
+@click.option("--on", "fill_day", type=Day(), help="Day of the fills; today if not given.")
+@click.option("--daily", is_flag=True, help="A row for every station and day.")
+@as_option
+@today_option
+def outlook(
+    logbook: Path,
+    until: date,
+    fills: tuple[str, ...],
+    fill_day: date | None,
+    daily: bool,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print the chances of holding water until a day, with or without fills."""
+    with _for_reading(logbook, today) as book:
+        snapshot = load(book)
+    planned = {}
+    for name, text in _pairs(fills, "--fill").items():
+        station = snapshot.places.find_station(name)
+        planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text))
+    _print(outlook_rows(snapshot, until, planned, daily=daily), form)
+
+
+@main.command("budget")
+@logbook_argument
+@click.argument("station")
+@click.option("--from", "first", type=Day(), help="First day; start of the year if not given.")
+@click.option("--to", "last", type=Day(), help="Last day; today if not given.")
+@as_option
+@today_option
+def water_budget(
+    logbook: Path,
+    station: str,
+    first: date | None,
+    last: date | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print where the water of STATION came from and went."""
+    with _for_reading(logbook, today) as book:
+        _print(budget_rows(load(book), station, first, last), form)
+
+
+@main.command("learned")
+@logbook_argument
+@as_option
+@today_option
+def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
+    """Print what the readings taught about each station, and doubted readings."""
+    with _for_reading(logbook, today) as book:
+        _print(learned_rows(load(book)), form)
+
+
+def _print(answer: Answer, form: str) -> None:
     _warn(answer.notes)
     print_rows(answer.columns, answer.rows, As(form))
+
+
+def _litres(gallons: str) -> float:
+    try:
+        litres = litres_from_gallons(float(gallons))
+    except ValueError:
+        raise click.BadParameter(f"{gallons!r} is not a number", param_hint="--fill") from None
+    if not 0.0 < litres < 1e6:
+        raise click.BadParameter(f"{gallons} gallons cannot be brought", param_hint="--fill")
+    return litres
 
 
 @contextmanager
@@ -245,12 +318,12 @@ def _for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
         yield book
 
 
-def _pairs(columns: tuple[str, ...]) -> Mapping[str, str]:
+def _pairs(texts: tuple[str, ...], option: str) -> Mapping[str, str]:
     pairs = {}
-    for text in columns:
+    for text in texts:
         heading, equals, name = text.rpartition("=")
         if not equals:
-            raise click.BadParameter(f"{text!r} is not HEADING=NAME", param_hint="--column")
+            raise click.BadParameter(f"{text!r} is not NAME=VALUE", param_hint=option)
         pairs[heading] = name
     return pairs
 

@@ -38,6 +38,11 @@ def depth(mm: float, units: Units) -> str:
     return f"{units.depth(mm):.1f} {units.depth_name}"
 
 
+def span(high_mm: float, low_mm: float, units: Units) -> str:
+    """A band of depths, the fuller edge first."""
+    return f"{units.depth(high_mm):.1f} to {units.depth(low_mm):.1f} {units.depth_name}"
+
+
 def rain(mm: float, units: Units) -> str:
     digits = 2 if units.rain_name == "in" else 1
     return f"{units.rain(mm):.{digits}f} {units.rain_name}"

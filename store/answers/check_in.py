@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from store.answers.levels import Levels, StationLevels
-from store.answers.overview import LevelNow
+from store.answers.overview import LevelNow, level_at
 from store.answers.snapshot import Snapshot
 from store.errors import BadValue
 from store.logbook.checks import SAME_DEPTH_MM
@@ -65,12 +65,7 @@ def level_on(answer: Levels, station_id: str, day: date) -> LevelNow | None:
     index = None if levels is None else _index(levels, day)
     if levels is None or index is None:
         return None
-    return LevelNow(
-        share=float(levels.share[index]),
-        volume_l=float(levels.volume_l[index]),
-        below_rim_mm=float(levels.below_rim_mm[index]),
-        read_today=bool(levels.read[index]),
-    )
+    return level_at(levels, index)
 
 
 def expected_below_rim_mm(answer: Levels, station_id: str, day: date) -> float | None:

@@ -19,7 +19,7 @@ from store.answers.weather_courses import coming_courses, one_course
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.forcing import Forcing, daily_forcing
 from store.water.look_ahead import forecast_errors, forecast_start
-from store.weather.days import FloatArray
+from store.weather.days import BoolArray, FloatArray
 
 DAYS_AHEAD = 400
 """Far enough for the next season's heavy use, and for a tank to clear by rain."""
@@ -54,6 +54,11 @@ class Future:
     @property
     def share(self) -> FloatArray:
         return self.volume_l / self.station.tank.capacity_l
+
+    @property
+    def dry(self) -> BoolArray:
+        """Whether animals find no water within reach, shape (days, members)."""
+        return self.volume_l < self.station.setting.dry_l
 
     def index(self, day: date) -> int:
         return (day - self.first_day).days

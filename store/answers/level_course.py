@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 
 from store.answers.board import Board
 from store.answers.futures import Future
-from store.answers.levels import DRY_SHARE, StationLevels
+from store.answers.levels import StationLevels, day_runs
 from store.answers.outlook import next_window
 from store.records import Reading
 from store.season.windows import WindowKind
 from store.water.drinking import REACH_BELOW_RIM_MM
 from store.water.geometry import Tank, below_rim_mm
+from store.water.parameters import DRY_SHARE
 from store.weather.days import FloatArray
 
 LOW, HIGH = 0.10, 0.90
@@ -31,9 +32,9 @@ class LevelRead:
 class LevelCourse:
     """Levels in mm below the rim, one a day from `first_day`; arrays of shape (days,).
 
-    Up to `last_modeled` as modeled, then the median of the weather courses.
-    `highest_mm` and `lowest_mm` are the edges of the band, the fuller edge first;
-    both are the level itself up to `last_modeled`. `basis` is empty without a future.
+    Up to `last_modeled` as modeled or read, then the median of the weather courses.
+    `highest_mm` and `lowest_mm` are the edges of the 80 percent band, the fuller edge
+    first. `basis` is empty without a future.
     """
 
     first_day: date
@@ -60,7 +61,11 @@ def level_course(work: Board, station_id: str) -> LevelCourse | None:
         return None
     tank, last = levels.station.tank, levels.station.last
     first = max(levels.first_day, last.replace(month=1, day=1))
-    past = levels.below_rim_mm[(first - levels.first_day).days :]
+    so_far = slice((first - levels.first_day).days, None)
+    past = levels.below_rim_mm[so_far]
+    past_high, past_low = (
+        below_rim_mm(tank, band[so_far]) for band in (levels.high_l, levels.low_l)
+    )
     future = work.ahead.get(station_id)
     end = next_window(work.snapshot.season, WindowKind.HEAVY_USE, work.snapshot.today).last
     median, highest, lowest = _ahead(future, tank, end)
@@ -68,8 +73,8 @@ def level_course(work: Board, station_id: str) -> LevelCourse | None:
         first_day=first,
         last_modeled=last,
         below_rim_mm=np.concatenate([past, median]),
-        highest_mm=np.concatenate([past, highest]),
-        lowest_mm=np.concatenate([past, lowest]),
+        highest_mm=np.concatenate([np.minimum(past_high, past), highest]),
+        lowest_mm=np.concatenate([np.maximum(past_low, past), lowest]),
         depth_mm=tank.depth_mm,
         dry_mm=float(below_rim_mm(tank, DRY_SHARE * tank.capacity_l)),
         reach_mm=min(REACH_BELOW_RIM_MM, tank.depth_mm),
@@ -107,13 +112,5 @@ def _below_rim_mm(reading: Reading, depth_mm: float) -> float:
 
 
 def dry_ahead(future: Future) -> list[tuple[date, date]]:
-    """Runs of days on which the median course is dry, first and last day of each."""
-    dry = np.median(future.share, axis=1) < DRY_SHARE
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], dry, [False])).astype(np.int8)))
-    return [
-        (
-            future.first_day + timedelta(days=int(start)),
-            future.first_day + timedelta(days=int(stop) - 1),
-        )
-        for start, stop in zip(edges[::2], edges[1::2], strict=True)
-    ]
+    """Runs of days that most courses leave dry, first and last day of each."""
+    return day_runs(future.first_day, future.dry.mean(axis=1) > 0.5)

@@ -21,8 +21,6 @@ from store.water.geometry import below_rim_mm
 from store.water.parameters import Parameters
 from store.weather.days import BoolArray, FloatArray
 
-DRY_SHARE = 0.05
-"""A tank with less than this share of its capacity counts as dry (assumed)."""
 SHOWN_DAYS = 30
 
 
@@ -57,17 +55,23 @@ class StationLevels:
     def below_rim_mm(self) -> FloatArray:
         return below_rim_mm(self.station.tank, self.volume_l)
 
+    @property
+    def dry(self) -> BoolArray:
+        """Whether animals found no water within reach."""
+        return self.volume_l < self.station.setting.dry_l
+
     def dry_spells(self) -> list[tuple[date, date]]:
-        """Runs of days on which the tank counts as dry, first and last day of each."""
-        dry = np.concatenate(([False], self.share < DRY_SHARE, [False])).astype(np.int8)
-        edges = np.flatnonzero(np.diff(dry))
-        return [
-            (
-                self.first_day + timedelta(days=int(start)),
-                self.first_day + timedelta(days=int(stop) - 1),
-            )
-            for start, stop in zip(edges[::2], edges[1::2], strict=True)
-        ]
+        """Runs of dry days, first and last day of each."""
+        return day_runs(self.first_day, self.dry)
+
+
+def day_runs(first_day: date, wanted: BoolArray) -> list[tuple[date, date]]:
+    """Runs of the days that are true, first and last day of each."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], wanted, [False])).astype(np.int8)))
+    return [
+        (first_day + timedelta(days=int(start)), first_day + timedelta(days=int(stop) - 1))
+        for start, stop in zip(edges[::2], edges[1::2], strict=True)
+    ]
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.answers.futures import DAYS_AHEAD, Future
-from store.answers.levels import DRY_SHARE, Levels
+from store.answers.levels import Levels
 from store.answers.recoveries import EventRecovery
 from store.answers.snapshot import Snapshot
 from store.season.prompt import StationOutlook
@@ -43,7 +43,7 @@ def station_outlook(
         level_share=share_now,
         top_up_share=share_then,
         fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
-        dry_from=_dry_from(future, snapshot.today, share_now),
+        dry_from=snapshot.today if levels.dry[-1] else _dry_from(future),
         dry_in_heavy_use=_dry_chance(future, snapshot) > 0.5,
         clear_on=clear_on,
     )
@@ -53,11 +53,9 @@ def _median_share(future: Future, day: date, today: date, share_now: float) -> f
     return share_now if day <= today else float(np.median(future.share[future.index(day)]))
 
 
-def _dry_from(future: Future, today: date, share_now: float) -> date | None:
+def _dry_from(future: Future) -> date | None:
     """The first day on which most courses of the weather leave the tank dry."""
-    if share_now < DRY_SHARE:
-        return today
-    mostly_dry = (future.share < DRY_SHARE).mean(axis=1) > 0.5
+    mostly_dry = future.dry.mean(axis=1) > 0.5
     if not mostly_dry.any():
         return None
     return future.first_day + timedelta(days=int(np.argmax(mostly_dry)))
@@ -68,4 +66,4 @@ def _dry_chance(future: Future, snapshot: Snapshot) -> float:
     window = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today)
     start = max(future.index(window.first), 0)
     stop = min(future.index(window.last) + 1, len(future.volume_l))
-    return float((future.share[start:stop] < DRY_SHARE).any(axis=0).mean()) if stop > start else 0.0
+    return float(future.dry[start:stop].any(axis=0).mean()) if stop > start else 0.0

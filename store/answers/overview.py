@@ -7,20 +7,30 @@ from datetime import date
 
 from store.answers.board import Board
 from store.answers.levels import StationLevels
+from store.answers.looking import WorthALook, worth_a_look
 from store.records import StationFacts
 from store.season.history import RampSeen
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
+from store.water.geometry import below_rim_mm
 
 
 @dataclass(frozen=True)
 class LevelNow:
-    """Today's modeled level; `share` of the capacity, 0 to 1."""
+    """A day's level; shares of the capacity, 0 to 1, with the 80 percent band.
+
+    The deeper edge of the band is `lowest_mm` below the rim, the fuller `highest_mm`.
+    """
 
     share: float
+    low_share: float
+    high_share: float
     volume_l: float
     below_rim_mm: float
+    highest_mm: float
+    lowest_mm: float
     read_today: bool
+    look: WorthALook | None
 
 
 @dataclass(frozen=True)
@@ -67,7 +77,7 @@ def _row(work: Board, facts: StationFacts) -> OverviewRow:
         label=snapshot.places.label(facts),
         tract=snapshot.places.tract_of(facts).name,
         retired=history.retired,
-        level=None if levels is None or history.retired else _level(levels),
+        level=None if levels is None or history.retired else level_at(levels),
         no_level=work.levels.without.get(station_id, ""),
         days_since_look=None if look is None else (snapshot.today - look).days,
         last_rake=history.last_rake,
@@ -78,12 +88,21 @@ def _row(work: Board, facts: StationFacts) -> OverviewRow:
     )
 
 
-def _level(levels: StationLevels) -> LevelNow:
+def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
+    """The level of a day, an index into the levels; the last day if not given."""
+    tank = levels.station.tank
+    low_l = min(float(levels.low_l[day]), float(levels.volume_l[day]))
+    high_l = max(float(levels.high_l[day]), float(levels.volume_l[day]))
     return LevelNow(
-        share=float(levels.share[-1]),
-        volume_l=float(levels.volume_l[-1]),
-        below_rim_mm=float(levels.below_rim_mm[-1]),
-        read_today=bool(levels.read[-1]),
+        share=float(levels.share[day]),
+        low_share=low_l / tank.capacity_l,
+        high_share=high_l / tank.capacity_l,
+        volume_l=float(levels.volume_l[day]),
+        below_rim_mm=float(levels.below_rim_mm[day]),
+        highest_mm=float(below_rim_mm(tank, high_l)),
+        lowest_mm=float(below_rim_mm(tank, low_l)),
+        read_today=bool(levels.read[day]),
+        look=worth_a_look(levels, day),
     )
 
 

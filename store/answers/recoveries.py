@@ -90,7 +90,7 @@ def _tank_water(answer: Levels, future: Future, found: date) -> TankWater:
     column = source.stations.index(future.station)
     start = (found - source.first_day).days
     members = future.volume_l.shape[1]
-    past = weather_dilution(balance)[start:, column]
+    past = weather_dilution(balance.of_stations(column, column + 1))[start:, 0]
     ahead = weather_dilution(future.balance)[:, 0]
     return TankWater(
         dilution=np.concatenate([_spread(past, members), ahead]),

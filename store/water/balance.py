@@ -227,7 +227,7 @@ def _run_days(
         for change in changes.get(day, ()):
             here = replace(change, station=change.station - first_station)
             if 0 <= here.station < shape[0]:
-                done = _apply(here, evening[here.station], columns)
+                done = apply_change(here, evening[here.station], columns)
                 applied.append(replace(done, change=change))
         now = evening
     return applied
@@ -280,7 +280,7 @@ def aligned_empty(shape: tuple[int, ...], dtype: type = np.float64) -> Any:
     return raw[first : first + size].view(dtype).reshape(shape)
 
 
-def _apply(change: Change, volume_l: FloatArray, columns: Columns) -> Applied:
+def apply_change(change: Change, volume_l: FloatArray, columns: Columns) -> Applied:
     """Make one change to a station's members in place."""
     before = volume_l.copy()
     capacity = columns.capacity_l[change.station, 0]

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.water.balance import Change, ChangeKind, _apply, run_balance
+from store.water.balance import Change, ChangeKind, apply_change, run_balance
 from store.water.forcing import Forcing
 from store.water.model_errors import (
     BLOCK_DAYS,
@@ -39,10 +39,10 @@ class Followed:
 
     `p10_l`, `p50_l` and `p90_l` are volumes at the end of each day, shape (days,
     stations), knowing the readings up to that day; `overflow_l` is what spilled, the
-    mean of the members. `volume_l` and `parameters` are
-    the members of the last evening, shape (stations, members), all equally likely;
-    `errors` is where the model's errors stand. `prior` is what it began from and
-    `checks` holds every reading, by day.
+    mean of the members. `volume_l` and `parameters` are the members of the last
+    evening, shape (stations, members), all equally likely; `errors` is where the
+    model's errors stand. `prior` is what it began from and `checks` holds every
+    reading, by day.
     """
 
     station_ids: tuple[str, ...]
@@ -75,8 +75,10 @@ def follow(
 
     `prior` has shape (stations, members), `start_volume_l` broadcasts to it;
     `in_place` and `covered` have shape (days, stations). Forcing with members has
-    as many. `errors` is the state an earlier run left; without it a station's errors
-    begin on its first day in place. A station's numbers depend on nothing but its own arguments.
+    as many. `errors` is the state an earlier run left, whose stations in place go on
+    from it; a station's errors begin on its first day in place. A station's numbers
+    depend on nothing but its own arguments, so it may be followed alone, or with
+    others of its site.
 
     Raises:
         BadValue: a reading outside the run, or as `run_balance`.
@@ -87,7 +89,9 @@ def follow(
     readings = _by_day(observations, days, stations)
     before, after = _parted(changes, readings)
     wet = wet_days(forcing)
-    begins = _first_days(in_place, days, stations) & (errors is None)
+    begins = _first_days(in_place, days, stations)
+    if errors is not None:
+        begins[0] = False
     columns = columns_of(settings)
     state = blank_state(stations, members) if errors is None else errors
     volume = np.broadcast_to(np.asarray(start_volume_l, dtype=np.float64), (stations, members))
@@ -126,7 +130,7 @@ def follow(
                 standing[station] = standing[station][updated.source]
             checks += updated.checks
         for change in after.get(stop - 1, ()):
-            _apply(change, volume[change.station], columns)
+            apply_change(change, volume[change.station], columns)
         quantiles[:, span] = member_quantiles(balance.volume_l)
         overflow[span] = balance.overflow_l
     return Followed(

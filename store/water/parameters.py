@@ -22,6 +22,9 @@ SHELTER: Mapping[Exposure, float] = MappingProxyType(
 the ground under trees; one layer of shade cloth over a pan cuts 75 percent
 (Martinez Alvarez et al. 2006, Span. J. Agric. Res. 4:280-288), so deep shade stays
 well above 0.25."""
+DRY_SHARE = 0.05
+REMNANT_SHARE = 0.01
+"""Shares of the capacity that count as nothing (assumed)."""
 RIM_STOPS_RUNOFF_MM = 25.0
 """An apron cannot drain over a rim standing higher above the ground (assumed)."""
 APRON_YIELD = 1.0
@@ -44,6 +47,12 @@ class Setting:
     apron_m2: float
     curve_number: float
     unreachable_l: float
+
+    @property
+    def dry_l(self) -> float:
+        """Below so much water the tank is dry to an animal: a remnant, or out of reach."""
+        capacity_l = self.tank.capacity_l
+        return max(DRY_SHARE * capacity_l, self.unreachable_l + REMNANT_SHARE * capacity_l)
 
 
 @dataclass(frozen=True, eq=False)

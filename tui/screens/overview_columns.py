@@ -26,9 +26,10 @@ STATE_MARKS = {
 """State is told by a mark, with colour only on top of it."""
 
 
+GO_AND_LOOK = "*go and look"
 WIDE = 110
 """From this many characters on, names and bars have more room."""
-SCROLLBAR = 2
+SCROLLBAR = 1
 ROOM_FOR_TEXT = 30
 
 
@@ -61,10 +62,10 @@ def columns_for(board: Board, width: int) -> tuple[Column, ...]:
         Column("Seen", 5, lambda row: _right(_look(row), 4)),
         Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today))),
         Column("Ramp", 5, lambda row: _ramp(row)),
-        Column("Clear by", 9, lambda row: _event(row)),
+        Column("Clear", 8, lambda row: _event(row)),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
-    return (*columns, Column("Next", room, lambda row: _due(row.next_due, room)))
+    return (*columns, Column("Next", room, lambda row: _next(row, room)))
 
 
 def _cut(text: str, width: int, style: str = "") -> Text:
@@ -84,7 +85,10 @@ def _level(row: OverviewRow, show: Callable[..., str]) -> str:
 def _bar(row: OverviewRow, width: int) -> Text:
     if row.retired is not None:
         return Text("retired"[:width], "dim")
-    return gauge(None if row.level is None else row.level.share, width)
+    if row.level is None:
+        return gauge(None, width)
+    level = row.level
+    return gauge(level.share, width, low=level.low_share, high=level.high_share)
 
 
 def _look(row: OverviewRow) -> str:
@@ -104,9 +108,14 @@ def _event(row: OverviewRow) -> Text:
     return Text("!" + ("?" if expected is None else f"{expected.day} {expected:%b}"), "bold")
 
 
-def _due(prompt: Prompt | None, width: int) -> Text:
-    if prompt is None:
-        return Text("")
+def _next(row: OverviewRow, width: int) -> Text:
+    if row.next_due is None:
+        undecided = row.level is not None and row.level.look is not None
+        return _cut(GO_AND_LOOK if undecided else "", width)
+    return _due(row.next_due, width)
+
+
+def _due(prompt: Prompt, width: int) -> Text:
     mark = STATE_MARKS.get(prompt.state, " ")
     by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
     short = f"{SHORT_KINDS.get(prompt.kind, prompt.kind.value)}{by}"
@@ -153,6 +162,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
                 f"back in use about {back} (dilution only; safety unknown)"
             )
         )
+    lines += _look_words(row, units)
     lines += [
         Text(f"{STATE_MARKS.get(prompt.state, ' ')} {prompt.state.value}: {prompt.text}")
         for prompt in row.prompts
@@ -166,7 +176,21 @@ def _level_words(row: OverviewRow, units: Units) -> str:
     if row.level is None:
         return row.no_level
     how = "read today" if row.level.read_today else "modeled"
+    level = row.level
     return (
-        f"{how}: {words.percent(row.level.share)}, {words.volume(row.level.volume_l, units)}, "
-        f"{words.depth(row.level.below_rim_mm, units)} below the rim"
+        f"{how}: {words.percent(level.share)}, {words.volume(level.volume_l, units)}, "
+        f"{words.depth(level.below_rim_mm, units)} below the rim "
+        f"({words.span(level.highest_mm, level.lowest_mm, units)})"
     )
+
+
+def _look_words(row: OverviewRow, units: Units) -> list[Text]:
+    if row.level is None or row.level.look is None:
+        return []
+    look = row.level.look
+    return [
+        Text(
+            f"* go and look: anything from {words.span(look.highest_mm, look.lowest_mm, units)} "
+            f"below the rim; a reading would narrow it to about {words.depth(look.after_mm, units)}"
+        )
+    ]

@@ -1,0 +1,77 @@
+"""What readings teach about parameters."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from store.records import Shape, StationFacts, TankMeasures
+from store.water.balance import run_balance
+from store.water.filtering import Followed, follow
+from store.water.forcing import Forcing, daily_forcing
+from store.water.geometry import depth_at_volume_mm
+from store.water.learned import learned
+from store.water.observing import Observation
+from store.water.parameters import default_parameters, setting_of
+from store.water.priors import PARAMETER_NAMES, draw_parameters, station_priors
+
+TANK = TankMeasures(Shape.ROUND, 762.0, diameter_mm=950.0)
+
+
+@pytest.fixture(scope="module")
+def forcing(new_york) -> Forcing:  # type: ignore[no-untyped-def]
+    start = (date(2012, 5, 1) - new_york.first_day).days
+    return daily_forcing(
+        new_york.first_day,
+        new_york["rain_mm"],
+        new_york["tmin_c"],
+        new_york["tmax_c"],
+        latitude_deg=40.8,
+        elevation_m=40.0,
+    ).between(start, start + 180)
+
+
+def follow_truth(
+    facts: StationFacts, forcing: Forcing, hidden: dict[str, float], every: int = 8
+) -> Followed:
+    """A tank that keeps to the model but for hidden parameters, measured every few days."""
+    setting = setting_of(facts)
+    defaults = default_parameters([facts])
+    truth = replace(defaults, **{n: getattr(defaults, n) * factor for n, factor in hidden.items()})
+    volume = run_balance([setting], forcing, truth, 250.0).volume_l[:, 0, 0]
+    depth = depth_at_volume_mm(setting.tank, volume)
+    seen = [
+        Observation(day, 0, depth_mm=float(depth[day])) for day in range(every, len(depth), every)
+    ]
+    prior = draw_parameters([facts.station_id], station_priors([facts]), 500)
+    return follow([facts.station_id], [setting], forcing, prior, 250.0, observations=seen)
+
+
+@pytest.mark.parametrize(("factor", "sign"), [(0.4, -1), (2.2, 1)])
+def test_heavy_and_light_drinking_are_told_apart(station, forcing, factor, sign) -> None:  # type: ignore[no-untyped-def]
+    followed = follow_truth(station(TANK, apron_area_m2=5.0), forcing, {"drinking": factor})
+    drinking = learned(followed, 0)[PARAMETER_NAMES.index("drinking")]
+    assert drinking.told_apart
+    assert sign * drinking.shifted > 0.5
+    assert drinking.now[0] < factor < drinking.now[2] or abs(drinking.now[1] / factor - 1) < 0.35
+    assert drinking.taught_by is not None
+    check = followed.checks[drinking.taught_by]
+    column = PARAMETER_NAMES.index("drinking")
+    assert not (check.parameters_before[column] == check.parameters_after[column]).all()
+
+
+def test_what_readings_cannot_see_stays_the_prior(station, forcing) -> None:  # type: ignore[no-untyped-def]
+    """Snow from May to October, and the yield of an apron below a raised rim."""
+    facts = station(TANK, rim_above_ground_mm=100.0)
+    known = {item.parameter: item for item in learned(follow_truth(facts, forcing, {}), 0)}
+    for name in ("snow_catch", "apron_yield"):
+        assert known[name].narrowed == pytest.approx(1.0, abs=0.3)
+        assert abs(known[name].shifted) < 0.5
+    assert known["shelter"].prior[1] == pytest.approx(0.7, rel=0.01)
+
+
+def test_nothing_is_learned_without_readings(station, forcing) -> None:  # type: ignore[no-untyped-def]
+    for item in learned(follow_truth(station(TANK), forcing, {}, every=500), 0):
+        assert item.now == item.prior
+        assert (item.narrowed, item.shifted, item.taught_by) == (1.0, 0.0, None)
+        assert not item.told_apart

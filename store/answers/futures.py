@@ -24,7 +24,7 @@ from store.weather.days import BoolArray, FloatArray
 DAYS_AHEAD = 400
 """Far enough for the next season's heavy use, and for a tank to clear by rain."""
 MEMBERS_AHEAD = 200
-"""At least so many members look ahead, a whole number for each course of the weather."""
+"""Enough for medians and prompts."""
 
 
 @dataclass(frozen=True)
@@ -69,12 +69,14 @@ def futures(
     today: date,
     *,
     days: int = DAYS_AHEAD,
+    members: int = MEMBERS_AHEAD,
     fills: Mapping[str, Fill] | None = None,
     only: Collection[str] | None = None,
 ) -> Iterator[tuple[str, Future]]:
     """Run stations ahead of today, one after the other, with their ids.
 
-    Retired stations have no future. `fills` holds water to be brought, by station
+    Retired stations have no future. At least `members` live through the courses of
+    the weather, each course as often as the others. `fills` holds water to be brought, by station
     id; `only` names the stations wanted.
     """
     forcings: dict[tuple[str, float], tuple[Forcing, str]] = {}
@@ -83,7 +85,7 @@ def futures(
         if station.last < today or (only is not None and station_id not in only):
             continue
         if station.site not in forcings:
-            forcings[station.site] = _forcing(station, today, days)
+            forcings[station.site] = _forcing(station, today, days, members)
         forcing, basis = forcings[station.site]
         fill = (fills or {}).get(station_id)
         yield station_id, _future(answer, station, forcing, basis, fill, today)
@@ -130,7 +132,7 @@ def _covered_today(answer: Levels, station: Modeled) -> bool:
     return bool(source.covered[-1, source.stations.index(station)])
 
 
-def _forcing(station: Modeled, today: date, days: int) -> tuple[Forcing, str]:
+def _forcing(station: Modeled, today: date, days: int, members: int) -> tuple[Forcing, str]:
     """Forcing of the days ahead, shape (days, 1, members), and its basis in words."""
     courses, basis = coming_courses(station.weather, today + timedelta(days=1), days)
     past = one_course(station.weather, today - timedelta(days=WARM_UP_DAYS - 1), today)
@@ -148,6 +150,6 @@ def _forcing(station: Modeled, today: date, days: int) -> tuple[Forcing, str]:
         latitude_deg=station.latitude_deg,
         elevation_m=elevation_m(station.weather),
     )
-    rounds = -(-MEMBERS_AHEAD // count)
+    rounds = -(-members // count)
     repeated = np.tile(np.arange(count), rounds)
     return forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days).for_members(repeated), basis

@@ -170,7 +170,7 @@ def import_file(
         if kind == WEATHER:
             options = ReadOptions(
                 units=FileUnits(units) if units else None,
-                columns=_pairs(columns, "--column"),
+                columns=_pairs(columns, "--column", "HEADING=NAME"),
                 date_order=DateOrder(date_order) if date_order else None,
                 skip_bad_lines=skip_bad_lines,
             )
@@ -250,7 +250,7 @@ def outlook(
     with _for_reading(logbook, today) as book:
         snapshot = load(book)
     planned = {}
-    for name, text in _pairs(fills, "--fill").items():
+    for name, text in _pairs(fills, "--fill", "STATION=GALLONS").items():
         station = snapshot.places.find_station(name)
         planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text))
     _print(outlook_rows(snapshot, until, planned, daily=daily), form)
@@ -318,12 +318,12 @@ def _for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
         yield book
 
 
-def _pairs(texts: tuple[str, ...], option: str) -> Mapping[str, str]:
+def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
     pairs = {}
     for text in texts:
         heading, equals, name = text.rpartition("=")
         if not equals:
-            raise click.BadParameter(f"{text!r} is not NAME=VALUE", param_hint=option)
+            raise click.BadParameter(f"{text!r} is not {form}", param_hint=option)
         pairs[heading] = name
     return pairs
 

@@ -12,28 +12,17 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.contamination.causes import CauseParameters
+from store.contamination.estimates import CAVEAT as CAVEAT
+from store.contamination.estimates import RULE_OF_THUMB as RULE_OF_THUMB
+from store.contamination.estimates import DateRange as DateRange
 from store.contamination.events import EventAction, EventHistory
 from store.contamination.mixing import Array
 from store.contamination.washout import TankWater, concentration_shares
 from store.errors import BadValue
 from store.records import Action
 
-CAVEAT = "dilution only; safety unknown"
-RULE_OF_THUMB = "rule of thumb, no weather"
 WATER_BACK_SHARE = 0.25
 """Share of the tank that counts as water being back, for a broken habit (assumed)."""
-
-
-@dataclass(frozen=True)
-class DateRange:
-    """Early, middle and late dates of use again (10, 50 and 90 percent of members).
-
-    None: not within the horizon, or by rule of thumb no bound is known.
-    """
-
-    low: date | None
-    median: date | None
-    high: date | None
 
 
 @dataclass(frozen=True)

@@ -8,18 +8,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 
 from store.demo.stations import EVENT_STATION, event_id, station_id
 from store.records import (
     Action,
+    AnimalClass,
+    AnimalSize,
+    BearVisit,
     Cause,
     Chore,
     ChoreKind,
     Contamination,
     ContaminationAction,
+    ContaminationSign,
     Note,
+    Photo,
     RampCheck,
+    Response,
     Sighting,
+    Strength,
     UseSeen,
     What,
 )
@@ -123,8 +131,26 @@ def note(name: str, text: str) -> Note:
     return Note(station_id(name), text)
 
 
-def found(event: str, cause: Cause, action: Action, text: str) -> Contamination:
-    return Contamination(event_id(event), EVENT_STATION[event], cause, action, note=text)
+def found(
+    event: str,
+    cause: Cause,
+    action: Action,
+    text: str,
+    *,
+    animal: AnimalClass | None = None,
+    size: AnimalSize | None = None,
+    days_dead: float | None = None,
+) -> Contamination:
+    return Contamination(
+        event_id(event),
+        EVENT_STATION[event],
+        cause,
+        action,
+        note=text,
+        animal=animal,
+        animal_size=size,
+        days_dead=days_dead,
+    )
 
 
 def done(
@@ -133,6 +159,26 @@ def done(
     return ContaminationAction(
         event_id(event), EVENT_STATION[event], action, _litres(gallons), text
     )
+
+
+def sign(
+    event: str,
+    *,
+    smell: Strength | None = None,
+    colour: Strength | None = None,
+    response: Response | None = None,
+) -> ContaminationSign:
+    return ContaminationSign(event_id(event), EVENT_STATION[event], smell, colour, response)
+
+
+def bears(name: str, visits: int = 1) -> BearVisit:
+    return BearVisit(station_id(name), visits)
+
+
+def photo(name: str, path: str, event: str | None = None) -> Photo:
+    """A picture that only the story tells of; its checksum is made from its path."""
+    checksum = sha256(path.encode()).hexdigest()
+    return Photo(station_id(name), path, checksum, None if event is None else event_id(event))
 
 
 def _litres(gallons: float | None) -> float | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
+from store.demo.climate import RAIN_MM, TMAX_C, TMIN_C, WET_DAYS
 from store.demo.pages import AnyPage, Line, Page, WeatherPage, check_in, chore, look
-from store.demo.stations import STATIONS, TRACTS
-from store.records import ChoreKind, UseSeen
+from store.demo.stations import QUARRY, STATIONS, TRACTS
+from store.records import ChoreKind, MonthlyNormals, UseSeen
 
 FIRST_EVENING = date(2024, 3, 24)
 LATER_STATIONS = ("Old orchard", "Far corner")
@@ -18,10 +19,17 @@ OLD_INSTALLS = (
     ("Quarry rim", date(2023, 5, 20), None),
     ("Stone wall", date(2023, 5, 20), None),
 )
+QUARRY_ID = next(tract.tract_id for tract in TRACTS if tract.name == QUARRY)
+NORMALS = tuple(
+    MonthlyNormals(QUARRY_ID, number, *(float(value) for value in month))
+    for number, month in enumerate(zip(RAIN_MM, WET_DAYS, TMIN_C, TMAX_C, strict=True), 1)
+)
+"""Typed in before the tract had a record; a record goes before them."""
 
 PAGES: tuple[AnyPage, ...] = (
     WeatherPage(FIRST_EVENING, "lower-barn-to-2024-03.csv", date(2010, 1, 1), date(2024, 3, 22)),
     Page(FIRST_EVENING, "Three tracts", tuple(Line(tract) for tract in TRACTS)),
+    Page(FIRST_EVENING, f"A usual year at {QUARRY}", tuple(Line(month) for month in NORMALS)),
     Page(
         FIRST_EVENING,
         "The tanks that stand, and the spots chosen",

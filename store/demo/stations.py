@@ -25,6 +25,7 @@ from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
 _NAMED_AT = datetime(2024, 3, 24, 21, 0, tzinfo=UTC)
 
 ALDER, NOTCH, QUARRY = "Alder Flat", "Upper Notch", "Quarry Piece"
+_BEARS_MOVE = ("05-10", "06-20")
 _ELEVATION_M = {ALDER: ELEVATION_M, NOTCH: 480.0, QUARRY: 390.0}
 
 _STATION_NAMES = (
@@ -55,6 +56,13 @@ EVENTS = {
     "bears at the saddle, 2025": "Saddle",
     "opossum on the bench": "Beech bench",
     "bears in the draw": "Spring draw",
+    "coyote in the trough": "Lane trough",
+    "road wash at the culvert": "Culvert [north]",
+    "dry at the ridge end": "Ridge end",
+    "fuel at the gate": "Gate",
+    "toads in the clover": "Clover strip",
+    "robin on the bench": "Beech bench",
+    "mowing in the hayfield": "Hayfield corner",
 }
 """The contamination events of the story and where they happened."""
 
@@ -85,6 +93,8 @@ TRACTS = tuple(
         latitude_deg=LATITUDE_DEG,
         elevation_m=elevation_m,
         weather_record_id=RECORD_ID,
+        bear_season_first=_BEARS_MOVE[0] if name == NOTCH else None,
+        bear_season_last=_BEARS_MOVE[1] if name == NOTCH else None,
     )
     for name, elevation_m in _ELEVATION_M.items()
 )

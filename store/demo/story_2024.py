@@ -18,10 +18,22 @@ from store.demo.pages import (
     look,
     note,
     rake,
+    sign,
 )
 from store.demo.setting_up import FIRST_EVENING
 from store.demo.stations import STATIONS, station_id
-from store.records import Action, ApronSurface, Cause, ChoreKind, Sighting, UseSeen
+from store.records import (
+    Action,
+    AnimalClass,
+    AnimalSize,
+    ApronSurface,
+    Cause,
+    ChoreKind,
+    Response,
+    Sighting,
+    Strength,
+    UseSeen,
+)
 
 NONE, LIGHT, HEAVY = UseSeen.NONE, UseSeen.LIGHT, UseSeen.HEAVY
 COVER, UNCOVER, INSTALL = ChoreKind.COVER, ChoreKind.UNCOVER, ChoreKind.INSTALL
@@ -33,7 +45,21 @@ SPRING: tuple[AnyPage, ...] = (
         look("Gate", rake("Gate"), use=LIGHT),
         look("Hayfield corner", rake("Hayfield corner"), use=NONE),
         look("Culvert [north]", rake("Culvert [north]"), use=LIGHT),
-        look("Lane trough", by_eye=True, use=NONE),
+        look(
+            "Lane trough",
+            found(
+                "coyote in the trough",
+                Cause.DROWNED_ANIMAL,
+                Action.REMOVED,
+                "Coyote, under the ice since the winter. Asked the wildlife agency, gloves on.",
+                animal=AnimalClass.MAMMAL,
+                size=AnimalSize.LARGE,
+                days_dead=60.0,
+            ),
+            by_eye=True,
+            ramp=False,
+            use=NONE,
+        ),
     ),
     *check_in(
         date(2024, 4, 14),
@@ -78,7 +104,17 @@ SUMMER: tuple[AnyPage, ...] = (
         date(2024, 6, 15),
         look("Gate", use=LIGHT),
         look("Hayfield corner", by_eye=True, use=LIGHT),
-        look("Culvert [north]", use=LIGHT),
+        look(
+            "Culvert [north]",
+            found(
+                "road wash at the culvert",
+                Cause.SILT,
+                Action.LEFT,
+                "Silt and old leaves washed in from the road.",
+            ),
+            sign("road wash at the culvert", colour=Strength.STRONG),
+            use=LIGHT,
+        ),
         look("Lane trough", by_eye=True, use=NONE),
         look("Clover strip", use=LIGHT),
     ),
@@ -97,7 +133,17 @@ SUMMER: tuple[AnyPage, ...] = (
         look("Spring draw", use=NONE),
         look("Ledge", use=LIGHT),
         look("Beech bench", use=LIGHT),
-        look("Ridge end", by_eye=True, use=LIGHT),
+        look(
+            "Ridge end",
+            found(
+                "dry at the ridge end",
+                Cause.DRY_SPELL,
+                Action.LEFT,
+                "Mud in the bottom; tracks go by and do not stop.",
+            ),
+            by_eye=True,
+            use=NONE,
+        ),
     ),
     *check_in(
         date(2024, 7, 13),
@@ -108,6 +154,9 @@ SUMMER: tuple[AnyPage, ...] = (
                 Cause.DROWNED_ANIMAL,
                 Action.REMOVED,
                 "Young raccoon. Gloves, shovel, buried well away from the water.",
+                animal=AnimalClass.MAMMAL,
+                size=AnimalSize.MEDIUM,
+                days_dead=3.0,
             ),
             ramp=False,
             use=NONE,
@@ -131,6 +180,11 @@ SUMMER: tuple[AnyPage, ...] = (
         ),
     ),
     Page(
+        date(2024, 7, 20),
+        "Ridge end holds water again",
+        (Line(done("dry at the ridge end", Action.SEEN_CLEAR, text="Fresh tracks at the rim.")),),
+    ),
+    Page(
         date(2024, 7, 21),
         "Stone wall: a note",
         (Line(note("Stone wall", "Frost has split the seam; drops an inch a day.")),),
@@ -140,6 +194,22 @@ SUMMER: tuple[AnyPage, ...] = (
         date(2024, 7, 21),
         "Ledge: a note",
         (Line(note("Ledge", "Good shade from noon on; keep the limb above the liner.")),),
+    ),
+    Page(
+        date(2024, 7, 28),
+        "Gate: fuel on the water",
+        (
+            Line(
+                found(
+                    "fuel at the gate",
+                    Cause.SPILL,
+                    Action.LEFT,
+                    "A saw was fueled at the rim; a film on the water. Kept flames away and called "
+                    "the spill line, who took the film off with pads.",
+                )
+            ),
+            Line(sign("fuel at the gate", smell=Strength.STRONG, response=Response.AVOIDED)),
+        ),
     ),
     *check_in(
         date(2024, 8, 3),
@@ -170,13 +240,24 @@ SUMMER: tuple[AnyPage, ...] = (
 AUTUMN: tuple[AnyPage, ...] = (
     *check_in(
         date(2024, 9, 21),
-        look("Gate", use=LIGHT, camera=1.6),
+        look(
+            "Gate",
+            sign(
+                "fuel at the gate",
+                smell=Strength.NONE,
+                colour=Strength.NONE,
+                response=Response.USED,
+            ),
+            done("fuel at the gate", Action.SEEN_CLEAR),
+            use=LIGHT,
+            camera=1.6,
+        ),
         look(
             "Hayfield corner",
             done("salt block in the hayfield", Action.SEEN_CLEAR),
             use=LIGHT,
         ),
-        look("Culvert [north]", use=LIGHT),
+        look("Culvert [north]", done("road wash at the culvert", Action.SEEN_CLEAR), use=LIGHT),
         look("Lane trough", use=NONE),
         look(
             "Clover strip",

@@ -10,6 +10,7 @@ from store.demo.pages import (
     Line,
     Page,
     WeatherPage,
+    bears,
     check_in,
     chore,
     done,
@@ -17,10 +18,22 @@ from store.demo.pages import (
     found,
     look,
     note,
+    photo,
     rake,
+    sign,
 )
 from store.demo.stations import STATIONS
-from store.records import Action, Cause, ChoreKind, UseSeen
+from store.records import (
+    Action,
+    AnimalClass,
+    AnimalSize,
+    Cause,
+    CauseSetting,
+    ChoreKind,
+    Response,
+    Strength,
+    UseSeen,
+)
 
 NONE, LIGHT, HEAVY = UseSeen.NONE, UseSeen.LIGHT, UseSeen.HEAVY
 UNCOVER = ChoreKind.UNCOVER
@@ -32,21 +45,56 @@ SPRING: tuple[AnyPage, ...] = (
         look("Gate", rake("Gate"), use=LIGHT),
         look("Hayfield corner", use=NONE),
         look("Culvert [north]", rake("Culvert [north]"), use=LIGHT),
-        look("Clover strip", rake("Clover strip"), use=LIGHT),
+        look(
+            "Clover strip",
+            rake("Clover strip"),
+            found(
+                "toads in the clover",
+                Cause.DROWNED_ANIMAL,
+                Action.REMOVED,
+                "Three toads in the corner behind the ramp; set it closer to the wall.",
+                animal=AnimalClass.REPTILE_OR_AMPHIBIAN,
+                size=AnimalSize.SMALL,
+                days_dead=5.0,
+            ),
+            use=LIGHT,
+        ),
         look("Quarry rim", rake("Quarry rim"), use=LIGHT),
     ),
     *check_in(
         date(2025, 4, 19),
         look("Saddle", rake("Saddle"), chore("Saddle", UNCOVER), use=NONE),
         look("Ledge", rake("Ledge"), use=LIGHT),
-        look("Beech bench", rake("Beech bench"), use=LIGHT),
+        look(
+            "Beech bench",
+            rake("Beech bench"),
+            found(
+                "robin on the bench",
+                Cause.DROWNED_ANIMAL,
+                Action.REMOVED,
+                "A robin. Gloves and a net.",
+                animal=AnimalClass.BIRD,
+                size=AnimalSize.SMALL,
+                days_dead=10.0,
+            ),
+            use=LIGHT,
+        ),
         look("Spring draw", rake("Spring draw"), chore("Spring draw", UNCOVER), use=NONE),
         look("Ridge end", rake("Ridge end"), by_eye=True, use=LIGHT),
     ),
     Page(
         date(2025, 4, 26),
         "Lane trough filled for the year",
-        (Line(fill("Lane trough", 140.0)),),
+        (
+            Line(fill("Lane trough", 140.0)),
+            Line(
+                done(
+                    "coyote in the trough",
+                    Action.SEEN_CLEAR,
+                    text="Rinsed out in the autumn, clean water now; a doe drank that evening.",
+                )
+            ),
+        ),
     ),
     Page(date(2025, 5, 4), "A new spot: Old orchard", (Line(STATIONS["Old orchard"]),)),
     Page(
@@ -61,7 +109,17 @@ SUMMER: tuple[AnyPage, ...] = (
     *check_in(
         date(2025, 6, 14),
         look("Gate", use=LIGHT),
-        look("Hayfield corner", by_eye=True, use=LIGHT),
+        look(
+            "Hayfield corner",
+            found(
+                "mowing in the hayfield",
+                Cause.DISTURBANCE,
+                Action.LEFT,
+                "Mowing up to the rim, and dogs along.",
+            ),
+            by_eye=True,
+            use=LIGHT,
+        ),
         look(
             "Culvert [north]",
             found(
@@ -93,12 +151,20 @@ SUMMER: tuple[AnyPage, ...] = (
                 Cause.DEAD_FISH,
                 Action.REMOVED,
                 "Minnows put in against mosquitoes, all dead. Netted out with gloves on.",
+                animal=AnimalClass.FISH,
+                size=AnimalSize.SMALL,
+                days_dead=2.0,
             ),
             done("minnows in the orchard", Action.BAILED),
             done("minnows in the orchard", Action.REFILLED, 110.0),
             use=NONE,
         ),
-        look("Clover strip", use=LIGHT),
+        look(
+            "Clover strip",
+            sign("toads in the clover", smell=Strength.NONE, response=Response.USED),
+            done("toads in the clover", Action.SEEN_CLEAR),
+            use=LIGHT,
+        ),
     ),
     *check_in(
         date(2025, 7, 6),
@@ -112,15 +178,25 @@ SUMMER: tuple[AnyPage, ...] = (
             ),
             use=NONE,
         ),
-        look("Beech bench", use=LIGHT),
+        look("Beech bench", done("robin on the bench", Action.SEEN_CLEAR), use=LIGHT),
         look("Ridge end", use=HEAVY),
+    ),
+    Page(
+        date(2025, 7, 12),
+        "Hayfield corner: quiet again",
+        (Line(done("mowing in the hayfield", Action.SEEN_CLEAR, text="Hay is in; two does.")),),
     ),
     GaugePage(date(2025, 7, 12), date(2025, 7, 6), date(2025, 7, 12)),
     GaugePage(date(2025, 7, 19), date(2025, 7, 13), date(2025, 7, 19)),
     *check_in(
         date(2025, 8, 9),
         look("Gate", use=LIGHT, camera=1.1),
-        look("Culvert [north]", by_eye=True, use=NONE),
+        look(
+            "Culvert [north]",
+            sign("dye at the culvert", colour=Strength.FAINT, response=Response.AVOIDED),
+            by_eye=True,
+            use=NONE,
+        ),
         look("Old orchard", done("minnows in the orchard", Action.SEEN_CLEAR), use=LIGHT),
     ),
     *check_in(
@@ -132,7 +208,11 @@ SUMMER: tuple[AnyPage, ...] = (
                 Cause.DROWNED_ANIMAL,
                 Action.REMOVED,
                 "Squirrel. Taken out with gloves and a net; no water to bail with up here.",
+                animal=AnimalClass.MAMMAL,
+                size=AnimalSize.SMALL,
+                days_dead=6.0,
             ),
+            photo("Quarry rim", "photos/2025-08-16-quarry-rim.jpg", "squirrel at the quarry"),
             use=LIGHT,
         ),
     ),
@@ -146,13 +226,23 @@ SUMMER: tuple[AnyPage, ...] = (
                 Action.COVERED,
                 "Fresh tracks, water muddied. Covered it and went straight out.",
             ),
+            bears("Saddle"),
             use=NONE,
         ),
         look("Ledge", done("scum on the ledge", Action.SEEN_CLEAR), odd_in=4.0, use=LIGHT),
         look(
             "Spring draw",
             found("bears in the draw", Cause.BEAR_USE, Action.LEFT, "Tracks at the rim."),
+            bears("Spring draw"),
             use=LIGHT,
+        ),
+    ),
+    Page(
+        date(2025, 8, 24),
+        "Saddle: what the camera saw before",
+        (
+            Line(bears("Saddle"), date(2025, 8, 15)),
+            Line(bears("Saddle", 2), date(2025, 8, 19)),
         ),
     ),
     WeatherPage(date(2025, 9, 7), "lower-barn-2025-09.csv", date(2025, 6, 7), date(2025, 9, 5)),
@@ -172,6 +262,11 @@ AUTUMN: tuple[AnyPage, ...] = (
         "Lane trough: a note",
         (Line(note("Lane trough", "Fuller than it should be. Did somebody top it up?")),),
     ),
+    Page(
+        date(2025, 9, 20),
+        "Dye: they drank while it was still tinted",
+        (Line(CauseSetting(Cause.DYE, "clear_share", 0.15)),),
+    ),
     *check_in(
         date(2025, 9, 21),
         look("Saddle", done("bears at the saddle, 2025", Action.SEEN_CLEAR), use=NONE),
@@ -183,7 +278,10 @@ AUTUMN: tuple[AnyPage, ...] = (
                 Cause.DROWNED_ANIMAL,
                 Action.LEFT,
                 "Opossum at the bottom, too deep to reach safely alone. Come back with a net.",
+                animal=AnimalClass.MAMMAL,
+                size=AnimalSize.MEDIUM,
             ),
+            sign("opossum on the bench", smell=Strength.STRONG, response=Response.AVOIDED),
             use=NONE,
         ),
         look("Ridge end", by_eye=True, use=HEAVY, camera=3.2),
@@ -191,13 +289,25 @@ AUTUMN: tuple[AnyPage, ...] = (
     Page(
         date(2025, 9, 21),
         "Ledge: a note",
-        (Line(note("Ledge", "Lower than rain and deer explain, twice now. Look for a crack.")),),
+        (
+            Line(note("Ledge", "Lower than rain and deer explain, twice now. Look for a crack.")),
+            Line(photo("Ledge", "photos/2025-09-21-ledge-seam.jpg")),
+        ),
     ),
     *check_in(
         date(2025, 10, 4),
         look("Gate", use=HEAVY, camera=3.4),
         look("Clover strip", ramp=False, use=HEAVY, camera=4.0),
-        look("Quarry rim", use=NONE),
+        look(
+            "Quarry rim",
+            sign(
+                "squirrel at the quarry",
+                smell=Strength.FAINT,
+                colour=Strength.NONE,
+                response=Response.AVOIDED,
+            ),
+            use=NONE,
+        ),
     ),
     Page(
         date(2025, 10, 4),

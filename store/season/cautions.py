@@ -84,6 +84,12 @@ LOCAL_LAW = Caution(
     "wildlife agency whether a watered tank counts before you set or fill one.",
     "State wildlife agencies; Association of Fish and Wildlife Agencies, CWD best practices",
 )
+SPILLS = Caution(
+    "Fuel and chemicals",
+    "Do not bail a spill onto the ground or into a ditch. Keep animals and flames off and "
+    "call the agency that takes spill reports; cleaning up is for licensed practice.",
+    "common practice, no source; reporting rules differ by state",
+)
 
 ALL_CAUTIONS = (
     DIGGING,
@@ -97,6 +103,7 @@ ALL_CAUTIONS = (
     LONE_WORK,
     MOVING_WATER,
     LOCAL_LAW,
+    SPILLS,
 )
 
 _BY_CHORE: dict[ChoreKind, tuple[Caution, ...]] = {
@@ -115,7 +122,7 @@ _BY_CAUSE: dict[Cause, tuple[Caution, ...]] = {
     Cause.BEAR_USE: (BEARS, LONE_WORK),
     Cause.DYE: (CHEMICALS,),
     Cause.OTHER: (CARCASS, CHEMICALS),
-    Cause.SPILL: (CHEMICALS, LOCAL_LAW),
+    Cause.SPILL: (SPILLS, CHEMICALS),
     Cause.SILT: (ROTTING_WATER, LONE_WORK),
     Cause.DRY_SPELL: (OPEN_WATER,),
     Cause.DISTURBANCE: (LONE_WORK,),
@@ -159,3 +166,42 @@ ESCAPE_RAMP = Caution(
     "Taylor & Tuttle 2007, Water for Wildlife (Bat Conservation International)",
 )
 """Published guidelines on escape structures, shown when a tank is planned."""
+
+NEEDS_NO_TREATMENT = (
+    Caution(
+        "Ice",
+        "Ice needs no treatment: pour in no salt or antifreeze. Antifreeze kills animals that "
+        "drink it; the tank thaws by itself.",
+        "common practice, no source; ethylene glycol as a poison of animals: value from memory",
+    ),
+    Caution(
+        "Algae",
+        "Green water needs no treatment: animals drink it, and rain thins it. A thick scum in "
+        "hot weather can be poisonous: add nothing, keep off, ask the wildlife agency.",
+        "common practice, no source; scum of blue-green algae: value from memory",
+    ),
+    Caution(
+        "Mosquitoes",
+        "Larvae need still water for 4 to 14 days; changing the water ends them. Pour in no oil "
+        "or insecticide and put in no fish; a larvicide is used by its label alone.",
+        "Public-health sheets on mosquitoes (Durham Region; University of Maryland)",
+    ),
+)
+"""What looks like fouling and is none, said plainly so that nobody pours something in."""
+
+NOT_TO_BE_DONE = (
+    Caution(
+        "Disinfecting",
+        "Put no bleach or other disinfectant into water that wildlife drinks. If a tank must be "
+        "treated, ask the wildlife agency first.",
+        "common practice, no source; CDC guidance on disinfecting wells for its dangers",
+    ),
+    Caution(
+        "Moving carcasses",
+        "Do not carry a carcass across a county or disease-zone line; it can be unlawful and can "
+        "spread disease. Ask the wildlife agency where it may go.",
+        "State wildlife agencies' carcass rules; AFWA, CWD best practices",
+    ),
+    SPILLS,
+)
+"""Ideas that are dangerous or may be unlawful: the caution, and no instructions."""

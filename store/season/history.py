@@ -14,20 +14,34 @@ from datetime import date
 from store.contamination.events import EventAction, EventHistory
 from store.records import (
     Action,
-    Cause,
+    BearVisit,
     Chore,
     ChoreKind,
     Contamination,
     ContaminationAction,
+    ContaminationSign,
     Entry,
     RampCheck,
     Reading,
     Sighting,
     StationFacts,
+    TractFacts,
     UseSeen,
 )
+from store.season.bears import BearSeen, bear_season
+from store.season.event_log import events_of
+from store.season.windows import Span
 
-_AT_STATION = (Reading, Sighting, RampCheck, Chore, Contamination, ContaminationAction)
+_AT_STATION = (
+    Reading,
+    Sighting,
+    RampCheck,
+    Chore,
+    Contamination,
+    ContaminationAction,
+    ContaminationSign,
+    BearVisit,
+)
 
 
 @dataclass(frozen=True)
@@ -66,9 +80,10 @@ class StationHistory:
     """A station's log up to a day; all lists run oldest first.
 
     `known_since` is the date of the station's own facts. `looks` are the days
-    somebody was there; a camera's count alone is no look, for it may have been
-    read from afar. `fills` holds fill chores and the refills of contamination
-    events. `covered_since` is None while the tank stands open.
+    somebody was there; a camera's count or bears alone are no look, for they may have
+    been read from afar. `fills` holds fill chores and the refills of contamination
+    events. `covered_since` is None while the tank stands open. `bear_season` is that of
+    the tract, where the station lies in bear country.
     """
 
     facts: StationFacts
@@ -82,10 +97,12 @@ class StationHistory:
     drains: tuple[date, ...] = ()
     covered_since: date | None = None
     uncoverings: tuple[date, ...] = ()
-    last_ramp_check: RampSeen | None = None
+    ramp_checks: tuple[RampSeen, ...] = ()
     last_reading: ReadingSeen | None = None
     uses: tuple[UseSighting, ...] = ()
     events: tuple[EventHistory, ...] = ()
+    bear_visits: tuple[BearSeen, ...] = ()
+    bear_season: Span | None = None
 
     @property
     def last_look(self) -> date | None:
@@ -94,6 +111,10 @@ class StationHistory:
     @property
     def last_rake(self) -> date | None:
         return self.rakes[-1] if self.rakes else None
+
+    @property
+    def last_ramp_check(self) -> RampSeen | None:
+        return self.ramp_checks[-1] if self.ramp_checks else None
 
     @property
     def last_fill(self) -> FillDone | None:
@@ -117,11 +138,17 @@ class StationHistory:
         return event.with_actions(*drains, *fills)
 
 
-def station_history(facts: StationFacts, entries: Iterable[Entry], today: date) -> StationHistory:
+def station_history(
+    facts: StationFacts,
+    entries: Iterable[Entry],
+    today: date,
+    tract: TractFacts | None = None,
+) -> StationHistory:
     """The history of one station from live entries about days up to `today`.
 
     Entries about other stations or later days are left out, and so is an action
-    whose contamination event is not among them.
+    whose contamination event is not among them. Raises BadValue when the bear season
+    of the tract is no stretch of a year.
     """
     own = sorted(
         (
@@ -151,14 +178,18 @@ def station_history(facts: StationFacts, entries: Iterable[Entry], today: date) 
         drains=_chore_days(log, ChoreKind.DRAIN),
         covered_since=_covered_since(log),
         uncoverings=_chore_days(log, ChoreKind.UNCOVER),
-        last_ramp_check=ramps[-1] if ramps else None,
+        ramp_checks=tuple(ramps),
         last_reading=readings[-1] if readings else None,
         uses=tuple(
             UseSighting(e.about, e.what.use, e.what.camera_per_day)
             for e in log
             if isinstance(e.what, Sighting)
         ),
-        events=_events(log),
+        events=events_of(log),
+        bear_visits=tuple(
+            BearSeen(e.about, e.what.visits) for e in log if isinstance(e.what, BearVisit)
+        ),
+        bear_season=bear_season(tract) if tract is not None and facts.bear_country else None,
     )
 
 
@@ -169,7 +200,9 @@ def _chore_days(log: Sequence[Entry], kind: ChoreKind) -> tuple[date, ...]:
 
 
 def _is_look(entry: Entry) -> bool:
-    return not (isinstance(entry.what, Sighting) and entry.what.use is None)
+    if isinstance(entry.what, Sighting):
+        return entry.what.use is not None
+    return not isinstance(entry.what, BearVisit)
 
 
 def _fills(log: Sequence[Entry]) -> tuple[FillDone, ...]:
@@ -199,21 +232,3 @@ def _covered_since(log: Sequence[Entry]) -> date | None:
             case Chore(chore=ChoreKind.UNCOVER):
                 covered = None
     return covered
-
-
-def _events(log: Sequence[Entry]) -> tuple[EventHistory, ...]:
-    found: dict[str, tuple[date, Cause]] = {}
-    actions: dict[str, list[EventAction]] = {}
-    for entry in log:
-        match entry.what:
-            case Contamination() as event:
-                found[event.event_id] = (entry.about, event.cause)
-                first = EventAction(entry.about, event.action, event.volume_l)
-                actions.setdefault(event.event_id, []).insert(0, first)
-            case ContaminationAction() as later:
-                taken = EventAction(entry.about, later.action, later.volume_l)
-                actions.setdefault(later.event_id, []).append(taken)
-    return tuple(
-        EventHistory(event_id, on, cause, tuple(actions[event_id]))
-        for event_id, (on, cause) in found.items()
-    )

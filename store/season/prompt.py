@@ -17,6 +17,8 @@ class PromptKind(StrEnum):
     RAKE = "rake"
     INSTALL = "install"
     UNCOVER = "uncover"
+    COVER = "cover"
+    BEARS = "bears"
 
 
 class PromptState(StrEnum):

@@ -1,4 +1,4 @@
-"""What stands until somebody deals with it: ramps, contamination, a tank running dry."""
+"""What stands until somebody deals with it: ramps, fouling, bears, a tank running dry."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from store.contamination.events import EventHistory
 from store.records import Access
+from store.season.bears import bear_pattern
 from store.season.history import StationHistory
 from store.season.prompt import (
     Prompt,
@@ -29,6 +30,7 @@ def standing_prompts(
     others = (
         _ramp(history, history.installed, season, today),
         _run_dry(history, outlook, season, today),
+        _bears(history, today),
     )
     return tuple(prompt for prompt in (*others, *events) if prompt is not None)
 
@@ -81,6 +83,24 @@ def _run_dry(
         first,
         heavy_use.last,
         text,
+    )
+
+
+def _bears(history: StationHistory, today: date) -> Prompt | None:
+    """Bears that keep coming to an open tank, until their pattern is broken."""
+    pattern = bear_pattern(history.bear_visits)
+    covered = history.covered_since is not None
+    if pattern is None or covered or pattern.is_broken(today):
+        return None
+    times = "once" if pattern.visits == 1 else f"{pattern.visits} times"
+    return Prompt(
+        history.facts.station_id,
+        PromptKind.BEARS,
+        PromptState.DUE,
+        pattern.first,
+        None,
+        f"Bears came {times}, last on {plain_date(pattern.last)}; drain or cover it until none "
+        f"has come up to {plain_date(pattern.broken_from)}.",
     )
 
 

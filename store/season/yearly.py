@@ -1,4 +1,4 @@
-"""The work that comes round every year: install, rake, check, fill, uncover.
+"""The work that comes round every year: install, rake, cover, check, fill, uncover.
 
 Each rule takes a station's history and a year and gives the task of that year
 with its state, or None where the station has no such task. Common practice, no
@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from store.records import Access
+from store.season.bears import Stretch, days_to_cover, later_install
 from store.season.history import StationHistory
 from store.season.prompt import (
     Prompt,
@@ -29,6 +30,7 @@ def year_tasks(
     tasks = (
         _rake(history, season, year, today),
         _install(history, season, year, today),
+        _cover(history, year, today),
         _check(history, season, year, today),
         _uncover(history, season, year, today),
         _fill(history, outlook, season, year, today),
@@ -39,9 +41,10 @@ def year_tasks(
 def _install(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
     """Asked for from the first May window that ends after the station is known.
 
-    A missed window stays overdue until the next one is upcoming, then is skipped.
+    Where bears move in May the window comes after them. A missed window stays overdue
+    until the next one is upcoming, then is skipped.
     """
-    window = season.window(WindowKind.INSTALL, year)
+    window = _install_window(history, season, year)
     known = history.known_since or today
     if history.installed is not None:
         if not history.install_logged or year > history.installed.year:
@@ -51,10 +54,35 @@ def _install(history: StationHistory, season: Season, year: int, today: date) ->
             return _task(history, PromptKind.INSTALL, window, PromptState.DONE, done_on=done_on)
     if window.last < known:
         return None
-    following = season.window(WindowKind.INSTALL, year + 1).first
+    following = _install_window(history, season, year + 1).first
     overdue_until = following - timedelta(days=season.upcoming_days + 1)
     state = _state(window, overdue_until, today, done_on=None)
-    return _task(history, PromptKind.INSTALL, window, state)
+    put_off = window != season.window(WindowKind.INSTALL, year)
+    why = "put off until bears have moved on" if put_off else ""
+    return _task(history, PromptKind.INSTALL, window, state, why)
+
+
+def _install_window(history: StationHistory, season: Season, year: int) -> Window:
+    window = season.window(WindowKind.INSTALL, year)
+    return later_install(window, history.bear_season, season.window(WindowKind.READY, year))
+
+
+def _cover(history: StationHistory, year: int, today: date) -> Prompt | None:
+    """Before bears move in spring, where the tract says when; of this year alone.
+
+    Under the cover of the winter it is done already.
+    """
+    bears = history.bear_season
+    if bears is None or history.installed is None or year != today.year:
+        return None
+    days, end = days_to_cover(bears, year), bears.last.in_year(year)
+    if history.installed > days.last or today > end:
+        return None
+    if history.covered_since is not None:
+        done_on = history.covered_since
+        return _task(history, PromptKind.COVER, days, PromptState.DONE, done_on=done_on)
+    state = _state(days, end, today, done_on=None)
+    return _task(history, PromptKind.COVER, days, state, "bears begin to move")
 
 
 def _rake(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
@@ -144,7 +172,9 @@ def _first_between(days: Iterable[date], first: date, last: date) -> date | None
     return min((day for day in days if first <= day <= last), default=None)
 
 
-def _state(window: Window, overdue_until: date, today: date, done_on: date | None) -> PromptState:
+def _state(
+    window: Window | Stretch, overdue_until: date, today: date, done_on: date | None
+) -> PromptState:
     if done_on is not None:
         return PromptState.DONE
     if today < window.first:
@@ -160,13 +190,14 @@ _WORK = {
     PromptKind.CHECK: "Look whether the tank is ready",
     PromptKind.FILL: "Fill the tank",
     PromptKind.UNCOVER: "Take the cover off",
+    PromptKind.COVER: "Cover the tank",
 }
 
 
 def _task(
     history: StationHistory,
     kind: PromptKind,
-    window: Window,
+    window: Window | Stretch,
     state: PromptState,
     why: str = "",
     *,

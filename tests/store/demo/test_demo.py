@@ -26,6 +26,8 @@ from store.logbook.settings import is_demo
 from store.records import (
     Access,
     Action,
+    AnimalClass,
+    AnimalSize,
     ApronSurface,
     Cause,
     ChoreKind,
@@ -33,7 +35,9 @@ from store.records import (
     Exposure,
     LevelMark,
     Reading,
+    Response,
     Shape,
+    Strength,
     UseSeen,
 )
 from store.season.prompt import PromptKind, PromptState
@@ -131,6 +135,11 @@ def test_every_kind_of_entry_occurs(logbook: Logbook) -> None:
         ("station_facts", "expected_use", ExpectedUse),
         ("chore", "chore", ChoreKind),
         ("contamination", "cause", Cause),
+        ("contamination", "animal", AnimalClass),
+        ("contamination", "animal_size", AnimalSize),
+        ("contamination_sign", "smell", Strength),
+        ("contamination_sign", "colour", Strength),
+        ("contamination_sign", "response", Response),
         ("sighting", '"use"', UseSeen),
     ],
 )

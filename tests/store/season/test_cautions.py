@@ -10,7 +10,10 @@ from store.season.cautions import (
     DIGGING,
     HAULING,
     MOVING_WATER,
+    NEEDS_NO_TREATMENT,
+    NOT_TO_BE_DONE,
     OPEN_WATER,
+    SPILLS,
     chore_cautions,
     contamination_cautions,
 )
@@ -38,6 +41,7 @@ def test_the_work_meets_its_own_danger():
     assert OPEN_WATER in chore_cautions(ChoreKind.UNCOVER)
     assert CARCASS in contamination_cautions(Cause.DROWNED_ANIMAL)
     assert BEARS in contamination_cautions(Cause.BEAR_USE)
+    assert SPILLS in contamination_cautions(Cause.SPILL)
 
 
 def test_the_weight_of_water_is_the_one_the_store_uses():
@@ -45,8 +49,17 @@ def test_the_weight_of_water_is_the_one_the_store_uses():
     assert f"100 gal is {100 * POUNDS_PER_GALLON:.0f} lb" in HAULING.text
 
 
-@pytest.mark.parametrize("caution", ALL_CAUTIONS, ids=lambda caution: caution.subject)
+EVERY_CAUTION = tuple(dict.fromkeys((*ALL_CAUTIONS, *NEEDS_NO_TREATMENT, *NOT_TO_BE_DONE)))
+
+
+@pytest.mark.parametrize("caution", EVERY_CAUTION, ids=lambda caution: caution.subject)
 def test_cautions_are_short_sourced_and_promise_nothing(caution):
     assert len(caution.text) <= 240
     assert caution.source
     assert "safe" not in caution.text.lower()
+
+
+def test_what_needs_no_treatment_is_said_plainly():
+    assert {caution.subject for caution in NEEDS_NO_TREATMENT} == {"Ice", "Algae", "Mosquitoes"}
+    for caution in NEEDS_NO_TREATMENT:
+        assert "pour in no" in caution.text.lower() or "add nothing" in caution.text

@@ -1,0 +1,93 @@
+"""The dates a contaminated tank is told by: ranges, choices and outlooks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.contamination.choices import Way
+from store.contamination.costs import Cost
+from store.contamination.course import Course
+from store.contamination.mixing import Array
+from store.contamination.signs import effective_members, weighted_quantile
+
+CAVEAT = "dilution only; safety unknown"
+RULE_OF_THUMB = "rule of thumb, no weather"
+
+
+@dataclass(frozen=True)
+class DateRange:
+    """Early, middle and late dates (10, 50 and 90 percent); None: not within sight."""
+
+    low: date | None
+    median: date | None
+    high: date | None
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One way out. `chance` is that of being used again by the date asked for, 0 to 1."""
+
+    way: Way
+    clear: DateRange
+    used: DateRange
+    chance: float | None
+    cost: Cost
+
+
+@dataclass(frozen=True, eq=False)
+class WeightedCourse:
+    """A course and the weights of its members, (members,), which sum to 1."""
+
+    course: Course
+    weights: Array
+
+    @property
+    def worth_members(self) -> float:
+        """How many even members the weights are worth; few means a surprised model."""
+        return effective_members(self.weights)
+
+
+@dataclass(frozen=True, eq=False)
+class EventOutlook:
+    """The choices, waiting first, with the signs seen; `before_signs` waits without them.
+
+    `expected` is the course as things stand with the `weights` of its members, for
+    `station_outlook`; None by rule of thumb.
+    """
+
+    choices: tuple[Choice, ...]
+    before_signs: Choice
+    basis: str
+    expected: WeightedCourse | None = None
+    caveat: str = CAVEAT
+
+    @property
+    def waiting(self) -> Choice:
+        return self.choices[0]
+
+
+def choice(way: Way, one: Course, weights: Array, price: Cost, before: date | None) -> Choice:
+    """The dates of a course; also for several events of a station taken together."""
+    used = one.used_days
+    chance = None
+    if before is not None:
+        chance = min(float(weights[used <= (before - one.first_day).days].sum()), 1.0)
+    return Choice(
+        way=way,
+        clear=date_range(one.first_day, one.clear_days, weights),
+        used=date_range(one.first_day, used, weights),
+        chance=chance,
+        cost=price,
+    )
+
+
+def date_range(first_day: date, days: Array, weights: Array) -> DateRange:
+    """The 80 percent range of dates and its median, from days per member."""
+    low, median, high = (
+        first_day + timedelta(days=int(at)) if np.isfinite(at) else None
+        for at in weighted_quantile(days, weights, (0.1, 0.5, 0.9))
+    )
+    return DateRange(low, median, high)

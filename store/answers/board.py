@@ -9,7 +9,7 @@ from store.answers.following import Memory
 from store.answers.futures import Future, futures
 from store.answers.levels import Levels, levels
 from store.answers.outlook import station_outlook
-from store.answers.recoveries import EventRecovery, recoveries
+from store.answers.recoveries import Recoveries, recoveries
 from store.answers.snapshot import Snapshot
 from store.season.prompt import Prompt, StationOutlook
 from store.season.prompts import prompts_for
@@ -17,19 +17,14 @@ from store.season.prompts import prompts_for
 
 @dataclass(frozen=True, eq=False)
 class Board:
-    """A snapshot with its answers; mappings are by station id, recoveries by event id."""
+    """A snapshot with its answers; mappings are by station id."""
 
     snapshot: Snapshot
     levels: Levels
     ahead: Mapping[str, Future]
-    recoveries: Mapping[str, EventRecovery]
+    recoveries: Recoveries
     outlooks: Mapping[str, StationOutlook]
     prompts: Mapping[str, tuple[Prompt, ...]]
-
-    def recoveries_of(self, station_id: str) -> list[EventRecovery]:
-        """The open events of a station, the latest found first."""
-        own = [r for r in self.recoveries.values() if r.station.station_id == station_id]
-        return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
 
 def board(snapshot: Snapshot, memory: Memory | None = None) -> Board:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from store.answers.answer import Answer, Cell
 from store.answers.board import Board, board
 from store.answers.snapshot import Snapshot
+from store.contamination.choices import Way
+from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
-from store.contamination.recovery import CAVEAT
-from store.records import Access, StationFacts
+from store.records import StationFacts
 from store.units import gallons_from_litres
 
 COLUMNS = (
@@ -19,9 +18,11 @@ COLUMNS = (
     "found",
     "actions",
     "state",
+    "expected_clear",
     "expected_waiting",
     "waiting_early",
     "waiting_late",
+    "back_in_season_pct",
     "expected_refilled",
     "refill_gallons",
     "basis",
@@ -31,7 +32,8 @@ COLUMNS = (
 def event_rows(snapshot: Snapshot) -> Answer:
     """Every event, open ones first, in US units for print and export.
 
-    Where a station is out of reach of any vehicle no refill is offered.
+    `expected_*` are dates of use again. Where a station is out of reach of any vehicle
+    no refill is offered.
     """
     work = board(snapshot)
     events = [
@@ -40,7 +42,7 @@ def event_rows(snapshot: Snapshot) -> Answer:
         for event in history.events
     ]
     events.sort(key=lambda item: (not item[1].is_open, -item[1].found.toordinal()))
-    notes = (f"Expected dates say when animals may be back: {CAVEAT}.",) if events else ()
+    notes = (f"Expected dates say when animals may use it again: {CAVEAT}.",) if events else ()
     return Answer(COLUMNS, tuple(_row(work, facts, event) for facts, event in events), notes)
 
 
@@ -48,23 +50,20 @@ def _row(work: Board, facts: StationFacts, event: EventHistory) -> tuple[Cell, .
     places = work.snapshot.places
     actions = ", ".join(f"{taken.action} {taken.on}" for taken in event.actions)
     head = (places.label(facts), places.tract_of(facts).name, event.cause.value, event.found)
-    found = work.recoveries.get(event.event_id)
+    found = work.recoveries.by_event.get(event.event_id)
     if found is None:
-        return (*head, actions, f"closed {event.closed}", None, None, None, None, None, None)
-    waiting = found.recovery.waiting
-    refilled: date | None = None
-    gallons: float | None = None
-    if facts.access is not Access.FOOT:
-        refilled = found.recovery.refilled.median
-        gallons = None if found.refill_l is None else round(gallons_from_litres(found.refill_l), 1)
+        return (*head, actions, f"closed {event.closed}", *(None,) * 8)
+    waiting, refill = found.outlook.waiting, found.way(Way.REFILL)
     return (
         *head,
         actions,
         "open",
-        waiting.median,
-        waiting.low,
-        waiting.high,
-        refilled,
-        gallons,
-        found.recovery.basis,
+        waiting.clear.median,
+        waiting.used.median,
+        waiting.used.low,
+        waiting.used.high,
+        None if waiting.chance is None else round(100.0 * waiting.chance, 1),
+        None if refill is None else refill.used.median,
+        None if refill is None else round(gallons_from_litres(refill.cost.water_l), 1),
+        found.outlook.basis,
     )

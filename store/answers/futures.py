@@ -41,13 +41,17 @@ class Future:
 
     Members carry what is not known of the station, of storms and of demand; each
     lives through one course of the weather, and every course is used as often.
-    `balance` is the run behind it, of this station alone. `basis` says in words where
-    the weather came from.
+    `temperature_c` is the mean of the day, shape (days, members). `balance` is the run
+    behind it, of this station alone, `forcing` and `covered` what it ran on. `basis`
+    says in words where the weather came from.
     """
 
     station: Modeled
     first_day: date
     volume_l: FloatArray
+    temperature_c: FloatArray
+    forcing: Forcing
+    covered: BoolArray
     balance: Balance
     basis: str
 
@@ -79,26 +83,35 @@ def futures(
     the weather, each course as often as the others. `fills` holds water to be brought, by station
     id; `only` names the stations wanted.
     """
-    forcings: dict[tuple[str, float], tuple[Forcing, str]] = {}
+    forcings: dict[tuple[str, float], _Weather] = {}
     for station_id, station_levels in answer.by_station.items():
         station = station_levels.station
         if station.last < today or (only is not None and station_id not in only):
             continue
         if station.site not in forcings:
             forcings[station.site] = _forcing(station, today, days, members)
-        forcing, basis = forcings[station.site]
         fill = (fills or {}).get(station_id)
-        yield station_id, _future(answer, station, forcing, basis, fill, today)
+        yield station_id, _future(answer, station, forcings[station.site], fill, today)
+
+
+@dataclass(frozen=True, eq=False)
+class _Weather:
+    """The weather ahead of a site, for members."""
+
+    forcing: Forcing
+    temperature_c: FloatArray
+    basis: str
 
 
 def _future(
     answer: Levels,
     station: Modeled,
-    forcing: Forcing,
-    basis: str,
+    weather: _Weather,
     fill: Fill | None,
     today: date,
 ) -> Future:
+    forcing = weather.forcing
+    covered = np.full((forcing.days, 1), _covered_today(answer, station))
     ahead = forecast_start(answer.followed[station.facts.station_id], forcing.rain_mm.shape[2])
     errors = forecast_errors(ahead, forcing)
     start_l, changes = ahead.volume_l, []
@@ -114,7 +127,7 @@ def _future(
         ahead.parameters,
         start_l,
         changes=changes,
-        covered=np.full((forcing.days, 1), _covered_today(answer, station)),
+        covered=covered,
         rain_error=errors.rain,
         demand_error=errors.demand,
     )
@@ -122,8 +135,11 @@ def _future(
         station=station,
         first_day=today + timedelta(days=1),
         volume_l=balance.volume_l[:, 0],
+        temperature_c=weather.temperature_c,
+        forcing=forcing,
+        covered=covered,
         balance=balance,
-        basis=basis,
+        basis=weather.basis,
     )
 
 
@@ -132,8 +148,8 @@ def _covered_today(answer: Levels, station: Modeled) -> bool:
     return bool(source.covered[-1, source.stations.index(station)])
 
 
-def _forcing(station: Modeled, today: date, days: int, members: int) -> tuple[Forcing, str]:
-    """Forcing of the days ahead, shape (days, 1, members), and its basis in words."""
+def _forcing(station: Modeled, today: date, days: int, members: int) -> _Weather:
+    """The weather of the days ahead, each course as often as the others."""
     courses, basis = coming_courses(station.weather, today + timedelta(days=1), days)
     past = one_course(station.weather, today - timedelta(days=WARM_UP_DAYS - 1), today)
     count = courses.rain_mm.shape[1]
@@ -152,4 +168,9 @@ def _forcing(station: Modeled, today: date, days: int, members: int) -> tuple[Fo
     )
     rounds = -(-members // count)
     repeated = np.tile(np.arange(count), rounds)
-    return forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days).for_members(repeated), basis
+    mean_c = (courses.tmin_c + courses.tmax_c) / 2.0
+    return _Weather(
+        forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days).for_members(repeated),
+        mean_c[:, repeated],
+        basis,
+    )

@@ -10,9 +10,8 @@ import numpy as np
 from store.answers.board import Board
 from store.answers.futures import Future
 from store.answers.levels import StationLevels, day_runs
-from store.answers.outlook import next_window
 from store.records import Reading
-from store.season.windows import WindowKind
+from store.season.windows import WindowKind, next_window
 from store.water.drinking import REACH_BELOW_RIM_MM
 from store.water.geometry import Tank, below_rim_mm
 from store.water.parameters import DRY_SHARE

@@ -6,32 +6,24 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.answers.futures import DAYS_AHEAD, Future
+from store.answers.futures import Future
 from store.answers.levels import Levels
-from store.answers.recoveries import EventRecovery
+from store.answers.recoveries import Recoveries
 from store.answers.snapshot import Snapshot
 from store.season.prompt import StationOutlook
-from store.season.windows import Season, Window, WindowKind, windows_between
-
-
-def next_window(season: Season, kind: WindowKind, today: date) -> Window:
-    """The window of that kind that today lies in, or the next one to come."""
-    ahead = windows_between(today, today + timedelta(days=DAYS_AHEAD), season)
-    return next(window for window in ahead if window.kind is kind)
+from store.season.windows import WindowKind, next_window
 
 
 def station_outlook(
     snapshot: Snapshot,
     answer: Levels,
     future: Future | None,
-    recoveries: dict[str, EventRecovery],
+    recoveries: Recoveries,
     station_id: str,
 ) -> StationOutlook:
     """The outlook of one station: medians over the weather years."""
     clear_on = {
-        event_id: recovery.expected
-        for event_id, recovery in recoveries.items()
-        if recovery.station.station_id == station_id
+        recovery.event.event_id: recovery.expected for recovery in recoveries.of_station(station_id)
     }
     levels = answer.by_station.get(station_id)
     if levels is None or future is None:

@@ -35,10 +35,15 @@ class LevelNow:
 
 @dataclass(frozen=True)
 class EventNow:
-    """The open contamination event that keeps a station out of use longest."""
+    """The open contamination events of a station: the one expected to last longest.
+
+    `clear` is when its water is expected clear, `expected` when the station is in use
+    again after all of them; None: not within sight.
+    """
 
     cause: str
     found: date
+    clear: date | None
     expected: date | None
     events: int
 
@@ -107,8 +112,14 @@ def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
 
 
 def _event(work: Board, station_id: str) -> EventNow | None:
-    own = work.recoveries_of(station_id)
+    own = work.recoveries.of_station(station_id)
     if not own:
         return None
     longest = max(own, key=lambda recovery: recovery.expected or date.max)
-    return EventNow(longest.event.cause.value, longest.event.found, longest.expected, len(own))
+    return EventNow(
+        cause=longest.event.cause.value,
+        found=longest.event.found,
+        clear=longest.clear,
+        expected=work.recoveries.by_station[station_id].used.median,
+        events=len(own),
+    )

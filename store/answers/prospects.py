@@ -11,12 +11,11 @@ import numpy as np
 from store.answers.answer import Answer, Cell
 from store.answers.futures import Fill, Future, futures
 from store.answers.levels import Levels, levels
-from store.answers.outlook import next_window
 from store.answers.snapshot import Snapshot
-from store.contamination.recovery import DateRange
+from store.contamination.estimates import DateRange
 from store.errors import BadValue
 from store.records import StationFacts
-from store.season.windows import WindowKind
+from store.season.windows import WindowKind, next_window
 from store.units import gallons_from_litres
 from store.water.quantiles import member_quantiles
 from store.weather.days import FloatArray

@@ -1,110 +1,216 @@
-"""When each contaminated tank is expected back in use."""
+"""When each contaminated tank is expected clear and in use again, by every way out.
+
+The water of a fouled tank is run anew from the day of the find, with the members the
+readings left and little drinking, through what is known and every course ahead: as
+it is, filled today, and emptied today.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
-from store.answers.futures import Fill, Future, futures
+from store.answers.futures import Future
 from store.answers.levels import Levels
 from store.answers.snapshot import Snapshot
-from store.contamination.causes import CAUSE_PARAMETERS
+from store.answers.water_input import WaterInput
+from store.answers.weather_courses import one_course
+from store.contamination.choices import Plan, Way
+from store.contamination.estimates import Choice, EventOutlook
 from store.contamination.events import EventHistory
-from store.contamination.recovery import Recovery, recovery, recovery_without_weather
-from store.contamination.washout import TankWater
+from store.contamination.outlook import Waters, event_outlook, station_outlook
+from store.contamination.rule_of_thumb import outlook_without_weather
+from store.contamination.tank_weather import (
+    DRINKING_WHILE_FOULED,
+    TankWeather,
+    spilled_volumes,
+)
 from store.records import StationFacts
+from store.season.windows import WindowKind, next_window
+from store.water.balance import Balance, Change, run_balance
 from store.water.dilution import weather_dilution
+from store.water.geometry import tank_from_measures
+from store.water.parameters import Parameters
 from store.weather.days import FloatArray
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class EventRecovery:
-    """An open event with both ways out of it.
-
-    `rounds` of bailing and refilling take `refill_l` litres in all; None where the
-    tank's size is unknown to the model.
-    """
+    """An open event with every way out of it, and when it is wanted back."""
 
     station: StationFacts
     event: EventHistory
-    recovery: Recovery
-    rounds: int
-    refill_l: float | None
+    outlook: EventOutlook
+    wanted: date
 
     @property
     def expected(self) -> date | None:
         """The median date of use again, as things stand."""
-        return self.recovery.waiting.median
+        return self.outlook.waiting.used.median
+
+    @property
+    def clear(self) -> date | None:
+        """The median date of clear water, as things stand."""
+        return self.outlook.waiting.clear.median
+
+    def way(self, way: Way) -> Choice | None:
+        """One of the choices; None where it is not open to the station."""
+        return next((choice for choice in self.outlook.choices if choice.way is way), None)
+
+
+@dataclass(frozen=True, eq=False)
+class Recoveries:
+    """Open events by event id, and by station id the wait until all of them are over."""
+
+    by_event: Mapping[str, EventRecovery]
+    by_station: Mapping[str, Choice]
+
+    def of_station(self, station_id: str) -> list[EventRecovery]:
+        """The open events of a station, the latest found first."""
+        own = [r for r in self.by_event.values() if r.station.station_id == station_id]
+        return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
 
 def recoveries(
-    snapshot: Snapshot, answer: Levels, ahead: Mapping[str, Future]
-) -> dict[str, EventRecovery]:
-    """The recovery of every open event, by event id.
+    snapshot: Snapshot, answer: Levels, ahead: Mapping[str, Future], plan: Plan | None = None
+) -> Recoveries:
+    """The recovery of every open event; `ahead` holds the futures, by station id.
 
-    `ahead` holds the futures from today's levels, by station id.
+    `plan` is the work to weigh, today's bailing of nine tenths if not given.
     """
-    events = snapshot.open_events()
-    stations = {station.station_id for station, _ in events}
-    to_the_rim = {station_id: Fill(snapshot.today) for station_id in stations}
-    filled = dict(futures(answer, snapshot.today, fills=to_the_rim, only=stations))
-    return {
-        event.event_id: _event_recovery(snapshot, answer, ahead, filled, station, event)
-        for station, event in events
+    plan = plan or Plan(snapshot.today)
+    wanted = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today).first
+    by_event = {
+        event.event_id: EventRecovery(
+            station,
+            event,
+            _event_outlook(snapshot, answer, ahead, station, event, plan, wanted),
+            wanted,
+        )
+        for station, event in snapshot.open_events()
     }
+    by_station: dict[str, Choice] = {}
+    for station_id in {recovery.station.station_id for recovery in by_event.values()}:
+        own = [r.outlook for r in by_event.values() if r.station.station_id == station_id]
+        combined = station_outlook(own, wanted) if len(own) > 1 else own[0].waiting
+        if combined is None:
+            combined = max((one.waiting for one in own), key=lambda c: c.used.median or date.max)
+        by_station[station_id] = combined
+    return Recoveries(by_event, by_station)
 
 
-def _event_recovery(
+def _event_outlook(
     snapshot: Snapshot,
     answer: Levels,
     ahead: Mapping[str, Future],
-    filled: Mapping[str, Future],
     station: StationFacts,
     event: EventHistory,
-) -> EventRecovery:
-    cause = CAUSE_PARAMETERS[event.cause]
-    rounds = cause.clear_rounds if cause.dissolved else 1
+    plan: Plan,
+    wanted: date,
+) -> EventOutlook:
+    priors = snapshot.cause_priors[event.cause]
     full_event = snapshot.histories[station.station_id].with_chores(event)
     future = ahead.get(station.station_id)
     if future is None or event.found < future.station.first:
-        by_thumb = recovery_without_weather(full_event, cause, bail_on=snapshot.today)
-        return EventRecovery(station, event, by_thumb, rounds, None)
-    found = recovery(
+        capacity_l = tank_from_measures(station.tank).capacity_l
+        return outlook_without_weather(full_event, priors, station, capacity_l, plan)
+    fouled = _Fouled(snapshot, answer, future, event.found)
+    return event_outlook(
         full_event,
-        cause,
-        _tank_water(answer, future, event.found),
-        bail_on=snapshot.today,
+        priors,
+        station,
+        Waters(fouled.water(None), fouled.water(1.0), fouled.water(0.0)),
+        plan,
         over=future.basis,
-        rounds=rounds,
-        refilled_water=_tank_water(answer, filled[station.station_id], event.found),
-    )
-    return EventRecovery(station, event, found, rounds, rounds * future.station.tank.capacity_l)
-
-
-def _tank_water(answer: Levels, future: Future, found: date) -> TankWater:
-    """The weather's dilution from the find to today, then on through every course."""
-    source, balance = answer.run
-    column = source.stations.index(future.station)
-    start = (found - source.first_day).days
-    members = future.volume_l.shape[1]
-    past = weather_dilution(balance.of_stations(column, column + 1))[start:, 0]
-    ahead = weather_dilution(future.balance)[:, 0]
-    return TankWater(
-        dilution=np.concatenate([_spread(past, members), ahead]),
-        volume_l=_mornings(balance.volume_l[:, column], future.volume_l, start),
-        capacity_l=future.station.tank.capacity_l,
+        before=wanted,
+        closed=fouled.closed,
     )
 
 
-def _mornings(past_l: FloatArray, ahead_l: FloatArray, start: int) -> FloatArray:
-    """Volumes at the start of each day, before its hand work, (days, members)."""
-    first = past_l[start - 1] if start else past_l[0]
-    evenings = np.concatenate([_spread(past_l[start:], ahead_l.shape[1]), ahead_l])
-    return np.concatenate([_spread(first[np.newaxis], ahead_l.shape[1]), evenings[:-1]])
+class _Fouled:
+    """The water of a fouled station from the day of a find on."""
+
+    def __init__(self, snapshot: Snapshot, answer: Levels, future: Future, found: date) -> None:
+        source, middle = answer.run
+        self._future = future
+        self._station = future.station
+        self._column = source.stations.index(future.station)
+        self._start, self._days = source.index(found), source.days - source.index(found)
+        self._parameters = _little_drinking(future.balance.parameters)
+        self._past = self._run_past(source, middle)
+        known = one_course(self._station.weather, found, snapshot.today)
+        past_c = ((known.tmin_c + known.tmax_c) / 2.0)[:, np.newaxis]
+        members = future.volume_l.shape[1]
+        self._temperature_c = np.concatenate(
+            [np.broadcast_to(past_c, (self._days, members)), future.temperature_c]
+        )
+        covered = source.covered[self._start :, self._column]
+        self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
+
+    def _run_past(self, source: WaterInput, middle: Balance) -> Balance:
+        """From the find to today: the members' parameters, the log's hand work."""
+        column = slice(self._column, self._column + 1)
+        morning = middle.volume_l[self._start - 1, column] if self._start else 0.0
+        return run_balance(
+            [self._station.setting],
+            source.forcing.for_stations([self._column]).between(self._start, source.days),
+            self._parameters,
+            morning,
+            changes=[
+                _moved(change, self._start)
+                for change in source.changes
+                if change.station == self._column and change.day >= self._start
+            ],
+            in_place=source.in_place[self._start :, column],
+            covered=source.covered[self._start :, column],
+        )
+
+    def water(self, share: float | None) -> TankWeather:
+        """The water as it is, or set to a share of the tank this evening."""
+        ahead, capacity_l = self._future.balance, self._station.tank.capacity_l
+        start_l = self._past.volume_l[-1] if share is None else share * capacity_l
+        run = run_balance(
+            [self._station.setting],
+            self._future.forcing,
+            self._parameters,
+            start_l,
+            covered=self._future.covered,
+            rain_error=ahead.rain_error,
+            demand_error=ahead.demand_error,
+        )
+        unspilled = self._joined(
+            weather_dilution(self._past, mixed_share=0.0), weather_dilution(run, mixed_share=0.0)
+        )
+        washed = self._joined(weather_dilution(self._past), weather_dilution(run))
+        return TankWeather(
+            unspilled=unspilled,
+            spilled=spilled_volumes(unspilled, washed),
+            volume_l=self._mornings(run),
+            capacity_l=capacity_l,
+            temperature_c=self._temperature_c,
+        )
+
+    def _joined(self, past: FloatArray, ahead: FloatArray) -> FloatArray:
+        members = self._future.volume_l.shape[1]
+        known = np.broadcast_to(past[:, 0], (len(past), members))
+        return np.concatenate([known, np.broadcast_to(ahead[:, 0], (len(ahead), members))])
+
+    def _mornings(self, run: Balance) -> FloatArray:
+        """Volumes at the start of each day, before its hand work, (days, members)."""
+        evenings = self._joined(self._past.volume_l, run.volume_l)
+        first = np.broadcast_to(self._past.start_volume_l, (1, evenings.shape[1]))
+        today = len(self._past.volume_l)
+        mornings = np.concatenate([first, evenings[:-1]])
+        mornings[today] = run.start_volume_l[0]
+        return mornings
 
 
-def _spread(values: FloatArray, members: int) -> FloatArray:
-    return np.broadcast_to(values, (len(values), members))
+def _little_drinking(parameters: Parameters) -> Parameters:
+    return replace(parameters, drinking=parameters.drinking * DRINKING_WHILE_FOULED)
+
+
+def _moved(change: Change, start: int) -> Change:
+    return replace(change, day=change.day - start, station=0)

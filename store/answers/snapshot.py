@@ -8,13 +8,17 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from functools import cached_property
 
+import numpy as np
+
 from store.contamination.events import EventHistory
+from store.contamination.parameters import CAUSE_PRIORS, CausePriors, parameters_with
 from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.settings import unit_system
 from store.logbook.weather_rows import weather_layers
 from store.records import (
+    CauseSetting,
     Draft,
     Entry,
     GaugeReading,
@@ -29,13 +33,16 @@ from store.weather.climate import MonthlyClimate, climate_from_normals
 from store.weather.days import DailyWeather, empty_weather
 from store.weather.merge import overlay, with_gauge
 
+ENOUGH_DAYS = 365
+"""Complete days from which a record does without typed-in normals (assumed)."""
+
 
 @dataclass(frozen=True)
 class TractWeather:
     """The weather a tract uses: its record with the tract's own gauge laid over it.
 
     Not filled: NaN where nothing is known. `forecast` holds days to come. `normals`
-    stand in where there is no record, whose `weather` is then unknown throughout.
+    stand in for what `weather` does not know where there is no record of a whole year.
     """
 
     record_name: str
@@ -61,6 +68,8 @@ class Snapshot:
     weather: Mapping[str, TractWeather]
     units: Units
     season: Season
+    cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
+    """What each cause of contamination does, with the keeper's own numbers."""
 
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)
@@ -69,7 +78,12 @@ class Snapshot:
     def histories(self) -> Mapping[str, StationHistory]:
         """What each station's log says happened, by station id."""
         return {
-            station_id: station_history(facts, self.log.get(station_id, ()), self.today)
+            station_id: station_history(
+                facts,
+                self.log.get(station_id, ()),
+                self.today,
+                self.places.tract_of(facts),
+            )
             for station_id, facts in self.places.stations.items()
         }
 
@@ -87,6 +101,7 @@ def load(logbook: Logbook) -> Snapshot:
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
     said = _Said(first_entry=logbook.today)
+    cause_settings: list[CauseSetting] = []
     for entry in live_entries(logbook):
         if entry.about > logbook.today:
             continue
@@ -95,6 +110,8 @@ def load(logbook: Logbook) -> Snapshot:
                 said.gauge[tract_id][entry.about] = rain_mm
             case MonthlyNormals(tract_id, month):
                 said.normals[tract_id][month] = entry.what
+            case CauseSetting() as setting:
+                cause_settings.append(setting)
             case _:
                 pass
         station_id = getattr(entry.what, "station_id", None)
@@ -108,6 +125,7 @@ def load(logbook: Logbook) -> Snapshot:
         weather=_weather(logbook, known, said),
         units=units(unit_system(logbook)),
         season=DEFAULT_SEASON,
+        cause_priors=parameters_with(cause_settings),
     )
 
 
@@ -132,7 +150,9 @@ def _weather(logbook: Logbook, known: Places, said: _Said) -> dict[str, TractWea
 
     by_tract: dict[str, TractWeather] = {}
     for tract in known.tracts.values():
-        own = record(tract.weather_record_id) or _from_normals(tract, said, logbook.today)
+        own = record(tract.weather_record_id)
+        if own is None or complete_days(own.weather) < ENOUGH_DAYS:
+            own = _from_normals(tract, said, logbook.today, own) or own
         if own is not None:
             forecast = record(tract.forecast_record_id)
             by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast)
@@ -153,8 +173,19 @@ def _record(logbook: Logbook, record_id: str) -> TractWeather | None:
     )
 
 
-def _from_normals(tract: TractFacts, said: _Said, today: date) -> TractWeather | None:
-    """Weather nobody recorded, known by its monthly normals alone."""
+def complete_days(weather: DailyWeather) -> int:
+    """How many days know their rain and both temperatures."""
+    known = np.isfinite(weather.rain_mm + weather.tmin_c + weather.tmax_c)
+    return int(known.sum())
+
+
+def _from_normals(
+    tract: TractFacts, said: _Said, today: date, short: TractWeather | None
+) -> TractWeather | None:
+    """Weather known by its monthly normals, and by a record too short to do without them.
+
+    None where the twelve months are not all there.
+    """
     months = said.normals.get(tract.tract_id, {})
     if set(months) != set(range(1, 13)):
         return None
@@ -166,9 +197,15 @@ def _from_normals(tract: TractFacts, said: _Said, today: date) -> TractWeather |
         [month.tmax_c for month in year],
     )
     first_day = min(said.first_entry, today)
+    unknown = empty_weather(first_day, (today - first_day).days + 1)
+    name = f"monthly normals of {tract.name}"
+    if short is not None:
+        name = f"{short.record_name} with {name}"
+        weather = overlay([unknown, short.weather])
+        return replace(short, record_name=name, weather=weather, normals=climate)
     return TractWeather(
-        record_name="monthly normals",
-        weather=empty_weather(first_day, (today - first_day).days + 1),
+        record_name=name,
+        weather=unknown,
         gauge_days=0,
         latitude_deg=None,
         elevation_m=None,

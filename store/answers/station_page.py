@@ -103,7 +103,7 @@ def station_page(work: Board, station_id: str) -> StationPage:
         ice=_ice(work, station_id),
         covered_since=history.covered_since,
         ramp=history.last_ramp_check,
-        events=tuple(work.recoveries_of(station_id)),
+        events=tuple(work.recoveries.of_station(station_id)),
         prompts=row.prompts,
         course=level_course(work, station_id),
         lines=log_lines(snapshot, station_id),

@@ -10,8 +10,8 @@ from store.answers.board import Board
 from store.answers.futures import DAYS_AHEAD
 from store.answers.level_course import dry_ahead
 from store.answers.log_lines import LineKind, LogLine, log_lines
+from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
-from store.contamination.recovery import CAVEAT
 from store.records import Action, Cause, ChoreKind, StationFacts
 from store.season.history import StationHistory
 from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, plain_date
@@ -148,7 +148,7 @@ def _task_span(task: Prompt, today: date) -> TimelineSpan | None:
 def _contaminated(work: Board, event: EventHistory, last_day: date) -> TimelineSpan:
     """From the find to the day it was seen clear, or is expected back in use."""
     text = f"Fouled by {event.cause}, found {plain_date(event.found)}"
-    found = work.recoveries.get(event.event_id)
+    found = work.recoveries.by_event.get(event.event_id)
     if event.closed is not None or found is None:
         closed = event.closed or work.snapshot.today
         text = f"{text}; seen clear {plain_date(closed)}."
@@ -157,7 +157,7 @@ def _contaminated(work: Board, event: EventHistory, last_day: date) -> TimelineS
         text = f"{text}; no return to use within sight ({CAVEAT})."
         return TimelineSpan(SpanKind.CONTAMINATED, event.found, last_day, text, event.cause)
     back = plain_date(found.expected)
-    text = f"{text}; animals may be back about {back} ({found.recovery.caveat})."
+    text = f"{text}; animals may be back about {back} ({found.outlook.caveat})."
     last = max(found.expected, work.snapshot.today)
     return TimelineSpan(SpanKind.CONTAMINATED, event.found, last, text, event.cause)
 

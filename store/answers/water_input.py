@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.answers.snapshot import Snapshot, TractWeather
+from store.answers.snapshot import Snapshot, TractWeather, complete_days
 from store.answers.weather_courses import one_course
 from store.errors import BadValue
 from store.records import (
@@ -27,7 +27,8 @@ from store.water.geometry import Tank, volume_at_depth_l, volume_below_rim_l
 from store.water.observing import Observation, observation_of
 from store.water.parameters import Setting, setting_of
 from store.water.priors import MEMBERS, unknown_start_l
-from store.weather.days import BoolArray
+from store.weather.days import BoolArray, DailyWeather
+from store.weather.fit import FEWEST_DAYS
 
 UNKNOWN_ELEVATION_M = 0.0
 WARM_UP_DAYS = 150
@@ -111,10 +112,8 @@ def _modeled(snapshot: Snapshot, facts: StationFacts) -> Modeled:
         raise BadValue(f"the latitude of {tract} is unknown; enter it, evaporation needs it.")
     if weather.weather.first_day > snapshot.today:
         raise BadValue(f"the weather of {tract} begins only on {weather.weather.first_day}.")
-    known = weather.weather
-    unknown = np.isnan(known.rain_mm).all() or np.isnan(known.tmax_c).all()
-    if unknown and weather.normals is None:
-        raise BadValue(f"the weather of {tract} lacks rain or temperatures; import both.")
+    if weather.normals is None:
+        _refuse_too_little(weather.weather, tract)
     first = max(history.installed, weather.weather.first_day)
     last = snapshot.today if history.retired is None else history.retired
     if last < first:
@@ -128,6 +127,17 @@ def _modeled(snapshot: Snapshot, facts: StationFacts) -> Modeled:
         last=last,
         stood_before=history.installed < first or not history.install_logged,
     )
+
+
+def _refuse_too_little(weather: DailyWeather, tract: str) -> None:
+    if any(np.isnan(v).all() for v in (weather.rain_mm, weather.tmin_c, weather.tmax_c)):
+        raise BadValue(f"the weather of {tract} lacks rain or temperatures; import both.")
+    complete = complete_days(weather)
+    if complete < FEWEST_DAYS:
+        raise BadValue(
+            f"the weather of {tract} has {complete} days with rain and both temperatures, fewer "
+            f"than {FEWEST_DAYS}; import more of them, or monthly normals."
+        )
 
 
 def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:

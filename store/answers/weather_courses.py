@@ -1,8 +1,9 @@
 """The weather a tract had, may have had and may have: one course of it, or many.
 
 Where a record knows a day all courses agree. Its gaps are filled from other years.
-Where there is no record at all the monthly normals, typed in, invent weather like
-them; then no course is better than another, and only the band means something.
+Without a record of a whole year the monthly normals, typed in, invent weather like
+them for all that is not known; then no course is better than another, and only the
+band means something.
 """
 
 from __future__ import annotations
@@ -42,14 +43,14 @@ def one_course(weather: TractWeather, first_day: date, last_day: date) -> DailyW
     if weather.normals is None:
         return fill_gaps(weather.weather, first_day, last_day)
     days = (last_day - first_day).days + 1
-    rain_mm, tmin_c, tmax_c = _invented(weather.normals, first_day, days, 1)
+    rain_mm, tmin_c, tmax_c = past_courses(weather, first_day, last_day, 1)
     span = empty_weather(first_day, days)
     return replace(
         span,
         rain_mm=rain_mm[:, 0],
         tmin_c=tmin_c[:, 0],
         tmax_c=tmax_c[:, 0],
-        filled=np.ones(days, dtype=bool),
+        filled=unknown_days(weather, first_day, last_day),
     )
 
 
@@ -59,7 +60,11 @@ def past_courses(
     """A span of weather in which every member has its own gaps, shape (days, members)."""
     if weather.normals is None:
         return gap_members(weather.weather, first_day, last_day, members, SEED)
-    return _invented(weather.normals, first_day, (last_day - first_day).days + 1, members)
+    days = (last_day - first_day).days + 1
+    # Each span has random numbers of its own, or spans in a row would repeat each other.
+    seed = SEED + first_day.toordinal()
+    invented = _invented(weather.normals, first_day, days, members, seed)
+    return with_forecast(invented, first_day, weather.weather)
 
 
 def coming_courses(weather: TractWeather, first_day: date, days: int) -> tuple[WeatherMembers, str]:
@@ -93,5 +98,7 @@ def _coming(weather: TractWeather, first_day: date, days: int) -> tuple[WeatherM
     )
 
 
-def _invented(climate: MonthlyClimate, first_day: date, days: int, members: int) -> WeatherMembers:
-    return generate(climate, first_day, days, members, np.random.default_rng(SEED))
+def _invented(
+    climate: MonthlyClimate, first_day: date, days: int, members: int, seed: int = SEED
+) -> WeatherMembers:
+    return generate(climate, first_day, days, members, np.random.default_rng(seed))

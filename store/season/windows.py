@@ -7,7 +7,7 @@ all of them live in `Season`, so that a logbook can shift them.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from store.errors import BadValue
@@ -145,6 +145,12 @@ def windows_between(first: date, last: date, season: Season = DEFAULT_SEASON) ->
     )
     touching = (window for window in windows if window.first <= last and window.last >= first)
     return tuple(sorted(touching, key=lambda window: (window.first, window.last)))
+
+
+def next_window(season: Season, kind: WindowKind, today: date) -> Window:
+    """The window of that kind that today lies in, or the next one to come."""
+    ahead = windows_between(today, today + timedelta(days=400), season)
+    return next(window for window in ahead if window.kind is kind)
 
 
 def season_of(day: date, season: Season = DEFAULT_SEASON) -> Window | None:

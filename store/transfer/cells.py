@@ -10,7 +10,12 @@ from typing import TypeVar
 
 from store.errors import Problem
 from store.tables import Row
-from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
+from store.units import (
+    celsius_from_fahrenheit,
+    litres_from_gallons,
+    m2_from_ft2,
+    mm_from_inches,
+)
 
 Convert = Callable[[float], float]
 Word = TypeVar("Word", bound=StrEnum)
@@ -26,10 +31,15 @@ VOLUME: Mapping[str, Convert] = {
     "litres": lambda litres: litres,
     "liters": lambda litres: litres,
 }
+RAIN: Mapping[str, Convert] = {"_mm": lambda mm: mm, "_in": mm_from_inches}
+TEMPERATURE: Mapping[str, Convert] = {"_c": lambda celsius: celsius, "_f": celsius_from_fahrenheit}
+COUNT: Mapping[str, Convert] = {"": lambda count: count}
 DEGREES: Mapping[str, Convert] = {"": lambda degrees: degrees}
 
 SAME = 0.02
-"""Twins in other units agree within this share of each other, for rounding."""
+SAME_NEAR_ZERO = 0.1
+"""Twins in other units agree within this share of each other, for rounding; near zero,
+where a share means nothing, within this much."""
 
 YES = frozenset({"yes", "y", "true", "1", "x"})
 NO = frozenset({"no", "n", "false", "0", ""})
@@ -83,7 +93,10 @@ class Cells:
                 self.reject(name, f"{text} is not possible; {_bounds(least, most, above_least)}")
                 return None
             found.append((name, convert(value)))
-        if any(not math.isclose(value, found[0][1], rel_tol=SAME) for _, value in found[1:]):
+        if any(
+            not math.isclose(value, found[0][1], rel_tol=SAME, abs_tol=SAME_NEAR_ZERO)
+            for _, value in found[1:]
+        ):
             names = " and ".join(name for name, _ in found)
             self.reject(found[0][0], f"{names} contradict each other; fill in one of them")
             return None

@@ -1,4 +1,4 @@
-"""Bring a CSV of stations or of log entries into a logbook, in one transaction."""
+"""Bring a CSV of stations, normals or log entries into a logbook, in one transaction."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ from pathlib import Path
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import Logbook
 from store.logbook.places import places
-from store.transfer.log_sheets import read_chores, read_contamination, read_readings
+from store.records import MonthlyNormals
+from store.transfer.contamination_sheet import read_contamination
+from store.transfer.log_sheets import read_chores, read_readings
+from store.transfer.normals import read_normals
 from store.transfer.sheets import Imported
 from store.transfer.stations import read_stations
 
@@ -19,6 +22,7 @@ class SheetKind(StrEnum):
     READINGS = "readings"
     CHORES = "chores"
     CONTAMINATION = "contamination"
+    NORMALS = "normals"
 
 
 @dataclass(frozen=True)
@@ -62,11 +66,12 @@ def read_import(
 ) -> Imported:
     """Read a CSV into drafts of what the logbook does not hold yet; nothing is written.
 
-    `tract_name` and `latitude_deg` serve stations alone: the tract of rows that name
-    none, and the latitude of tracts that are new.
+    `tract_name` and `latitude_deg` serve stations, as the tract of rows that name none
+    and the latitude of tracts that are new, and normals, which belong to one tract.
 
     Raises:
         BadFile, BadLines: the file cannot be taken.
+        BadValue: normals without a tract.
     """
     known, today = places(logbook), logbook.today
     match kind:
@@ -80,3 +85,7 @@ def read_import(
             return read_chores(path, known, live_entries(logbook), today)
         case SheetKind.CONTAMINATION:
             return read_contamination(path, known, live_entries(logbook), today, logbook.new_id)
+        case SheetKind.NORMALS:
+            live = live_entries(logbook, (MonthlyNormals,))
+            new_id = logbook.new_id
+            return read_normals(path, known, live, new_id, today, tract_name, latitude_deg)

@@ -1,20 +1,16 @@
-"""Readings, chores and contamination events from a CSV, as drafts for the log."""
+"""Readings and chores from a CSV, as drafts for the log."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
 from store.records import (
-    Action,
-    Cause,
     Chore,
     ChoreKind,
-    Contamination,
     Draft,
     Entry,
     LevelMark,
@@ -25,10 +21,10 @@ from store.records import (
 from store.transfer.cells import LENGTH, VOLUME, Cells
 from store.transfer.sheets import (
     CHORES,
-    CONTAMINATION,
     READINGS,
     Imported,
     Sheet,
+    past_day,
     raise_problems,
     read_sheet,
     station_of,
@@ -83,27 +79,6 @@ def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) 
     return _read(path, CHORES, places, live, today, whats)
 
 
-def read_contamination(
-    path: Path, places: Places, live: Iterable[Entry], today: date, new_id: Callable[[], str]
-) -> Imported:
-    """Contamination events with the first thing done about each.
-
-    Raises:
-        BadFile, BadLines: as `read_readings`.
-    """
-
-    def whats(cells: Cells, station_id: str) -> list[What]:
-        cells.text("cause", required=True)
-        cause = cells.word("cause", Cause)
-        action = cells.word("action", Action) or Action.LEFT
-        volume_l = cells.number("", VOLUME)
-        if cause is None:
-            return []
-        return [Contamination(new_id(), station_id, cause, action, volume_l, cells.text("note"))]
-
-    return _read(path, CONTAMINATION, places, live, today, whats)
-
-
 def _read(
     path: Path,
     sheet: Sheet,
@@ -113,24 +88,21 @@ def _read(
     whats_of: RowToWhats,
 ) -> Imported:
     table, warnings = read_sheet(path, sheet)
-    held = {(entry.about, _without_id(entry.what)) for entry in live}
+    held = {(entry.about, entry.what) for entry in live}
     problems: list[Problem] = []
     drafts: list[Draft] = []
     known = 0
     for row in table.rows:
         cells = Cells(row, problems)
-        about = cells.day("date")
-        station = station_of(cells, places)
-        if about is not None and about > today:
-            cells.reject("date", f"{about} is still to come")
+        about, station = past_day(cells, today), station_of(cells, places)
         whats = whats_of(cells, station.station_id) if station else []
         for what in whats:
             if about is None:
                 continue
-            if (about, _without_id(what)) in held:
+            if (about, what) in held:
                 known += 1
             else:
-                held.add((about, _without_id(what)))
+                held.add((about, what))
                 drafts.append(Draft(about, what))
     raise_problems(path, problems)
     return Imported(tuple(drafts), known, warnings)
@@ -139,8 +111,3 @@ def _read(
 def _note(cells: Cells, station_id: str) -> list[Note]:
     text = cells.text("note")
     return [Note(station_id, text)] if text else []
-
-
-def _without_id(what: What) -> What:
-    """An event's id is made anew at each import, so it cannot tell two events apart."""
-    return replace(what, event_id="") if isinstance(what, Contamination) else what

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from store.errors import BadFile, BadLines, NotFound, Problem
@@ -71,6 +72,17 @@ CONTAMINATION = Sheet(
     (("date",), ("station",), ("cause",)),
     ("action", "gallons", "litres", "liters", "note"),
 )
+NORMALS = Sheet(
+    "normals",
+    (
+        ("month",),
+        ("rain_mm", "rain_in"),
+        ("wet_days",),
+        ("tmin_c", "tmin_f"),
+        ("tmax_c", "tmax_f"),
+    ),
+    (),
+)
 
 
 def read_sheet(path: Path, sheet: Sheet) -> tuple[Table, tuple[str, ...]]:
@@ -113,3 +125,11 @@ def station_of(cells: Cells, places: Places) -> StationFacts | None:
     except NotFound as error:
         cells.reject("station", str(error).rstrip("."))
         return None
+
+
+def past_day(cells: Cells, today: date) -> date | None:
+    """The date of a row, with the problem noted where it is still to come."""
+    about = cells.day("date")
+    if about is not None and about > today:
+        cells.reject("date", f"{about} is still to come")
+    return about

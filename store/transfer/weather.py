@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from store.errors import NotFound, Problem
+from store.errors import BadValue, NotFound, Problem, Refused
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.weather_rows import record_names, store_weather, weather_layers
@@ -16,6 +16,9 @@ from store.weather.days import FIELDS, DailyWeather, empty_weather
 from store.weather.files import ReadOptions, WeatherFile
 from store.weather.merge import overlay
 from store.weather.recognise import read_weather
+
+FORECAST = "forecast for"
+"""What the names of forecast records begin with; no record of measured weather does."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +33,14 @@ class WeatherImported:
     notes: tuple[str, ...]
     rejected: tuple[Problem, ...] = ()
     """Lines that were left out because the person agreed to skip bad ones."""
+
+    @property
+    def counted(self) -> str:
+        """What was kept, as the beginning of a sentence."""
+        name = f"Weather record {self.record_name}"
+        if self.record_name.startswith(FORECAST):
+            name = f"F{self.record_name[1:]}"
+        return f"{name}: {self.new_days} new days, {self.known_days} known already"
 
 
 def import_weather(
@@ -58,26 +69,77 @@ def keep_weather(
     that has no weather yet does. Days that say nothing new are not stored again.
 
     Raises:
-        Refused: as `write`.
+        BadValue: the file's own place is not on the globe.
+        Refused: as `write`; days are still to come, or the record would be named like
+            a forecast.
     """
+    _refuse_days_to_come(logbook, file)
     known_places = places(logbook)
     tract = _tract(logbook, known_places, tract_name, latitude_deg)
     record_id, name = _record(logbook, file, tract)
+    drafts, users = _users(logbook, known_places, tract, record_id)
+    new_days, known_days = keep_days(logbook, file, record_id, name, latitude_deg, drafts)
+    return WeatherImported(name, new_days, known_days, users, file.notes, file.rejected)
+
+
+def keep_days(
+    logbook: Logbook,
+    file: WeatherFile,
+    record_id: str,
+    record_name: str,
+    latitude_deg: float | None,
+    drafts: tuple[Draft, ...],
+) -> tuple[int, int]:
+    """Write the new days of a file and `drafts` at once; how many are new and known.
+
+    `latitude_deg` goes before the file's own. Nothing is written when nothing is new.
+
+    Raises:
+        BadValue: the file's own place is not on the globe.
+        Refused: as `write`.
+    """
+    _refuse_place(file)
     fresh, known_days = _new_days(logbook, record_id, file.weather)
     what = WeatherImport(
         import_id=logbook.new_id(),
         record_id=record_id,
-        record_name=name,
+        record_name=record_name,
         source=f"{file.path.name} ({file.format_name})",
         latitude_deg=file.latitude_deg if latitude_deg is None else latitude_deg,
         longitude_deg=file.longitude_deg,
         elevation_m=file.elevation_m,
     )
-    more, users = _users(logbook, known_places, tract, record_id)
     new_days = _known_days(fresh)
-    if new_days or more:
-        store_weather(logbook, what, fresh, more)
-    return WeatherImported(name, new_days, known_days, users, file.notes, file.rejected)
+    if new_days or drafts:
+        store_weather(logbook, what, fresh, drafts)
+    return new_days, known_days
+
+
+def _refuse_place(file: WeatherFile) -> None:
+    for name, value, (low, high) in (
+        ("latitude", file.latitude_deg, (-90.0, 90.0)),
+        ("longitude", file.longitude_deg, (-180.0, 180.0)),
+        ("elevation", file.elevation_m, (-500.0, 9000.0)),
+    ):
+        if value is not None and not low <= value <= high:
+            raise BadValue(
+                f"{file.path.name} gives {value:g} as its {name}, outside {low:g} to {high:g}; "
+                "correct that column, or take it out."
+            )
+
+
+def _refuse_days_to_come(logbook: Logbook, file: WeatherFile) -> None:
+    """Refuse days nobody can have measured: after the logbook's today and the real one.
+
+    A logbook worked on as of a past day still takes the record that was measured since.
+    """
+    today = max(logbook.today, logbook.clock().astimezone().date())
+    if file.weather.last_day > today:
+        raise Refused(
+            f"{file.path.name} reaches to {file.weather.last_day}, but today is {today}, and a "
+            "record of weather holds what was measured. Import it as a forecast (the kind "
+            "forecast), or cut it off after today and import it again."
+        )
 
 
 def _tract(
@@ -96,6 +158,11 @@ def _record(logbook: Logbook, file: WeatherFile, tract: TractFacts | None) -> tu
     if file.station_id is None and tract is not None and tract.weather_record_id in names:
         return tract.weather_record_id, names[tract.weather_record_id]
     name = file.station_id or file.path.stem
+    if name.casefold().startswith(FORECAST):
+        raise Refused(
+            f"{name} is named like a forecast, which is no record of weather; import it as a "
+            "forecast, or rename the file."
+        )
     for record_id, known_name in names.items():
         if known_name.casefold() == name.casefold():
             return record_id, known_name

@@ -8,7 +8,7 @@ from rich.text import Text
 
 from store.answers.check_in import expected_below_rim_mm, level_on, surprise
 from store.answers.recoveries import EventRecovery
-from store.contamination.recovery import CAVEAT
+from store.contamination.estimates import CAVEAT
 from store.records import Access, ChoreKind, StationFacts, TractFacts
 from store.season.cautions import Caution, chore_cautions
 from tui import words
@@ -56,7 +56,7 @@ def station_card(view: View, station: StationFacts) -> Text:
         return Text("\n").join([*lines, *_hauling(station)])
     lines += [
         _past(view, station),
-        *(_event(view, event) for event in view.board.recoveries_of(station.station_id)),
+        *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
         *(
             Text(f"{STATE_MARKS[prompt.state]} {prompt.text}")
             for prompt in view.board.prompts[station.station_id]

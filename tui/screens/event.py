@@ -90,7 +90,7 @@ class EventScreen(FieldScreen):
 
     @property
     def _open_events(self) -> list[EventHistory]:
-        return [found.event for found in self._board.recoveries_of(self._sheet.station_id)]
+        return [found.event for found in self._board.recoveries.of_station(self._sheet.station_id)]
 
     def _set(self, sheet: EventSheet) -> None:
         self._sheet = sheet

@@ -10,7 +10,8 @@ from rich.text import Text
 
 from store.answers.board import Board
 from store.answers.recoveries import EventRecovery
-from store.contamination.recovery import DateRange
+from store.contamination.choices import Way
+from store.contamination.estimates import Choice
 from store.records import Access, Action, StationFacts
 from store.season.cautions import Caution, contamination_cautions
 from tui import words
@@ -130,7 +131,7 @@ def waiting_column(preview: Preview | None) -> Text:
     if preview is None:
         lines.append(Text("..."))
     elif preview.found is not None:
-        lines += _dates(preview.found.recovery.waiting)
+        lines += _dates(preview.found.outlook.waiting)
     return Text("\n").join(lines)
 
 
@@ -142,29 +143,36 @@ def refill_column(board: Board, preview: Preview | None, station: StationFacts) 
     elif preview is None:
         lines.append(Text("..."))
     elif preview.found is not None:
-        found = preview.found
-        lines += _dates(found.recovery.refilled)
-        rounds = "1 round" if found.rounds == 1 else f"{found.rounds} rounds"
-        takes = (
-            ""
-            if found.refill_l is None
-            else f", {words.volume(found.refill_l, board.snapshot.units)}"
-        )
-        lines.append(Text(f"takes {rounds}{takes}, done today"))
+        refill = preview.found.way(Way.REFILL)
+        if refill is None:
+            lines.append(Text("Does not help against this."))
+        else:
+            cost, units = refill.cost, board.snapshot.units
+            loads = "1 load" if cost.loads == 1 else f"{cost.loads} loads"
+            lines += _dates(refill)
+            lines.append(Text(f"takes {words.volume(cost.water_l, units)}, {loads}, today"))
     return Text("\n").join(lines)
 
 
-def _dates(range_: DateRange) -> list[Text]:
-    if range_.median is None:
-        return [Text("not within a year", "bold")]
+def _dates(choice: Choice) -> list[Text]:
+    """When animals may use it again, and when the water is clear."""
+    used = choice.used
+    if used.median is None:
+        return [Text("in use: not within sight", "bold"), Text(_clear(choice))]
     return [
-        Text(f"about {words.full_day(range_.median)}", "bold"),
-        Text(f"10-90%: {_end(range_.low)} to {_end(range_.high)}"),
+        Text(f"in use about {words.full_day(used.median)}", "bold"),
+        Text(f"10-90%: {_end(used.low)} to {_end(used.high)}"),
+        Text(_clear(choice)),
     ]
 
 
+def _clear(choice: Choice) -> str:
+    clear = choice.clear.median
+    return "" if clear is None else f"clear about {_end(clear)}"
+
+
 def _end(day: date | None) -> str:
-    return "unknown" if day is None else f"{day.day} {day:%b %Y}"
+    return "beyond sight" if day is None else f"{day.day} {day:%b %Y}"
 
 
 def basis(preview: Preview | None) -> str:
@@ -172,8 +180,8 @@ def basis(preview: Preview | None) -> str:
         return "..."
     if preview.found is None:
         return preview.why
-    recovery = preview.found.recovery
-    return f"By {recovery.basis}. {recovery.caveat.capitalize()}."
+    outlook = preview.found.outlook
+    return f"By {outlook.basis}. {outlook.caveat.capitalize()}."
 
 
 def cautions(sheet: EventSheet, station: StationFacts, *, sources: bool) -> Text:

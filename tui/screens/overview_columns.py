@@ -10,6 +10,7 @@ from rich.text import Text
 from store.answers.board import Board
 from store.answers.overview import OverviewRow
 from store.answers.weather_state import weather_states
+from store.contamination.estimates import CAVEAT
 from store.season.prompt import Prompt, PromptKind, PromptState
 from store.units import Units
 from tui import words
@@ -62,7 +63,7 @@ def columns_for(board: Board, width: int) -> tuple[Column, ...]:
         Column("Seen", 5, lambda row: _right(_look(row), 4)),
         Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today))),
         Column("Ramp", 5, lambda row: _ramp(row)),
-        Column("Clear", 8, lambda row: _event(row)),
+        Column("In use", 8, lambda row: _event(row)),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
     return (*columns, Column("Next", room, lambda row: _next(row, room)))
@@ -155,11 +156,13 @@ def detail(board: Board, row: OverviewRow) -> Text:
     )
     if row.event is not None:
         expected = row.event.expected
-        back = "not within a year" if expected is None else words.full_day(expected)
+        back = "beyond sight" if expected is None else words.full_day(expected)
+        clear = row.event.clear
+        clears = "" if clear is None else f"clear about {words.short_day(clear, today)}, "
         lines.append(
             Text(
                 f"! {row.event.cause}, found {words.full_day(row.event.found)}; "
-                f"back in use about {back} (dilution only; safety unknown)"
+                f"{clears}in use again about {back} ({CAVEAT})"
             )
         )
     lines += _look_words(row, units)

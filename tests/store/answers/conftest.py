@@ -36,6 +36,7 @@ date,station,chore,gallons
     SheetKind.CONTAMINATION: """\
 date,station,cause,action
 2015-07-06,Beech,drowned animal,carcass removed
+2015-07-20,North/Oak,drowned animal,carcass removed
 2015-09-01,South/Oak,bear use,
 """,
 }

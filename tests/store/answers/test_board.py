@@ -12,6 +12,7 @@ from store.answers.events import event_rows
 from store.answers.futures import DAYS_AHEAD
 from store.answers.overview import overview
 from store.answers.snapshot import supposing
+from store.contamination.choices import Way
 from store.records import Action, Chore, ChoreKind, ContaminationAction, Draft
 from store.season.prompt import PromptKind
 from tests.store.answers.conftest import TODAY, snapshot_on
@@ -71,37 +72,51 @@ def test_the_same_day_gives_the_same_numbers(work, snapshot):
 
 
 def test_a_drowned_animal_takes_months_by_rain_and_weeks_when_bailed(work):
-    (event,) = work.recoveries_of(station(work, "Beech").station_id)
-    waiting, refilled = event.recovery.waiting, event.recovery.refilled
-    assert waiting.median is not None
-    assert refilled.median is not None
-    assert (waiting.median - event.event.found).days > 120
-    assert (refilled.median - TODAY).days < 30
+    """Common practice, no source: six months or more by rain, weeks when bailed."""
+    (event,) = work.recoveries.of_station(station(work, "North/Oak").station_id)
+    waiting, refilled = event.outlook.waiting, event.way(Way.REFILL)
+    assert waiting.used.median is None or (waiting.used.median - event.event.found).days > 150
+    assert (refilled.used.median - TODAY).days < 42
+    assert refilled.cost.loads >= 2
+    assert waiting.chance < refilled.chance
+
+
+def test_no_refill_is_offered_where_no_vehicle_gets(work):
+    (event,) = work.recoveries.of_station(station(work, "Beech").station_id)
+    assert event.way(Way.REFILL) is None
+    assert event.way(Way.DRAIN) is not None
 
 
 def test_bear_use_breaks_the_habit_not_the_water(work):
-    (event,) = work.recoveries_of(station(work, "South/Oak").station_id)
+    (event,) = work.recoveries.of_station(station(work, "South/Oak").station_id)
     assert event.expected is not None
-    assert (event.expected - event.event.found).days < 21
+    assert 14 < (event.expected - event.event.found).days < 60
+
+
+def test_water_is_clear_before_it_is_used_again(work):
+    for event in work.recoveries.by_event.values():
+        for choice in event.outlook.choices:
+            if choice.used.median is not None:
+                assert choice.clear.median <= choice.used.median
 
 
 def test_bailing_and_refilling_in_the_log_brings_the_date_forward(work, snapshot):
-    beech = station(work, "Beech").station_id
-    (before,) = work.recoveries_of(beech)
+    oak = station(work, "North/Oak").station_id
+    (before,) = work.recoveries.of_station(oak)
     drafts = [
-        Draft(TODAY, ContaminationAction(before.event.event_id, beech, action))
+        Draft(TODAY, ContaminationAction(before.event.event_id, oak, action))
         for action in (Action.BAILED, Action.REFILLED, Action.BAILED, Action.REFILLED)
     ]
-    (after,) = board(supposing(snapshot, beech, drafts)).recoveries_of(beech)
-    assert after.expected < before.expected
-    assert after.expected == before.recovery.refilled.median
+    (after,) = board(supposing(snapshot, oak, drafts)).recoveries.of_station(oak)
+    assert (after.expected - TODAY).days < 42
+    assert before.expected is None or after.expected < before.expected
 
 
 def test_a_tank_seen_clear_is_no_longer_open(work, snapshot):
     beech = station(work, "Beech").station_id
-    (event,) = work.recoveries_of(beech)
+    (event,) = work.recoveries.of_station(beech)
     clear = ContaminationAction(event.event.event_id, beech, Action.SEEN_CLEAR)
-    assert not board(supposing(snapshot, beech, [Draft(TODAY, clear)])).recoveries_of(beech)
+    assert not board(supposing(snapshot, beech, [Draft(TODAY, clear)])).recoveries.of_station(beech)
 
 
 def test_a_retired_station_has_no_future_and_no_prompts(work, snapshot):
@@ -115,7 +130,8 @@ def test_a_retired_station_has_no_future_and_no_prompts(work, snapshot):
 def test_without_weather_recovery_is_a_rule_of_thumb(snapshot):
     bare = board(replace(snapshot, weather={}))
     assert not bare.levels.by_station
-    assert {r.recovery.basis for r in bare.recoveries.values()} == {"rule of thumb, no weather"}
+    bases = {recovery.outlook.basis for recovery in bare.recoveries.by_event.values()}
+    assert bases == {"rule of thumb, no weather"}
 
 
 def test_the_overview_has_a_row_for_every_station(work):

@@ -36,9 +36,8 @@ def test_shows_the_dates_that_the_board_will_hold(
     station_id, drafts = on(snapshot, name, *actions)
     preview = event_preview(snapshot, station_id, "new", drafts)
     assert preview is not None
-    written = board(supposing(snapshot, station_id, drafts)).recoveries["new"]
-    assert preview.recovery == written.recovery
-    assert (preview.rounds, preview.refill_l) == (written.rounds, written.refill_l)
+    written = board(supposing(snapshot, station_id, drafts)).recoveries.by_event["new"]
+    assert preview.outlook.choices == written.outlook.choices
 
 
 def test_what_is_done_brings_the_tank_back_sooner(snapshot: Snapshot) -> None:
@@ -67,8 +66,7 @@ def test_a_station_without_weather_goes_by_the_rule_of_thumb(snapshot: Snapshot)
     station_id, drafts = on(dry, "Drum", Action.LEFT)
     preview = event_preview(dry, station_id, "new", drafts)
     assert preview is not None
-    assert preview.refill_l is None
-    assert "no weather" in preview.recovery.basis
+    assert "no weather" in preview.outlook.basis
 
 
 def test_days_on_which_nothing_can_have_been_found_are_refused(snapshot: Snapshot) -> None:

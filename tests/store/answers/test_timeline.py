@@ -112,7 +112,7 @@ def test_a_rake_ends_the_task_at_the_other_station(snapshot):
 def test_contamination_reaches_from_the_find_to_the_expected_day(timeline, snapshot):
     work = board(snapshot)
     beech = row_of(timeline, "Beech")
-    (recovery,) = work.recoveries_of(beech.station.station_id)
+    (recovery,) = work.recoveries.of_station(beech.station.station_id)
     ((first, last),) = spans_of(beech, SpanKind.CONTAMINATED)
     assert first == date(2015, 7, 6)
     assert last == (recovery.expected or timeline.last_day)

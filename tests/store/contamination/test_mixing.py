@@ -4,10 +4,8 @@ import math
 
 import pytest
 
-from store.contamination.causes import CAUSE_PARAMETERS, PARAMETER_NAMES
 from store.contamination.mixing import mixed_share, rounds_to_share, volumes_to_share
 from store.errors import BadValue
-from store.records import Cause
 
 
 @pytest.mark.parametrize(
@@ -24,7 +22,6 @@ def test_three_volumes_are_the_accepted_exchange():
     # IMO Ballast Water Management Convention, Regulation D-1: three volumes pumped
     # through are accepted as 95 percent volumetric exchange.
     assert volumes_to_share(0.05) == pytest.approx(3.0, abs=0.01)
-    assert CAUSE_PARAMETERS[Cause.DROWNED_ANIMAL].clear_volumes == pytest.approx(3.0, abs=0.01)
 
 
 @pytest.mark.parametrize("volumes", [0.5, 1.0, 3.0])
@@ -67,22 +64,3 @@ def test_impossible_shares_are_refused(share):
 def test_impossible_heels_are_refused(heel):
     with pytest.raises(BadValue):
         rounds_to_share(heel, 0.05)
-
-
-@pytest.mark.parametrize("cause", list(Cause))
-def test_every_parameter_of_every_cause_says_what_it_rests_on(cause):
-    parameters = CAUSE_PARAMETERS[cause]
-    assert set(parameters.evidence) == set(PARAMETER_NAMES)
-    assert all(
-        text.startswith(("published: ", "common practice, no source", "assumed"))
-        for text in parameters.evidence.values()
-    )
-    assert parameters.habit_low_days <= parameters.habit_days <= parameters.habit_high_days
-    assert parameters.fallback_refilled_days <= parameters.fallback_wait_days
-
-
-def test_some_causes_break_the_habit_alone():
-    habit_only = {cause for cause in Cause if not CAUSE_PARAMETERS[cause].dissolved}
-    assert habit_only == {Cause.BEAR_USE, Cause.SILT, Cause.DRY_SPELL, Cause.DISTURBANCE}
-    assert CAUSE_PARAMETERS[Cause.BEAR_USE].clear_volumes == 0
-    assert CAUSE_PARAMETERS[Cause.DROWNED_ANIMAL].clear_rounds == 2

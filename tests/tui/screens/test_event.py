@@ -72,14 +72,14 @@ def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> No
         await settle(pilot)
         expected = shown(pilot, "#waiting")
         assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
-        assert "takes 2 rounds, 449 gal" in shown(pilot, "#refilled")
+        assert "takes 404 gal, 5 loads" in shown(pilot, "#refilled")
         assert "Carcass:" in shown(pilot, "#cautions")
         assert "Hauling water:" in shown(pilot, "#cautions")
         await pilot.press("enter")
         await settle(pilot)
         assert not isinstance(pilot.app.screen, EventScreen)
         assert pilot.app.board is not None
-        recovery = pilot.app.board.recoveries_of(oak)[0]
+        recovery = pilot.app.board.recoveries.of_station(oak)[0]
         assert f"about {words.full_day(recovery.expected)}" in expected
 
     drive(book, "Oak flat", steps)
@@ -115,7 +115,7 @@ def test_work_on_an_open_event_is_added_and_seeing_it_clear_ends_it(book: Any) -
     drive(book, "Oak flat", steps)
     assert events_of(book)[-1] == ContaminationAction(EVENT_ID, oak, Action.SEEN_CLEAR)
     with logbook_at(book.path, TODAY) as logbook:
-        assert board(load(logbook)).recoveries == {}
+        assert board(load(logbook)).recoveries.by_event == {}
 
 
 def test_refilling_is_not_offered_where_no_vehicle_gets(book: Any) -> None:

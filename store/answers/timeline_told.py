@@ -68,6 +68,7 @@ _CHORE_OF_TASK = {
     PromptKind.RAKE: ChoreKind.RAKE,
     PromptKind.FILL: ChoreKind.FILL,
     PromptKind.UNCOVER: ChoreKind.UNCOVER,
+    PromptKind.COVER: ChoreKind.COVER,
 }
 
 

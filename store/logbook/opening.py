@@ -16,7 +16,8 @@ from sqlite_utils import Database
 
 from store.errors import BadFile, Refused
 from store.logbook.ids import IdMaker, MakeId
-from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES, migrations
+from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
+from store.logbook.tables import migrations
 
 SQLITE_MAGIC = b"SQLite format 3\0"
 BUSY_SECONDS = 5

@@ -7,11 +7,12 @@ from store import records
 from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import WHAT_TYPES
-from store.logbook.schema import APPLICATION_ID, FIRST_WORDS, KINDS, RECOVERY_WORDS, migrations
+from store.logbook.schema import APPLICATION_ID, KINDS, WORD_TABLES
+from store.logbook.tables import migrations
 from store.records import TractFacts
 
 
-@pytest.mark.parametrize("table", [*FIRST_WORDS, *RECOVERY_WORDS])
+@pytest.mark.parametrize("table", WORD_TABLES)
 def test_the_tables_know_the_words_of_the_records(empty, table):
     words = getattr(records, "".join(part.title() for part in table.split("_")))
     held = {row["word"] for row in empty.db[table].rows}

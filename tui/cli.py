@@ -23,13 +23,14 @@ from store.answers.snapshot import load
 from store.errors import BrimbookError, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import is_demo
+from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.units import litres_from_gallons
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.output import As, print_rows
 
-WEATHER = "weather"
+WEATHER, FORECAST = "weather", "forecast"
 
 
 class OpensByDefault(click.Group):
@@ -108,9 +109,9 @@ def new(logbook: Path) -> None:
 
 @main.command("import")
 @logbook_argument
-@click.argument("kind", type=click.Choice([*(kind.value for kind in SheetKind), WEATHER]))
+@click.argument("kind", type=click.Choice([WEATHER, FORECAST, *(k.value for k in SheetKind)]))
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--tract", help="Tract the weather is for, or of stations that name none.")
+@click.option("--tract", help="Tract a file is for, or of stations that name none.")
 @click.option("--latitude", type=click.FloatRange(-90, 90), help="Degrees, north positive.")
 @click.option(
     "--units", type=click.Choice([u.value for u in FileUnits]), help="Units of a weather file."
@@ -152,7 +153,13 @@ def import_file(
                    measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
-                   a GHCN-Daily file in any of its forms, recognised by itself
+                   a GHCN-Daily file in any of its forms, recognised by itself;
+                   days that were measured, none to come
+    forecast       the same columns and forms, for the days to come; a newer
+                   one takes the place of the older; for all tracts, or --tract
+    normals        month (1 to 12, or its name), rain_mm or rain_in, wet_days,
+                   tmin_c or tmin_f, tmax_c or tmax_f; all twelve months of the
+                   tract named with --tract, used until it has a year of weather
     readings       date, station, below_rim_in; or level (full, three quarters,
                    half, quarter, dry); note
     chores         date, station, chore (install, rake, fill, drain, cover,
@@ -160,28 +167,28 @@ def import_file(
     contamination  date, station, cause (drowned animal, additive, bear use, dead
                    fish, dye, spill, silt or leaves, dry spell, disturbance,
                    other), action (left, carcass removed, bailed, drained,
-                   refilled, covered, seen clear), gallons, note
+                   refilled, covered, seen clear), gallons, note; the first row of
+                   an event makes it, a later one of the same station and cause
+                   is work on that event, as long as it was not seen clear
 
     Dates are written 2026-05-09. A station name that occurs on two tracts is
     written tract/station. Where weather files overlap, the newest import wins,
     value by value; a blank never erases a value.
     """
     with _for_writing(logbook, today) as book:
-        if kind == WEATHER:
+        if kind in (WEATHER, FORECAST):
             options = ReadOptions(
                 units=FileUnits(units) if units else None,
                 columns=_pairs(columns, "--column", "HEADING=NAME"),
                 date_order=DateOrder(date_order) if date_order else None,
                 skip_bad_lines=skip_bad_lines,
             )
-            weather = import_weather(book, file, options, tract, latitude)
+            bring = import_weather if kind == WEATHER else import_forecast
+            weather = bring(book, file, options, tract, latitude)
             _warn(weather.notes)
             _warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
-            click.echo(
-                f"Weather record {weather.record_name}: {weather.new_days} new days, "
-                f"{weather.known_days} known already; used by {users}."
-            )
+            click.echo(f"{weather.counted}; used by {users}.")
             return
         sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
         _warn(sheet.warnings)

@@ -62,4 +62,4 @@ def event_preview(
     supposed = supposing(snapshot, station_id, drafts)
     answer = levels(supposed, dict(memory or {}))
     ahead = dict(futures(answer, supposed.today, only={station_id}))
-    return recoveries(supposed, answer, ahead).by_event.get(event_id)
+    return recoveries(supposed, answer, ahead, only={station_id}).by_event.get(event_id)

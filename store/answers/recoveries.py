@@ -7,7 +7,7 @@ it is, filled today, and emptied today.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -60,6 +60,23 @@ class EventRecovery:
         """One of the choices; None where it is not open to the station."""
         return next((choice for choice in self.outlook.choices if choice.way is way), None)
 
+    @property
+    def best(self) -> Choice:
+        """The choice that is expected in use first; of like ones that of fewest hours."""
+        return min(
+            self.outlook.choices, key=lambda one: (one.used.median or date.max, one.cost.hours)
+        )
+
+    @property
+    def miss_chance(self) -> float:
+        """The chance, 0 to 1, that waiting misses the heavy-use weeks.
+
+        By rule of thumb 1 where the date comes after their first day, else 0.
+        """
+        if self.outlook.waiting.chance is not None:
+            return 1.0 - self.outlook.waiting.chance
+        return float(self.expected is None or self.expected > self.wanted)
+
 
 @dataclass(frozen=True, eq=False)
 class Recoveries:
@@ -73,13 +90,27 @@ class Recoveries:
         own = [r for r in self.by_event.values() if r.station.station_id == station_id]
         return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
+    def by_miss_chance(self) -> list[EventRecovery]:
+        """Every open event, the one most likely to miss the heavy-use weeks first."""
+        return sorted(
+            self.by_event.values(),
+            key=lambda one: (one.miss_chance, one.expected or date.max, one.event.found),
+            reverse=True,
+        )
+
 
 def recoveries(
-    snapshot: Snapshot, answer: Levels, ahead: Mapping[str, Future], plan: Plan | None = None
+    snapshot: Snapshot,
+    answer: Levels,
+    ahead: Mapping[str, Future],
+    plan: Plan | None = None,
+    *,
+    only: Collection[str] | None = None,
 ) -> Recoveries:
     """The recovery of every open event; `ahead` holds the futures, by station id.
 
-    `plan` is the work to weigh, today's bailing of nine tenths if not given.
+    `plan` is the work to weigh, today's bailing of nine tenths if not given; `only` names
+    the stations wanted.
     """
     plan = plan or Plan(snapshot.today)
     wanted = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today).first
@@ -91,6 +122,7 @@ def recoveries(
             wanted,
         )
         for station, event in snapshot.open_events()
+        if only is None or station.station_id in only
     }
     by_station: dict[str, Choice] = {}
     for station_id in {recovery.station.station_id for recovery in by_event.values()}:

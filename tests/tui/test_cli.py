@@ -24,7 +24,8 @@ from store.records import (
     LevelMark,
     Shape,
 )
-from store.transfer.sheets import CHORES, CONTAMINATION, READINGS, STATIONS
+from store.transfer.normals import MONTHS
+from store.transfer.sheets import CHORES, CONTAMINATION, NORMALS, READINGS, STATIONS
 from tui import cli
 from tui.cli import main
 
@@ -113,6 +114,103 @@ def test_a_weather_import_tells_who_uses_it(book, run, save):
     done = run("import", book, "weather", path, "--units", "metric", "--tract", "North")
     assert done.exit_code == 0
     assert done.stdout.endswith("1 new days, 0 known already; used by North.\n")
+
+
+def test_a_forecast_changes_the_outlook_and_no_level(book, run, save):
+    path = save("ahead.csv", WEATHER_ROWS[0], "2026-10-02,5,15,200", "2026-10-03,5,15,200")
+    asked = ("levels", book, "--as", "csv", "--today", TODAY)
+    before = run(*asked).stdout
+    done = run("import", book, "forecast", path, "--tract", "North", "--today", TODAY)
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert done.stdout == "Forecast for North: 2 new days, 0 known already; used by North.\n"
+    assert run(*asked).stdout == before
+    ahead = run(
+        "outlook", book, "--until", "2026-10-20", "--daily", "--as", "csv", "--today", TODAY
+    )
+    assert "after the forecast to 2026-10-03" in ahead.stderr
+    third = next(
+        row for row in csv.DictReader(io.StringIO(ahead.stdout)) if row["date"][8:] == "03"
+    )
+    assert float(third["p10_pct"]) > 95.0, "400 mm of rain fill any tank"
+
+
+def test_days_to_come_are_a_forecast(book, run, save):
+    path = save("ahead.csv", WEATHER_ROWS[0], "2199-10-02,5,15,20")
+    _refused(run("import", book, "weather", path), "Import it as a forecast")
+
+
+def test_normals_alone_give_levels_and_say_so(tmp_path, run, save):
+    path = tmp_path / "new.db"
+    run("new", path)
+    today = ("--today", TODAY)
+    run("import", path, "stations", save("stations.csv", *STATION_ROWS), "--latitude", "42", *today)
+    year = save("usual.csv", "month,rain_in,wet_days,tmin_f,tmax_f",
+                *(f"{name},4,10,40,60" for name in MONTHS))  # fmt: skip
+    _refused(run("import", path, "normals", year, *today), "name it with --tract")
+    done = run("import", path, "normals", year, "--tract", "North", *today)
+    assert done.stdout == "usual.csv: 12 new entries, 0 known already.\n"
+    levels = run("levels", path, "--as", "json", *today)
+    assert "invented like the normals" in levels.stderr
+    last = json.loads(levels.stdout)[-1]
+    assert last["p10_gal"] < last["p50_gal"] < last["p90_gal"]
+
+
+def test_later_rows_of_contamination_act_on_the_open_event(book, run, save):
+    path = save("more.csv", "date,station,cause,action", "2026-09-05,Oak [x],dye,drained")
+    done = run("import", book, "contamination", path, "--today", TODAY)
+    assert done.stderr == "more.csv: 1 row tells of work on an event that was still open.\n"
+    assert len(json.loads(run("events", book, "--as", "json", "--today", TODAY).stdout)) == 1
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ((*STATION_ROWS[:1], "North,New,rectangular,48,36,0,150,"), "depth_in: 0 is not possible"),
+        (
+            ("tract,station,shape,depth_volume_in_gal", "North,New,measured,0:0 10:40 20:35"),
+            "both rise from row to row",
+        ),
+        (("tract,station,shape,latitude", "North,New,round,95"), "latitude: 95 is not possible"),
+        (("date,station,below_rim_in", "2024-05-08,Ash,3"), "Ash was installed on 2024-05-09"),
+    ],
+)
+def test_what_the_water_model_cannot_take_is_a_sentence(book, run, save, rows, said):
+    before = _dump(book)
+    kind = "stations" if "shape" in rows[0] else "readings"
+    _refused(run("import", book, kind, save("bad.csv", *rows), "--today", TODAY), said)
+    assert _dump(book) == before
+
+
+def test_readings_that_contradict_each_other_are_both_kept_and_flagged(book, run, save):
+    path = save("two.csv", "date,station,below_rim_in", "2026-09-25,Ash,2", "2026-09-25,Ash,25")
+    assert run("import", book, "readings", path, "--today", TODAY).stdout.startswith("two.csv: 2")
+    told = run("learned", book, "--today", TODAY).stderr
+    for inches in ("2.0", "25.0"):
+        assert f"2026-09-25: Read {inches} in below the rim, against another reading" in told
+
+
+def test_stations_that_cannot_be_modeled_say_why(book, run, save):
+    """One without weather, one with rain alone; the others have their levels."""
+    rows = (STATION_ROWS[0], *(f"{t},New,rectangular,48,36,30,150,2026-05-09" for t in "SW"))
+    run("import", book, "stations", save("new.csv", *rows), "--latitude", "42", "--today", TODAY)
+    rain = save("rain.csv", "date,rain_mm", *(f"2026-09-{day:02},3" for day in range(1, 31)))
+    assert run("import", book, "weather", rain, "--tract", "W", "--today", TODAY).exit_code == 0
+    done = run("levels", book, "--as", "json", "--today", TODAY)
+    assert {row["station"] for row in json.loads(done.stdout)} == {"Ash", "Oak [x]"}
+    assert "S/New: S has no weather yet; import a weather file for it." in done.stderr
+    assert "W/New: the weather of W lacks rain or temperatures; import both." in done.stderr
+
+
+def test_a_gap_of_sixty_days_is_counted(book, run, save):
+    path = save(
+        "spring.csv", WEATHER_ROWS[0], *(f"2026-05-{day:02},10,20,3" for day in range(1, 32))
+    )
+    run("import", book, "weather", path, "--tract", "North", "--today", TODAY)
+    done = run("levels", book, "--from", "2026-05-15", "--as", "json", "--today", TODAY)
+    assert "63 of 140 days to 2026-10-01 are missing and were filled" in done.stderr
+    rows = json.loads(done.stdout)
+    assert len(rows) == 2 * 140
+    assert all(0.0 <= row["percent"] <= 100.0 for row in rows)
 
 
 def test_bad_lines_are_told_or_left_out(book, run, save):
@@ -238,11 +336,14 @@ def test_every_command_has_help(run, command):
     assert max(map(len, result.stdout.splitlines())) <= 80
 
 
-@pytest.mark.parametrize("sheet", [STATIONS, READINGS, CHORES, CONTAMINATION], ids=lambda s: s.kind)
+SHEETS = (STATIONS, NORMALS, READINGS, CHORES, CONTAMINATION)
+
+
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.kind)
 def test_import_help_names_every_column(run, sheet):
     """In US units; the metric twins are told of in one sentence."""
     text = run("import", "--help").stdout
-    kinds = "stations|weather|readings|chores|contamination|Dates"
+    kinds = "stations|weather|forecast|normals|readings|chores|contamination|Dates"
     start, stop = re.search(rf"^ +{sheet.kind}  (?:.*\n)*?(?= +(?:{kinds}) )", text, re.M).span()
     told = set(re.split(r"[\s,;]+", text[start:stop]))
     twins = {name for name in sheet.columns if name.endswith(("_cm", "_mm", "_m2", "ers", "res"))}

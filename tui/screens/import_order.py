@@ -11,8 +11,10 @@ from store.weather.files import FileUnits, ReadOptions
 from tui.screens.field_reading import FieldReader
 from tui.screens.path_line import path_from
 
-WEATHER = "weather"
-KINDS = (WEATHER, *(kind.value for kind in SheetKind))
+WEATHER, FORECAST = "weather", "forecast"
+DAILY = (WEATHER, FORECAST)
+"""Kinds that hold weather day by day, in any form that is recognised."""
+KINDS = (*DAILY, *(kind.value for kind in SheetKind))
 AS_FILE_SAYS = "as the file says"
 UNIT_WORDS = {
     AS_FILE_SAYS: None,
@@ -28,11 +30,17 @@ HINTS = {
     "bad_lines": "what to do about them",
 }
 ONLY_FOR = {
-    "tract": (WEATHER, SheetKind.STATIONS),
-    "latitude": (WEATHER, SheetKind.STATIONS),
-    "units": (WEATHER,),
-    "bad_lines": (WEATHER,),
+    "tract": (*DAILY, SheetKind.STATIONS, SheetKind.NORMALS),
+    "latitude": (WEATHER, SheetKind.STATIONS, SheetKind.NORMALS),
+    "units": DAILY,
+    "bad_lines": DAILY,
 }
+WITHOUT_TRACT = {
+    WEATHER: "each without weather",
+    FORECAST: "all of them",
+    SheetKind.STATIONS: "as the file names it",
+}
+"""Which tracts are meant where none is typed; normals need one."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +65,11 @@ def read_order(reader: FieldReader) -> Order | None:
     kind = reader.text("kind")
     tract, latitude = "", None
     if kind in ONLY_FOR["tract"]:
-        tract = reader.text("tract")
+        if kind in WITHOUT_TRACT:
+            tract = reader.text("tract")
+        else:
+            tract = reader.needed("tract", "Type the tract whose usual months these are.")
+    if kind in ONLY_FOR["latitude"]:
         latitude = reader.number("latitude", least=-90.0, most=90.0)
     if reader.problems:
         return None

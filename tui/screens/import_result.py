@@ -22,8 +22,7 @@ def from_weather(done: WeatherImported) -> ImportResult:
     if left_out:
         lines.append(f"Left out: {left_out} bad {'line' if left_out == 1 else 'lines'}.")
     return ImportResult(
-        f"Weather record {done.record_name}: {done.new_days} new days, "
-        f"{done.known_days} known already.",
+        f"{done.counted}.",
         (*lines, *(str(problem) for problem in done.rejected)),
     )
 

@@ -1,4 +1,4 @@
-"""Import weather, stations or log entries from a file, without stopping the screen."""
+"""Import weather, normals, stations or log entries from a file, without stopping the screen."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from textual.worker import Worker, get_current_worker
 from store.answers.board import Board
 from store.errors import BadLines, BrimbookError
 from store.logbook.opening import Logbook
+from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
 from store.weather.recognise import read_weather
@@ -24,6 +25,8 @@ from tui.screens.board_screen import BoardScreen
 from tui.screens.field_reading import FieldReader
 from tui.screens.import_order import (
     AS_FILE_SAYS,
+    DAILY,
+    FORECAST,
     HINTS,
     KINDS,
     ONLY_FOR,
@@ -31,6 +34,7 @@ from tui.screens.import_order import (
     SKIP,
     UNIT_WORDS,
     WEATHER,
+    WITHOUT_TRACT,
     Order,
     read_order,
 )
@@ -143,9 +147,13 @@ class ImportScreen(BoardScreen):
         names = [tract.name for tract in board.snapshot.places.tracts.values()]
         if typed:
             known = typed.casefold() in (name.casefold() for name in names)
-            return "known" if known else "a new tract, to be added"
-        empty = "each without weather" if kind == WEATHER else "as the file names it"
-        return f"empty: {empty}" + (f". Known: {', '.join(names)}" if names else "")
+            if known:
+                return "known"
+            return "no such tract" if kind == FORECAST else "a new tract, to be added"
+        told = [f"empty: {WITHOUT_TRACT[kind]}"] if kind in WITHOUT_TRACT else []
+        if names:
+            told.append(f"Known: {', '.join(names)}")
+        return ". ".join(told)
 
     def action_next(self) -> None:
         focused = self.focused
@@ -192,12 +200,13 @@ class ImportScreen(BoardScreen):
 
     def _import(self, logbook: Logbook, order: Order) -> ImportResult | None:
         worker = get_current_worker()
-        if order.kind == WEATHER:
+        if order.kind in DAILY:
             file = read_weather(order.path, options=order.options)
             if worker.is_cancelled:
                 return None
             self.post_message(self.Doing(f"Writing the days of {order.path.name} ..."))
-            return from_weather(keep_weather(logbook, file, order.tract, order.latitude_deg))
+            keep = keep_weather if order.kind == WEATHER else keep_forecast
+            return from_weather(keep(logbook, file, order.tract, order.latitude_deg))
         kind = SheetKind(order.kind)
         imported = read_import(logbook, kind, order.path, order.tract, order.latitude_deg)
         if worker.is_cancelled:

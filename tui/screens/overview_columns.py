@@ -134,10 +134,14 @@ def _weather(board: Board) -> str:
     states = weather_states(board.snapshot)
     if not states:
         return "no weather yet: press i to import some"
-    last = min(state.last_day for state in states)
-    filled = max(state.missing for state in states)
+    records = [state for state in states if not state.from_normals]
+    if not records:
+        return "no full weather record: levels from monthly normals"
+    last = min(state.last_day for state in records)
+    filled = max(state.missing for state in records)
     ends = f"weather to {words.short_day(last, board.snapshot.today)}"
-    return ends + (f", {filled} days of this year filled in" if filled else "")
+    some = "; some tracts by normals" if len(records) < len(states) else ""
+    return ends + (f", {filled} days of this year filled in" if filled else "") + some
 
 
 def detail(board: Board, row: OverviewRow) -> Text:

@@ -102,6 +102,31 @@ def test_weather_for_a_new_tract_then_readings(path, tmp_path):
         assert len(live_entries(book, (Reading,))) == 1
 
 
+def test_a_forecast_and_normals(path, tmp_path):
+    ahead, usual = tmp_path / "ahead.csv", tmp_path / "usual.csv"
+    ahead.write_text(HEAD + "2026-10-02,5,15,20\n")
+    months = "".join(f"{month},80,10,5,15\n" for month in range(1, 13))
+    usual.write_text("month,rain_mm,wet_days,tmin_c,tmax_c\n" + months)
+
+    async def run():
+        async with _screen(path) as (app, form):
+            await form.run(path=usual, kind="normals")
+            assert "Type the tract" in str(form.row("tract").query_one(".said", Static).content)
+            assert not form.row("units").display
+            await form.run(tract="north")
+            assert form.told("doing") == "usual.csv: 12 new entries, 0 known already."
+            await form.run(path=ahead, kind="forecast", tract="Nrth")
+            assert "did you mean North" in form.told("said")
+            await form.run(tract="")
+            assert form.told("doing") == "Forecast for North: 1 new days, 0 known already."
+            await form.settle()
+            (weather,) = app.board.snapshot.weather.values()
+            assert weather.normals is not None
+            assert weather.forecast.rain_mm.tolist() == [20.0]
+
+    asyncio.run(run())
+
+
 def test_bad_lines_are_listed_and_nothing_is_stored(path, tmp_path):
     file = tmp_path / "bad [b].csv"
     rows = "".join(f"2026-09-{day:02},Oak,{40 + day}\n" for day in range(1, 31))

@@ -106,7 +106,8 @@ def _prospect(snapshot: Snapshot, future: Future, until: date, fill: Fill | None
 
 
 def _hold_chance(snapshot: Snapshot, future: Future, until: date) -> float | None:
-    window = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today)
+    tomorrow = snapshot.today + timedelta(days=1)
+    window = next_window(snapshot.season, WindowKind.HEAVY_USE, tomorrow)
     if window.last > until:
         return None
     start = max(future.index(window.first), 0)

@@ -72,7 +72,6 @@ class CheckInScreen(FieldScreen):
 
     def on_mount(self) -> None:
         self._list.can_focus = False
-        super().on_mount()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
         return self._ready or action == "back"

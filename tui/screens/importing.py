@@ -108,7 +108,6 @@ class ImportScreen(BoardScreen):
     def on_mount(self) -> None:
         self.query_one("#progress").display = False
         self.query_one(PathLine).focus()
-        super().on_mount()
         self._show_fields()
 
     def show(self, board: Board) -> None:

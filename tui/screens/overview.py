@@ -18,6 +18,7 @@ from tui.screens.checkin import CheckInScreen
 from tui.screens.event import EventScreen
 from tui.screens.first_steps import FIRST_STEPS
 from tui.screens.importing import ImportScreen
+from tui.screens.outlook import OutlookScreen
 from tui.screens.overview_columns import columns_for, detail, status
 from tui.screens.season import SeasonScreen
 from tui.screens.station import StationScreen
@@ -62,6 +63,8 @@ class OverviewScreen(BoardScreen):
                 tooltip="Record a contamination event at the station at the cursor"),
         Binding("t", "season", "Timeline", id="overview.season",
                 tooltip="The season, week by week, for all stations"),
+        Binding("o", "outlook", "Outlook", show=False, id="overview.outlook",
+                tooltip="The chances and gallons of the days ahead, for all stations"),
         Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
                 tooltip="Type part of a station's or tract's name"),
         Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
@@ -95,7 +98,6 @@ class OverviewScreen(BoardScreen):
         self.query_one("#filter").display = False
         self.query_one("#first-steps").display = False
         self._table.focus()
-        super().on_mount()
 
     @property
     def _table(self) -> StationTable:
@@ -187,6 +189,10 @@ class OverviewScreen(BoardScreen):
     def action_season(self) -> None:
         if self._rows:
             self.app.push_screen(SeasonScreen(self.station_id))
+
+    def action_outlook(self) -> None:
+        if self._rows:
+            self.app.push_screen(OutlookScreen(self.station_id))
 
     def action_new_station(self) -> None:
         self.app.push_screen(StationForm())

@@ -58,7 +58,6 @@ class SeasonScreen(BoardScreen):
 
     def on_mount(self) -> None:
         self._widget.focus()
-        super().on_mount()
 
     @property
     def _widget(self) -> StationTimeline:

@@ -17,6 +17,7 @@ from store.errors import NotFound
 from tui.screens.board_screen import BoardScreen
 from tui.screens.checkin import CheckInScreen
 from tui.screens.event import EventScreen
+from tui.screens.lessons import LessonsScreen
 from tui.screens.log_list import LogList
 from tui.screens.log_words import line_words, log_text
 from tui.screens.station_chart import StationChart, chart_data, picture
@@ -45,6 +46,10 @@ class StationScreen(BoardScreen):
                 tooltip="Take back the log entry at the cursor, after asking"),
         Binding("t", "season", "Timeline", id="station.season",
                 tooltip="The season, week by week, for all stations"),
+        Binding("o", "outlook", "Outlook", show=False, id="station.outlook",
+                tooltip="The chances and gallons of the days ahead, for all stations"),
+        Binding("l", "learned", "Learned", show=False, id="station.learned",
+                tooltip="What the readings taught about this station, and its water budget"),
         Binding("f", "facts", "Facts", show=False, id="station.facts",
                 tooltip="Change the station's facts: tank, apron, place"),
         Binding("n", "other_station(1)", "Next station", show=False, id="station.next",
@@ -88,7 +93,6 @@ class StationScreen(BoardScreen):
     def on_mount(self) -> None:
         self._log.border_title = "Log, newest first"
         self._log.focus()
-        super().on_mount()
 
     @property
     def _log(self) -> LogList:
@@ -177,6 +181,18 @@ class StationScreen(BoardScreen):
             self.action_back()
         else:
             self.app.push_screen(SeasonScreen(self._station_id))
+
+    def action_outlook(self) -> None:
+        from tui.screens.outlook import OutlookScreen
+
+        if isinstance(self.app.screen_stack[-2], OutlookScreen):
+            self.action_back()
+        else:
+            self.app.push_screen(OutlookScreen(self._station_id))
+
+    def action_learned(self) -> None:
+        if self._page is not None:
+            self.app.push_screen(LessonsScreen(self._station_id))
 
     def _line_at_cursor(self) -> LogLine | None:
         at = self._log.highlighted

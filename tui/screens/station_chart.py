@@ -39,8 +39,8 @@ def chart_data(page: StationPage, units: Units) -> ChartData | None:
         at_rim=0.0,
         at_bottom=units.depth(course.depth_mm),
         y_label=f"{units.depth_name} below the rim",
-        low=_ahead_only(shown(course.lowest_mm), page),
-        high=_ahead_only(shown(course.highest_mm), page),
+        low=shown(course.lowest_mm),
+        high=shown(course.highest_mm),
         readings=tuple(
             ChartReading(read.on, units.depth(read.below_rim_mm)) for read in course.readings
         ),
@@ -51,14 +51,6 @@ def chart_data(page: StationPage, units: Units) -> ChartData | None:
         ),
         thresholds=tuple(thresholds),
     )
-
-
-def _ahead_only(edge: tuple[float, ...], page: StationPage) -> tuple[float | None, ...]:
-    """The band begins tomorrow; the modeled level before has none."""
-    if page.course is None:
-        return edge
-    known = (page.course.last_modeled - page.course.first_day).days + 1
-    return (*[None] * known, *edge[known:])
 
 
 def picture(page: StationPage, width: int, height: int) -> Text:

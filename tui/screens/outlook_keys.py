@@ -1,0 +1,40 @@
+"""The keys of the outlook, and of its table."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable
+
+OUTLOOK_KEYS: list[BindingType] = [
+    Binding("left_square_bracket", "shift(-7)", "Week back", key_display="[", show=False,
+            id="outlook.week_before", tooltip="Look a week less far ahead"),
+    Binding("right_square_bracket", "shift(7)", "Week on", key_display="]",
+            id="outlook.week_after", tooltip="Look a week farther ahead; [ a week less far"),
+    Binding("d", "date", "Date", id="outlook.date",
+            tooltip="Type the day to look ahead to, up to a year"),
+    Binding("f", "fill", "Fill", id="outlook.fill",
+            tooltip="What if water were brought to the station at the cursor; Enter alone: "
+                    "to the rim"),
+    Binding("F", "drop_fills", "No fills", show=False, id="outlook.no_fills",
+            tooltip="Drop every fill that was tried"),
+    Binding("s", "sort", "Sort", id="outlook.sort",
+            tooltip="Sort by chance, lowest to hold water first, or by tract"),
+    Binding("l", "learned", "Learned", show=False, id="outlook.learned",
+            tooltip="What the readings taught about the station at the cursor"),
+]  # fmt: skip
+
+
+class OutlookTable(DataTable[Text]):
+    """The stations; the cursor stays in view when the strip below grows."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select_cursor", "Station", show=False, key_display="Enter",
+                id="outlook.station",
+                tooltip="Open the station at the cursor: chart, facts and log"),
+    ]  # fmt: skip
+
+    def on_resize(self) -> None:
+        self.move_cursor(row=self.cursor_row)

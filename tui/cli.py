@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +22,7 @@ from store.answers.prospects import outlook_rows
 from store.answers.snapshot import load
 from store.errors import BrimbookError, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
-from store.logbook.settings import is_demo
+from store.logbook.settings import DEMO_NAME, is_demo
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
@@ -31,6 +31,7 @@ from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.output import As, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+YEARS_AHEAD = 10
 
 
 class OpensByDefault(click.Group):
@@ -62,8 +63,18 @@ class Day(click.ParamType[date]):
             self.fail(f"{value!r} is not a date; write it as 2026-10-15", param, ctx)
 
 
+def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
+    """Refuse days so far off that no weather could be made up for the years between."""
+    latest = date.today() + timedelta(days=YEARS_AHEAD * 365)
+    if day is not None and day > latest:
+        raise click.BadParameter(f"{day} is too far off; the latest is {latest}")
+    return day
+
+
 logbook_argument = click.argument("logbook", type=click.Path(path_type=Path))
-today_option = click.option("--today", type=Day(), help="Work as if it were this date.")
+today_option = click.option(
+    "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
+)
 as_option = click.option(
     "--as",
     "form",
@@ -91,12 +102,25 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
     if logbook is None and not path.exists():
         create_logbook(path).close()
         greeting = f"Made a new logbook: {path}"
-    with logbook_at(path) as book:
-        demo = is_demo(book)
-    if demo:
-        path = working_copy(path)
-        greeting = "This is the demo, opened on a copy: nothing you do here changes it."
-    BrimbookApp(path, today=today, greeting=greeting).run()
+    with _demo_copy(path) as copy:
+        if copy is not None:
+            greeting = "This is the demo, opened on a copy: nothing you do here changes it."
+        else:
+            with logbook_at(path):
+                pass
+        BrimbookApp(copy or path, today=today, greeting=greeting).run()
+
+
+@contextmanager
+def _demo_copy(path: Path) -> Iterator[Path | None]:
+    """A copy of the shipped demo for as long as it is open; None for any other file."""
+    if path.name != DEMO_NAME or not path.is_file():
+        yield None
+        return
+    with working_copy(path) as copy:
+        with logbook_at(copy) as book:
+            shipped = is_demo(book)
+        yield copy if shipped else None
 
 
 @main.command()

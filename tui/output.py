@@ -10,14 +10,15 @@ from datetime import date
 from enum import StrEnum
 from typing import Any
 
+from rich.cells import cell_len
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from store.answers.answer import Cell
 
-WIDE = 200
-"""Columns assumed where the output is a file or a pipe, so that nothing is folded."""
+SENTENCES = "text"
+"""The one column that may be folded over several lines."""
 
 
 class As(StrEnum):
@@ -41,14 +42,31 @@ def print_rows(columns: Sequence[str], rows: Sequence[Sequence[Cell]], form: As)
 
 
 def _print_table(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:
-    console = Console() if sys.stdout.isatty() else Console(width=WIDE)
+    """Whole cells always: only sentences fold, and only where somebody looks on."""
+    width = None if sys.stdout.isatty() else _full_width(columns, rows)
     table = Table(box=None, pad_edge=False, header_style="bold")
     for index, column in enumerate(columns):
         numeric = any(isinstance(row[index], int | float) for row in rows)
-        table.add_column(column, justify="right" if numeric else "left")
+        table.add_column(
+            column,
+            justify="right" if numeric else "left",
+            no_wrap=column != SENTENCES,
+            overflow="fold",
+        )
     for row in rows:
-        table.add_row(*(Text("" if cell is None else str(cell)) for cell in row))
-    console.print(table)
+        table.add_row(*(Text(_text(cell)) for cell in row))
+    Console(width=width).print(table)
+
+
+def _full_width(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> int:
+    """Characters that no line of the table needs more than."""
+    lines = (columns, *rows)
+    widest = (max(cell_len(_text(line[at])) for line in lines) for at in range(len(columns)))
+    return sum(widest) + 2 * len(columns)
+
+
+def _text(cell: Cell) -> str:
+    return "" if cell is None else str(cell).replace("\t", " ")
 
 
 def _plain(cell: Cell) -> Any:

@@ -11,10 +11,12 @@ from datetime import date
 
 from store.errors import Refused
 from store.records import (
+    Action,
     Chore,
     ChoreKind,
     Contamination,
     ContaminationAction,
+    ContaminationSign,
     Draft,
     Entry,
     Reading,
@@ -24,7 +26,15 @@ from store.records import (
 )
 from store.units import inches_from_mm
 
-CHECKED_KINDS = (TractFacts, StationFacts, Chore, Contamination, Reading)
+CHECKED_KINDS = (
+    TractFacts,
+    StationFacts,
+    Chore,
+    Contamination,
+    ContaminationAction,
+    ContaminationSign,
+    Reading,
+)
 """The kinds of live entries that the rules look at."""
 
 EARLIEST = date(1900, 1, 1)
@@ -40,7 +50,8 @@ class _State:
     stations: dict[str, StationFacts]
     installed: dict[str, date]
     retired: dict[str, date]
-    found: dict[str, date]
+    events: dict[str, tuple[Contamination, date]]
+    """The contamination events by id, each with the day it was found."""
 
     def name(self, station_id: str) -> str:
         return self.stations[station_id].name
@@ -60,11 +71,10 @@ def refuse_contradictions(drafts: Sequence[Draft], live: Iterable[Entry], today:
         match draft.what:
             case Reading() as reading:
                 _refuse_below_bottom(reading, draft.about, state)
-            case ContaminationAction() as action if draft.about < state.found[action.event_id]:
-                raise Refused(
-                    f"{state.name(action.station_id)}: nothing can be done on {draft.about} about "
-                    f"an event found on {state.found[action.event_id]}; correct the date."
-                )
+            case ContaminationAction() | ContaminationSign() as later:
+                _refuse_apart_from_event(later, draft.about, state)
+            case Contamination() as event:
+                _refuse_found_after_work(event, draft.about, entries, state)
             case _:
                 pass
         _refuse_outside_service(draft, state)
@@ -84,8 +94,8 @@ def _state(live: Iterable[Entry]) -> _State:
                 state.installed.setdefault(station_id, entry.about)
             case Chore(station_id, ChoreKind.RETIRE):
                 state.retired[station_id] = entry.about
-            case Contamination(event_id):
-                state.found[event_id] = entry.about
+            case Contamination() as event:
+                state.events[event.event_id] = (event, entry.about)
             case _:
                 pass
     return state
@@ -123,6 +133,54 @@ def _refuse_below_bottom(reading: Reading, about: date, state: _State) -> None:
             f"{inches_from_mm(reading.below_rim_mm):.1f} in below the rim is under the bottom of "
             f"a tank {inches_from_mm(depth_mm):.1f} in deep; measure again or correct the depth."
         )
+
+
+def _refuse_apart_from_event(
+    later: ContaminationAction | ContaminationSign, about: date, state: _State
+) -> None:
+    """An action or a sign belongs to an event that holds, of its station and found before."""
+    name = state.name(later.station_id)
+    if later.event_id not in state.events:
+        raise Refused(f"{name}: that contamination event was taken back; look at the log again.")
+    event, found = state.events[later.event_id]
+    if event.station_id != later.station_id:
+        raise Refused(
+            f"{name}: that contamination event is one of {state.name(event.station_id)}; enter it "
+            "there, or choose an event of this station."
+        )
+    if about >= found:
+        return
+    if isinstance(later, ContaminationAction) and later.action is Action.SEEN_CLEAR:
+        raise Refused(
+            f"{name}: the event was found on {found}, so it cannot be over on {about}; correct "
+            "the date."
+        )
+    raise Refused(
+        f"{name}: nothing can be done or seen on {about} of an event found on {found}; correct "
+        "the date."
+    )
+
+
+def _refuse_found_after_work(
+    event: Contamination, about: date, live: Iterable[Entry], state: _State
+) -> None:
+    """An event moved to a later day, or station, still has all that was done about it."""
+    for entry in live:
+        later = entry.what
+        if not isinstance(later, ContaminationAction | ContaminationSign):
+            continue
+        if later.event_id != event.event_id:
+            continue
+        if later.station_id != event.station_id:
+            raise Refused(
+                f"{state.name(event.station_id)}: work on this event is in the log of "
+                f"{state.name(later.station_id)}; leave the event there."
+            )
+        if entry.about < about:
+            raise Refused(
+                f"{state.name(event.station_id)}: the log has work on this event on {entry.about}, "
+                f"so it cannot have been found on {about}; correct one of the dates."
+            )
 
 
 def _refuse_outside_service(draft: Draft, state: _State) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -191,24 +192,42 @@ def undo(logbook: Logbook) -> Batch:
     """Take back the latest batch that still stands.
 
     Raises:
-        Refused: there is nothing left to undo.
+        Refused: there is nothing left to undo, or the file cannot be written.
     """
-    done, _ = _standing(logbook)
-    if not done:
-        raise Refused("There is nothing to undo.")
-    return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
+    with _sole_writer(logbook):
+        done, _ = _standing(logbook)
+        if not done:
+            raise Refused("There is nothing to undo.")
+        return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
 
 
 def redo(logbook: Logbook) -> Batch:
     """Put back the batch undone last, unless something was written since.
 
     Raises:
-        Refused: there is nothing to redo.
+        Refused: there is nothing to redo, or the file cannot be written.
     """
-    _, undone = _standing(logbook)
-    if not undone:
-        raise Refused("There is nothing to redo.")
-    return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
+    with _sole_writer(logbook):
+        _, undone = _standing(logbook)
+        if not undone:
+            raise Refused("There is nothing to redo.")
+        return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
+
+
+@contextmanager
+def _sole_writer(logbook: Logbook) -> Iterator[None]:
+    """Hold off other writers, so that what is undone is still the latest when it is."""
+    try:
+        logbook.db.conn.execute("BEGIN IMMEDIATE")
+        yield
+        logbook.db.conn.commit()
+    except sqlite3.OperationalError as error:
+        raise Refused(
+            f"The logbook could not be written ({error}); nothing was changed. Close other "
+            "programs that use it and try again."
+        ) from error
+    finally:
+        logbook.db.conn.rollback()
 
 
 def _plain(title: str) -> str:
@@ -221,14 +240,15 @@ def _standing(logbook: Logbook) -> tuple[list[Batch], list[Batch]]:
     undone: list[Batch] = []
     rows = logbook.db.execute("SELECT batch_id, title, undoes FROM batch ORDER BY rowid")
     for batch in (Batch(*row) for row in rows):
+        taken_back = [one for one in undone if one.batch_id == batch.undoes]
         if batch.undoes is None:
             done.append(batch)
             undone.clear()
-        elif undone and batch.undoes == undone[-1].batch_id:
-            undone.pop()
+        elif taken_back:
+            undone.remove(taken_back[0])
             done.append(batch)
         else:
-            done.pop()
+            done = [one for one in done if one.batch_id != batch.undoes]
             undone.append(batch)
     return done, undone
 

@@ -63,13 +63,22 @@ def create_logbook(path: Path) -> Logbook:
         raise Refused(f"{path} exists already; choose another name, or open it as it is.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        db = _prepared(sqlite3.connect(path, timeout=BUSY_SECONDS))
-        db.execute("PRAGMA journal_mode = WAL")
-        db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        migrations.apply(db)
+        with tempfile.TemporaryDirectory(dir=path.parent, prefix=".brimbook-") as folder:
+            unfinished = Path(folder) / path.name
+            _make(unfinished)
+            unfinished.rename(path)
     except (OSError, sqlite3.OperationalError) as error:
         raise BadFile(f"{path} cannot be made: {error}; choose another folder.") from error
-    return Logbook(path, db)
+    return open_logbook(path)
+
+
+def _make(path: Path) -> None:
+    """Make the tables under a name nobody looks for, so that no half-made file is left."""
+    db = _prepared(sqlite3.connect(path, timeout=BUSY_SECONDS))
+    db.execute("PRAGMA journal_mode = WAL")
+    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    migrations.apply(db)
+    db.close()
 
 
 def open_logbook(path: Path) -> Logbook:
@@ -79,6 +88,7 @@ def open_logbook(path: Path) -> Logbook:
         BadFile: not a logbook, not to be read, or not to be written.
     """
     _refuse_other_files(path)
+    _refuse_read_only(path)
     connection = sqlite3.connect(path, timeout=BUSY_SECONDS)
     try:
         db = _prepared(connection)
@@ -87,10 +97,7 @@ def open_logbook(path: Path) -> Logbook:
             migrations.apply(db)
     except sqlite3.DatabaseError as error:
         connection.close()
-        raise BadFile(
-            f"{path} cannot be opened as a logbook: {error}. Open a copy kept elsewhere; "
-            "this file was left as it is."
-        ) from error
+        raise _unreadable(path, error) from error
     except BadFile:
         connection.close()
         raise
@@ -99,19 +106,39 @@ def open_logbook(path: Path) -> Logbook:
 
 @contextmanager
 def logbook_at(path: Path, today: date | None = None) -> Iterator[Logbook]:
-    """Open a logbook for a while, on a given day if one is named."""
+    """Open a logbook for a while, on a given day if one is named.
+
+    Raises:
+        BadFile: as `open_logbook`, or it turns out to be damaged.
+    """
     logbook = open_logbook(path)
     try:
         yield replace(logbook, fixed_today=today)
+    except sqlite3.DatabaseError as error:
+        raise _unreadable(path, error) from error
     finally:
         logbook.close()
 
 
-def working_copy(path: Path) -> Path:
-    """A copy of a logbook in a new temporary folder, for trying things out."""
+@contextmanager
+def working_copy(path: Path) -> Iterator[Path]:
+    """A copy of a logbook for trying things out, gone when the work is over.
+
+    Raises:
+        BadFile: not a logbook, or not to be read.
+    """
     _refuse_other_files(path)
-    folder = Path(tempfile.mkdtemp(prefix="brimbook-"))
-    return Path(shutil.copy(path, folder / path.name))
+    with tempfile.TemporaryDirectory(prefix="brimbook-") as folder:
+        copy = Path(shutil.copy(path, Path(folder) / path.name))
+        copy.chmod(0o600)
+        yield copy
+
+
+def _unreadable(path: Path, error: sqlite3.DatabaseError) -> BadFile:
+    return BadFile(
+        f"{path} cannot be read as a logbook: {error}. Try again when nothing else uses it, or "
+        "open a copy kept elsewhere; this file was left as it is."
+    )
 
 
 def _prepared(connection: sqlite3.Connection) -> Database:
@@ -133,6 +160,9 @@ def _refuse_other_files(path: Path) -> None:
         raise BadFile(f"{path} cannot be read: {error.strerror}; check its rights.") from error
     if magic != SQLITE_MAGIC:
         raise BadFile(f"{path} is not a Brimbook logbook; it was left as it is.")
+
+
+def _refuse_read_only(path: Path) -> None:
     if not os.access(path, os.W_OK) or not path.stat().st_mode & 0o222:
         raise BadFile(f"{path} is read-only; make it writable, or open a copy of it.")
 

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import sqlite3
+
+from store.errors import Refused
 from store.logbook.opening import Logbook
 from store.units import UnitSystem
+
+DEMO_NAME = "demo.db"
 
 
 def setting(logbook: Logbook, name: str) -> str | None:
@@ -12,8 +17,16 @@ def setting(logbook: Logbook, name: str) -> str | None:
 
 
 def keep_setting(logbook: Logbook, name: str, value: str) -> None:
-    with logbook.db.atomic():
-        logbook.db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
+    """Keep a setting.
+
+    Raises:
+        Refused: the file cannot be written.
+    """
+    try:
+        with logbook.db.atomic():
+            logbook.db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
+    except sqlite3.OperationalError as error:
+        raise Refused(f"The setting could not be kept ({error}); try again.") from error
 
 
 def unit_system(logbook: Logbook) -> UnitSystem:
@@ -23,4 +36,4 @@ def unit_system(logbook: Logbook) -> UnitSystem:
 
 def is_demo(logbook: Logbook) -> bool:
     """Whether this is the shipped demo, which is never changed."""
-    return setting(logbook, "demo") == "yes" and logbook.path.name == "demo.db"
+    return setting(logbook, "demo") == "yes" and logbook.path.name == DEMO_NAME

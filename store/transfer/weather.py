@@ -77,7 +77,7 @@ def keep_weather(
     known_places = places(logbook)
     tract = _tract(logbook, known_places, tract_name, latitude_deg)
     record_id, name = _record(logbook, file, tract)
-    drafts, users = _users(logbook, known_places, tract, record_id)
+    drafts, users = _users(logbook, known_places, tract, record_id, latitude_deg)
     new_days, known_days = keep_days(logbook, file, record_id, name, latitude_deg, drafts)
     return WeatherImported(name, new_days, known_days, users, file.notes, file.rejected)
 
@@ -170,23 +170,30 @@ def _record(logbook: Logbook, file: WeatherFile, tract: TractFacts | None) -> tu
 
 
 def _users(
-    logbook: Logbook, known: Places, tract: TractFacts | None, record_id: str
+    logbook: Logbook,
+    known: Places,
+    tract: TractFacts | None,
+    record_id: str,
+    latitude_deg: float | None,
 ) -> tuple[tuple[Draft, ...], tuple[str, ...]]:
-    """Tracts to be pointed at the record, and the names of all that use it then."""
-    if tract is not None:
-        chosen = [tract] if tract.weather_record_id != record_id else []
-    else:
-        chosen = [t for t in known.tracts.values() if t.weather_record_id is None]
-    drafts = tuple(
-        Draft(
-            logbook.today,
-            replace(user, weather_record_id=record_id),
-            revises=known.tract_entries.get(user.tract_id),
-        )
-        for user in chosen
-    )
+    """Tracts to be pointed at the record, and the names of all that use it then.
+
+    A latitude that was given goes to the tract named, or to those that have none.
+    """
+    asked = [tract] if tract is not None else list(known.tracts.values())
+    drafts: list[Draft] = []
     users = {t.name for t in known.tracts.values() if t.weather_record_id == record_id}
-    return drafts, tuple(sorted(users | {t.name for t in chosen}))
+    for one in asked:
+        if tract is None and one.weather_record_id not in (None, record_id):
+            continue
+        users.add(one.name)
+        user = replace(one, weather_record_id=record_id)
+        if latitude_deg is not None and (tract is not None or one.latitude_deg is None):
+            user = replace(user, latitude_deg=latitude_deg)
+        if user != known.tracts.get(one.tract_id):
+            held = known.tract_entries.get(one.tract_id)
+            drafts.append(Draft(logbook.today, user, revises=held))
+    return tuple(drafts), tuple(sorted(users))
 
 
 def _new_days(logbook: Logbook, record_id: str, weather: DailyWeather) -> tuple[DailyWeather, int]:

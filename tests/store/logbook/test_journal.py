@@ -144,6 +144,20 @@ def test_writing_after_an_undo_leaves_nothing_to_redo(one):
     assert undo(one.logbook).title == "Undo: Note"
 
 
+def test_an_undo_that_crossed_another_save_leaves_undo_working(one):
+    """Two terminals: the batch undone need not be the latest one in the file."""
+    write(one.logbook, "First", [Draft(DAY, Note(one.station_id, "first"))])
+    first = one.logbook.db.execute("SELECT batch_id FROM batch ORDER BY rowid DESC").fetchone()[0]
+    write(one.logbook, "Second", [Draft(DAY, Note(one.station_id, "second"))])
+    one.logbook.db.execute(
+        "INSERT INTO batch VALUES (?, 'Undo: First', '2026-10-01T00:00:00Z', ?)",
+        [one.logbook.new_id(), first],
+    )
+    assert undo(one.logbook).title == "Undo: Second"
+    assert redo(one.logbook).title == "Redo: Second"
+    assert [entry.what.text for entry in live_entries(one.logbook, (Note,))] == ["first", "second"]
+
+
 def test_a_batch_is_all_or_nothing(one):
     before = whats(one.logbook)
     good = Draft(DAY, Note(one.station_id, "kept out too"))

@@ -3,7 +3,9 @@ import sqlite3
 import pytest
 
 from store.errors import BadFile, Refused
+from store.logbook import opening
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
+from store.logbook.settings import keep_setting, setting
 
 
 def test_a_new_logbook_is_a_wal_file_that_opens_again(tmp_path):
@@ -33,7 +35,7 @@ WRONG_FILES = {
     "a text file": (lambda path: path.write_text("station,level\n"), "not a Brimbook logbook"),
     "an empty file": (lambda path: path.write_bytes(b""), "not a Brimbook logbook"),
     "another program's": (other_program, "another program"),
-    "a torn file": (torn, "cannot be opened"),
+    "a torn file": (torn, "cannot be read as a logbook"),
 }
 
 
@@ -77,10 +79,29 @@ def test_a_file_of_a_newer_version_is_left_alone(tmp_path):
 def test_a_working_copy_leaves_the_original_alone(tmp_path):
     path = tmp_path / "book.db"
     create_logbook(path).close()
+    path.chmod(0o444)
     before = path.read_bytes()
-    copy = working_copy(path)
-    with logbook_at(copy) as logbook:
-        logbook.db.execute("INSERT INTO setting VALUES ('units', 'metric')")
-        logbook.db.conn.commit()
+    with working_copy(path) as copy:
+        with logbook_at(copy) as logbook:
+            keep_setting(logbook, "units", "metric")
+        with logbook_at(copy) as logbook:
+            assert setting(logbook, "units") == "metric"
     assert path.read_bytes() == before
-    assert copy.read_bytes() != before or copy.with_name("book.db-wal").exists()
+    assert not copy.exists()
+
+
+def test_damage_found_while_reading_gets_a_sentence(tmp_path):
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+    with pytest.raises(BadFile, match="cannot be read as a logbook"), logbook_at(path):
+        raise sqlite3.DatabaseError("database disk image is malformed")
+
+
+def test_a_logbook_is_whole_or_not_there(tmp_path, monkeypatch):
+    def torn(_db):
+        raise sqlite3.OperationalError("disk full")
+
+    monkeypatch.setattr(opening.migrations, "apply", torn)
+    with pytest.raises(BadFile, match="cannot be made"):
+        create_logbook(tmp_path / "book.db")
+    assert not list(tmp_path.iterdir())

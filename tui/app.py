@@ -21,9 +21,11 @@ from store.records import Draft
 from store.units import UnitSystem
 from tui.desk import Desk
 from tui.screens.board_screen import BoardScreen
+from tui.screens.field_screen import FieldScreen
 from tui.screens.help import HelpScreen
 from tui.screens.overview import OverviewScreen
 
+LOOK_EVERY_S = 5.0
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -78,11 +80,17 @@ class BrimbookApp(App[None]):
         self._greeting = greeting
 
     async def on_mount(self) -> None:
-        self.theme = self.desk.setting("theme") or DARK
+        self.theme = await self._kept_theme()
         await self.push_screen(OverviewScreen())
         self.refresh_board()
+        self.set_interval(LOOK_EVERY_S, self._look_for_news)
         if self._greeting:
             self.say(self._greeting)
+
+    def _look_for_news(self) -> None:
+        """Read the logbook again when another program has written to it."""
+        if self.desk.changed():
+            self.refresh_board()
 
     def say(self, sentence: str) -> None:
         """Tell the person something, as text."""
@@ -148,10 +156,31 @@ class BrimbookApp(App[None]):
         if self.board is None:
             return
         us = self.board.snapshot.units.system is UnitSystem.US
-        system = UnitSystem.METRIC if us else UnitSystem.US
-        await asyncio.to_thread(self.desk.keep_setting, "units", system)
-        self.refresh_board()
+        if await self._keep("units", UnitSystem.METRIC if us else UnitSystem.US):
+            self.refresh_board()
 
     async def action_switch_theme(self) -> None:
         self.theme = LIGHT if self.theme == DARK else DARK
-        await asyncio.to_thread(self.desk.keep_setting, "theme", self.theme)
+        await self._keep("theme", self.theme)
+
+    async def _keep(self, name: str, value: str) -> bool:
+        try:
+            await asyncio.to_thread(self.desk.keep_setting, name, value)
+        except BrimbookError as error:
+            self.say_wrong(error)
+            return False
+        return True
+
+    async def _kept_theme(self) -> str:
+        try:
+            kept = await asyncio.to_thread(self.desk.setting, "theme")
+        except BrimbookError as error:
+            self.say_wrong(error)
+            return DARK
+        return kept if kept in self.available_themes else DARK
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """No undo while a screen holds what is not saved yet: the key is too easily hit."""
+        if action in ("undo", "redo") and isinstance(self.screen, FieldScreen):
+            return False
+        return super().check_action(action, parameters)

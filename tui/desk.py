@@ -21,6 +21,7 @@ from store.logbook.settings import keep_setting, setting
 from store.records import Draft
 
 T = TypeVar("T")
+Stamps = tuple[int, ...]
 
 _make_id = IdMaker()
 
@@ -34,8 +35,21 @@ class Desk:
     memory: Memory = field(default_factory=dict)
     """What the last board worked out, so that the next one works out only what is new."""
 
+    _seen: Stamps = ()
+
+    def changed(self) -> bool:
+        """Whether the file was written to since it was last read here."""
+        return self._stamps() != self._seen
+
+    def _stamps(self) -> Stamps:
+        """When the file and its write-ahead log were last written."""
+        files = (self.path, self.path.with_name(f"{self.path.name}-wal"))
+        stats = (file.stat() for file in files if file.exists())
+        return tuple(stat.st_mtime_ns for stat in stats if stat.st_size)
+
     def board(self) -> Board:
         """Read the logbook and work out everything the screens show."""
+        self._seen = self._stamps()
         with logbook_at(self.path, self.today) as logbook:
             snapshot = load(logbook)
         return board(snapshot, self.memory)

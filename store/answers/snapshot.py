@@ -31,6 +31,7 @@ from store.season.windows import DEFAULT_SEASON, Season
 from store.units import Units, units
 from store.weather.climate import MonthlyClimate, climate_from_normals
 from store.weather.days import DailyWeather, empty_weather
+from store.weather.gaps import cut
 from store.weather.merge import overlay, with_gauge
 
 ENOUGH_DAYS = 365
@@ -70,6 +71,8 @@ class Snapshot:
     season: Season
     cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
     """What each cause of contamination does, with the keeper's own numbers."""
+    cause_settings: tuple[Entry, ...] = ()
+    """The live entries behind those numbers, oldest first."""
 
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)
@@ -101,7 +104,7 @@ def load(logbook: Logbook) -> Snapshot:
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
     said = _Said(first_entry=logbook.today)
-    cause_settings: list[CauseSetting] = []
+    cause_settings: list[tuple[Entry, CauseSetting]] = []
     for entry in live_entries(logbook):
         if entry.about > logbook.today:
             continue
@@ -111,7 +114,7 @@ def load(logbook: Logbook) -> Snapshot:
             case MonthlyNormals(tract_id, month):
                 said.normals[tract_id][month] = entry.what
             case CauseSetting() as setting:
-                cause_settings.append(setting)
+                cause_settings.append((entry, setting))
             case _:
                 pass
         station_id = getattr(entry.what, "station_id", None)
@@ -125,7 +128,8 @@ def load(logbook: Logbook) -> Snapshot:
         weather=_weather(logbook, known, said),
         units=units(unit_system(logbook)),
         season=DEFAULT_SEASON,
-        cause_priors=parameters_with(cause_settings),
+        cause_priors=parameters_with(setting for _, setting in cause_settings),
+        cause_settings=tuple(entry for entry, _ in cause_settings),
     )
 
 
@@ -155,7 +159,7 @@ def _weather(logbook: Logbook, known: Places, said: _Said) -> dict[str, TractWea
             own = _from_normals(tract, said, logbook.today, own) or own
         if own is not None:
             forecast = record(tract.forecast_record_id)
-            by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast)
+            by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast, logbook.today)
     return by_tract
 
 
@@ -214,19 +218,30 @@ def _from_normals(
 
 
 def _of_tract(
-    record: TractWeather, tract: TractFacts, said: _Said, forecast: TractWeather | None
+    record: TractWeather,
+    tract: TractFacts,
+    said: _Said,
+    forecast: TractWeather | None,
+    today: date,
 ) -> TractWeather:
+    """The record as the tract sees it, without hindsight: nothing later than today."""
     gauge = said.gauge.get(tract.tract_id, {})
     latitude = record.latitude_deg if tract.latitude_deg is None else tract.latitude_deg
     elevation = record.elevation_m if tract.elevation_m is None else tract.elevation_m
     return replace(
         record,
-        weather=with_gauge(record.weather, gauge),
+        weather=_up_to(today, with_gauge(record.weather, gauge)),
         gauge_days=len(gauge),
         latitude_deg=latitude,
         elevation_m=elevation,
         forecast=None if forecast is None else forecast.weather,
     )
+
+
+def _up_to(today: date, weather: DailyWeather) -> DailyWeather:
+    if weather.first_day > today:
+        return weather
+    return cut(weather, weather.first_day, min(weather.last_day, today))
 
 
 def _last_known(values: list[float | None]) -> float | None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from store.answers.snapshot import Snapshot, TractWeather, complete_days
 from store.answers.weather_courses import one_course
+from store.contamination.mixing import HEEL_BAILED
 from store.errors import BadValue
 from store.records import (
     Action,
@@ -245,33 +246,34 @@ def _hand_work(
         if station.first <= entry.about <= station.last:
             effect = _effect(entry)
             if effect is not None:
-                rank, kind, volume_l = effect
+                rank, kind, volume_l, kept_share = effect
                 day = (entry.about - first_day).days
-                work.append((rank, Change(day, column, kind, volume_l)))
+                work.append((rank, Change(day, column, kind, volume_l, kept_share)))
     return sorted(work, key=lambda ranked: (ranked[1].day, ranked[0]))
 
 
-def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None] | None:
+def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None, float] | None:
+    """Rank, kind, volume and the share that stays of what an entry did to the water."""
     match entry.what:
         case Chore(chore=ChoreKind.INSTALL, volume_l=float() as volume_l):
-            return SET_RANK, ChangeKind.SET, volume_l
+            return SET_RANK, ChangeKind.SET, volume_l, 0.0
         case (
             Chore(chore=ChoreKind.DRAIN)
             | Contamination(action=Action.DRAINED)
             | ContaminationAction(action=Action.DRAINED)
         ):
-            return OUT_RANK, ChangeKind.DRAIN, None
+            return OUT_RANK, ChangeKind.DRAIN, None, 0.0
         case (
             Contamination(action=Action.BAILED, volume_l=volume_l)
             | ContaminationAction(action=Action.BAILED, volume_l=volume_l)
         ):
-            return OUT_RANK, ChangeKind.DRAIN, volume_l
+            return OUT_RANK, ChangeKind.DRAIN, volume_l, HEEL_BAILED
         case (
             Chore(chore=ChoreKind.FILL, volume_l=volume_l)
             | Contamination(action=Action.REFILLED, volume_l=volume_l)
             | ContaminationAction(action=Action.REFILLED, volume_l=volume_l)
         ):
-            return IN_RANK, ChangeKind.ADD, volume_l
+            return IN_RANK, ChangeKind.ADD, volume_l, 0.0
         case _:
             return None
 

@@ -16,6 +16,7 @@ from store.records import (
     LevelMark,
     Note,
     Reading,
+    StationFacts,
     What,
 )
 from store.transfer.cells import LENGTH, VOLUME, Cells
@@ -29,6 +30,9 @@ from store.transfer.sheets import (
     read_sheet,
     station_of,
 )
+
+MOST_AT_ONCE = 2000.0
+"""Gallons or litres in one cell above this are a slip of the pen (assumed)."""
 
 RowToWhats = Callable[[Cells, str], list[What]]
 """Turns the cells of a row about a station into what the log should hold."""
@@ -71,7 +75,7 @@ def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) 
     def whats(cells: Cells, station_id: str) -> list[What]:
         cells.text("chore", required=True)
         chore = cells.word("chore", ChoreKind)
-        volume_l = cells.number("", VOLUME)
+        volume_l = cells.number("", VOLUME, most=MOST_AT_ONCE)
         if chore is None:
             return []
         return [Chore(station_id, chore, volume_l, cells.text("note"))]
@@ -88,13 +92,17 @@ def _read(
     whats_of: RowToWhats,
 ) -> Imported:
     table, warnings = read_sheet(path, sheet)
-    held = {(entry.about, entry.what) for entry in live}
+    entries = list(live)
+    held = {(entry.about, entry.what) for entry in entries}
+    installed = _installs(entries)
     problems: list[Problem] = []
     drafts: list[Draft] = []
     known = 0
     for row in table.rows:
         cells = Cells(row, problems)
         about, station = past_day(cells, today), station_of(cells, places)
+        if station is not None and about is not None:
+            _reject_before_install(cells, about, installed.get(station.station_id), places, station)
         whats = whats_of(cells, station.station_id) if station else []
         for what in whats:
             if about is None:
@@ -106,6 +114,27 @@ def _read(
                 drafts.append(Draft(about, what))
     raise_problems(path, problems)
     return Imported(tuple(drafts), known, warnings)
+
+
+def _installs(live: Iterable[Entry]) -> dict[str, date]:
+    """The day each station was first installed, as the log has it."""
+    days: dict[str, date] = {}
+    for entry in live:
+        match entry.what:
+            case Chore(station_id, ChoreKind.INSTALL):
+                days[station_id] = min(days.get(station_id, entry.about), entry.about)
+            case _:
+                pass
+    return days
+
+
+def _reject_before_install(
+    cells: Cells, about: date, installed: date | None, places: Places, station: StationFacts
+) -> None:
+    if installed is not None and about < installed:
+        cells.reject(
+            "date", f"{about} is before {places.label(station)} was installed, {installed}"
+        )
 
 
 def _note(cells: Cells, station_id: str) -> list[Note]:

@@ -47,13 +47,15 @@ class Change:
     """Something done to the water of a station at the end of a day.
 
     `day` and `station` are indices; `volume_l` is a number or of shape (members,).
-    None: to the rim for ADD, to the bottom for DRAIN; SET needs a volume.
+    None: to the rim for ADD; for DRAIN all but `kept_share` of the water goes; SET needs
+    a volume.
     """
 
     day: int
     station: int
     kind: ChangeKind
     volume_l: ArrayLike | None = None
+    kept_share: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -287,7 +289,8 @@ def apply_change(change: Change, volume_l: FloatArray, columns: Columns) -> Appl
     if change.kind is ChangeKind.SET:
         after = np.asarray(change.volume_l, dtype=np.float64)
     elif change.volume_l is None:
-        after = np.asarray(capacity if change.kind is ChangeKind.ADD else 0.0)
+        left = change.kept_share * before
+        after = np.asarray(capacity) if change.kind is ChangeKind.ADD else left
     else:
         sign = 1.0 if change.kind is ChangeKind.ADD else -1.0
         after = before + sign * np.asarray(change.volume_l, dtype=np.float64)

@@ -90,6 +90,7 @@ class CheckInScreen(FieldScreen):
         if self._ready:
             same_units = board.snapshot.units is self._board.snapshot.units
             self._board = board
+            self._drop_what_is_gone()
             self._find_stops(stop_id(self._stop))
             if not same_units:
                 self._arrive()
@@ -99,6 +100,14 @@ class CheckInScreen(FieldScreen):
         self._sheet = Sheet(board.snapshot.today)
         self._find_stops(self._start_at)
         self._arrive()
+
+    def _drop_what_is_gone(self) -> None:
+        kept = self._sheet.among(self._board.snapshot.places)
+        if kept != self._sheet:
+            self._sheet = kept
+            self.brimbook.say(
+                "A station was taken out of the logbook; what was entered for it too."
+            )
 
     @work(thread=True, exclusive=True, group="gauges")
     def _read_gauges(self) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
+from store.logbook.places import Places
 from store.records import (
     Chore,
     ChoreKind,
@@ -94,6 +95,14 @@ class Sheet:
     day: date
     gauges: Mapping[str, float] = field(default_factory=dict)
     stations: Mapping[str, Seen] = field(default_factory=dict)
+
+    def among(self, places: Places) -> Sheet:
+        """What was entered about tracts and stations that are still in the logbook."""
+        return replace(
+            self,
+            gauges={key: value for key, value in self.gauges.items() if key in places.tracts},
+            stations={key: seen for key, seen in self.stations.items() if key in places.stations},
+        )
 
     @property
     def is_empty(self) -> bool:

@@ -15,6 +15,7 @@ from store.answers.board import Board
 from store.answers.overview import OverviewRow, overview
 from tui.screens.board_screen import BoardScreen
 from tui.screens.checkin import CheckInScreen
+from tui.screens.contamination import ContaminationScreen
 from tui.screens.event import EventScreen
 from tui.screens.first_steps import FIRST_STEPS
 from tui.screens.importing import ImportScreen
@@ -26,6 +27,10 @@ from tui.screens.station_form import StationForm
 
 SortKey = Callable[[OverviewRow], Any]
 LAST = 10**9
+
+NEED_STATIONS = frozenset(
+    {"check_in", "event", "season", "filter", "next_tract", "next_sort", "outlook"}
+)
 
 SORTS: tuple[tuple[str, SortKey], ...] = (
     ("tract", lambda row: (row.tract.casefold(), row.label.casefold())),
@@ -54,6 +59,7 @@ class StationTable(DataTable[Text]):
 class OverviewScreen(BoardScreen):
     """Stations as rows; the lines below the table say all about the one at the cursor."""
 
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
                 tooltip="Drop every filter"),
@@ -65,6 +71,8 @@ class OverviewScreen(BoardScreen):
                 tooltip="The season, week by week, for all stations"),
         Binding("o", "outlook", "Outlook", show=False, id="overview.outlook",
                 tooltip="The chances and gallons of the days ahead, for all stations"),
+        Binding("x", "contamination", "Fouled", show=False, id="overview.contamination",
+                tooltip="Open contamination events, the ways out of each, and what was learned"),
         Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
                 tooltip="Type part of a station's or tract's name"),
         Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
@@ -95,7 +103,7 @@ class OverviewScreen(BoardScreen):
         yield Footer()
 
     def on_mount(self) -> None:
-        self.query_one("#filter").display = False
+        self._show_filter(False)
         self.query_one("#first-steps").display = False
         self._table.focus()
 
@@ -104,8 +112,10 @@ class OverviewScreen(BoardScreen):
         return self.query_one(StationTable)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """There is no screen to go back to from here."""
-        return False if action == "back" else super().check_action(action, parameters)
+        """There is no screen to go back to, and nothing to do at stations without any."""
+        if action == "back" or (action in NEED_STATIONS and not self._rows):
+            return False
+        return super().check_action(action, parameters)
 
     def on_resize(self, event: events.Resize) -> None:
         if event.size.width != self._width:
@@ -119,6 +129,7 @@ class OverviewScreen(BoardScreen):
         self._table.display = not empty
         self.query_one("#detail").display = not empty
         self._fill()
+        self.refresh_bindings()
 
     def show_working(self) -> None:
         self.query_one("#status", Static).update("Reading the logbook and the weather ...")
@@ -152,6 +163,8 @@ class OverviewScreen(BoardScreen):
 
     def _show_status(self, board: Board) -> None:
         view = f"by {SORTS[self._sort][0]}" + (f", {self._tract} only" if self._tract else "")
+        wanted = self.query_one("#filter", Input).value.strip()
+        view += f", named {wanted!r}" if wanted else ""
         self.query_one("#status", Static).update(status(board, view))
 
     @property
@@ -194,6 +207,9 @@ class OverviewScreen(BoardScreen):
         if self._rows:
             self.app.push_screen(OutlookScreen(self.station_id))
 
+    def action_contamination(self) -> None:
+        self.app.push_screen(ContaminationScreen())
+
     def action_new_station(self) -> None:
         self.app.push_screen(StationForm())
 
@@ -201,9 +217,14 @@ class OverviewScreen(BoardScreen):
         self.app.push_screen(ImportScreen())
 
     def action_filter(self) -> None:
+        self._show_filter(True)
+        self.query_one("#filter").focus()
+
+    def _show_filter(self, shown: bool) -> None:
+        """A field that is not seen must not take keys either."""
         field = self.query_one("#filter", Input)
-        field.display = True
-        field.focus()
+        field.display = shown
+        field.disabled = not shown
 
     @on(Input.Changed, "#filter")
     def _filter_typed(self) -> None:
@@ -216,7 +237,7 @@ class OverviewScreen(BoardScreen):
     def action_clear_filter(self) -> None:
         field = self.query_one("#filter", Input)
         field.value = ""
-        field.display = False
+        self._show_filter(False)
         self._tract = None
         self._table.focus()
         self._fill()

@@ -85,7 +85,7 @@ def _level(row: OverviewRow, show: Callable[..., str]) -> str:
 
 def _bar(row: OverviewRow, width: int) -> Text:
     if row.retired is not None:
-        return Text("retired"[:width], "dim")
+        return Text("retired" if width > len("retired") else "ended", "dim")
     if row.level is None:
         return gauge(None, width)
     level = row.level
@@ -93,7 +93,10 @@ def _bar(row: OverviewRow, width: int) -> Text:
 
 
 def _look(row: OverviewRow) -> str:
-    return words.UNKNOWN if row.days_since_look is None else f"{row.days_since_look}d"
+    days = row.days_since_look
+    if days is None:
+        return words.UNKNOWN
+    return f"{days}d" if days < 1000 else f"{days // 365}y"
 
 
 def _ramp(row: OverviewRow) -> Text:
@@ -119,7 +122,8 @@ def _next(row: OverviewRow, width: int) -> Text:
 def _due(prompt: Prompt, width: int) -> Text:
     mark = STATE_MARKS.get(prompt.state, " ")
     by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
-    short = f"{SHORT_KINDS.get(prompt.kind, prompt.kind.value)}{by}"
+    kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
+    short = kind + by if len(mark + kind + by) <= width else kind
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
     return _cut(mark + (short if width < ROOM_FOR_TEXT else prompt.text), width, style)
 

@@ -103,7 +103,7 @@ def test_filled_days_of_the_weather_are_counted_over_the_modeled_days(book_path)
 def test_the_place_says_whose_latitude_it_is(work):
     place = page_of(work, "Drum").place
     assert (place.latitude_deg, place.longitude_deg) == (40.7, None)
-    assert place.whose == "of the weather record"
+    assert place.whose == "of the tract", "given with the import, it goes to the tract"
 
 
 def test_ice_is_told_in_the_frost_of_february(work, book_path):

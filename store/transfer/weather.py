@@ -79,7 +79,22 @@ def keep_weather(
     record_id, name = _record(logbook, file, tract)
     drafts, users = _users(logbook, known_places, tract, record_id, latitude_deg)
     new_days, known_days = keep_days(logbook, file, record_id, name, latitude_deg, drafts)
-    return WeatherImported(name, new_days, known_days, users, file.notes, file.rejected)
+    notes = (*file.notes, *_without(file))
+    return WeatherImported(name, new_days, known_days, users, notes, file.rejected)
+
+
+def _without(file: WeatherFile) -> tuple[str, ...]:
+    """A sentence on each element the model needs and the file has not."""
+    missing = [
+        name
+        for name, values in (("rain", file.weather.rain_mm), ("temperatures", file.weather.tmax_c))
+        if np.isnan(values).all()
+    ]
+    return tuple(
+        f"{file.path.name} has no {name}; without them the tract has no levels, so import a file "
+        "that has them too."
+        for name in missing
+    )
 
 
 def keep_days(

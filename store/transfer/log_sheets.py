@@ -132,9 +132,8 @@ def _reject_before_install(
     cells: Cells, about: date, installed: date | None, places: Places, station: StationFacts
 ) -> None:
     if installed is not None and about < installed:
-        cells.reject(
-            "date", f"{about} is before {places.label(station)} was installed, {installed}"
-        )
+        name = places.label(station)
+        cells.reject("date", f"{name} was installed on {installed}, after {about}")
 
 
 def _note(cells: Cells, station_id: str) -> list[Note]:

@@ -183,7 +183,7 @@ def test_missing_columns(add, refuses, kind, head, said):
 
 def test_outside_the_years_of_service(add, refuses):
     add("chores", CHORES, "2026-05-09,Oak,install,,", "2026-09-01,Oak,retire,,")
-    for day in ("2026-05-08", "2026-09-02"):
-        lines = (READINGS, f"{day},Oak,4,,")
-        said = refuses(Refused, lambda lines=lines: add("readings", *lines))
-        assert "correct one of the dates" in said
+    said = refuses(BadLines, lambda: add("readings", READINGS, "2026-05-08,Oak,4,,"))
+    assert "line 2, date: Oak was installed on 2026-05-09" in said
+    said = refuses(Refused, lambda: add("readings", READINGS, "2026-09-02,Oak,4,,"))
+    assert "correct one of the dates" in said

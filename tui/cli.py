@@ -19,6 +19,7 @@ from store.answers.futures import Fill
 from store.answers.lessons import learned_rows
 from store.answers.levels import level_rows
 from store.answers.prospects import outlook_rows
+from store.answers.recovery_rows import recovery_rows
 from store.answers.snapshot import load
 from store.errors import BrimbookError, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
@@ -257,6 +258,29 @@ def events(logbook: Path, form: str, today: date | None) -> None:
     """Print contamination events of LOGBOOK with their expected recovery."""
     with _for_reading(logbook, today) as book:
         _print(event_rows(load(book)), form)
+
+
+@main.command()
+@logbook_argument
+@click.argument("station")
+@click.option("--bail", "percent", type=float, metavar="PERCENT",
+              help="Percent of the water bailed each round; 90 if not given.")  # fmt: skip
+@click.option("--load", "gallons", type=float, metavar="GALLONS",
+              help="What is carried at once; the usual for the way if not given.")  # fmt: skip
+@as_option
+@today_option
+def recovery(
+    logbook: Path,
+    station: str,
+    percent: float | None,
+    gallons: float | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print every way out of the open contamination events of STATION, side by side."""
+    load_l = None if gallons is None else litres_from_gallons(gallons)
+    with _for_reading(logbook, today) as book:
+        _print(recovery_rows(load(book), station, percent, load_l), form)
 
 
 @main.command()

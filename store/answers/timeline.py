@@ -153,11 +153,11 @@ def _contaminated(work: Board, event: EventHistory, last_day: date) -> TimelineS
         closed = event.closed or work.snapshot.today
         text = f"{text}; seen clear {plain_date(closed)}."
         return TimelineSpan(SpanKind.CONTAMINATED, event.found, closed, text, event.cause)
+    clear = "" if found.clear is None else f"water clear about {plain_date(found.clear)}, "
     if found.expected is None:
-        text = f"{text}; no return to use within sight ({CAVEAT})."
+        text = f"{text}; {clear}no return to use within sight ({CAVEAT})."
         return TimelineSpan(SpanKind.CONTAMINATED, event.found, last_day, text, event.cause)
-    back = plain_date(found.expected)
-    text = f"{text}; animals may be back about {back} ({found.outlook.caveat})."
+    text = f"{text}; {clear}in use again about {plain_date(found.expected)} ({CAVEAT})."
     last = max(found.expected, work.snapshot.today)
     return TimelineSpan(SpanKind.CONTAMINATED, event.found, last, text, event.cause)
 

@@ -91,6 +91,13 @@ SPILLS = Caution(
     "common practice, no source; reporting rules differ by state",
 )
 
+BEARS_COMING = Caution(
+    "Bears that come",
+    "Drain the tank or keep it covered until none has come for two weeks. Never approach or chase "
+    "a bear; call the wildlife agency about one that keeps coming; local law says what is allowed.",
+    "common practice, no source; state wildlife agencies",
+)
+
 ALL_CAUTIONS = (
     DIGGING,
     HAULING,
@@ -104,6 +111,7 @@ ALL_CAUTIONS = (
     MOVING_WATER,
     LOCAL_LAW,
     SPILLS,
+    BEARS_COMING,
 )
 
 _BY_CHORE: dict[ChoreKind, tuple[Caution, ...]] = {
@@ -119,7 +127,7 @@ _BY_CAUSE: dict[Cause, tuple[Caution, ...]] = {
     Cause.DROWNED_ANIMAL: (CARCASS, ROTTING_WATER, CHEMICALS),
     Cause.DEAD_FISH: (CARCASS, ROTTING_WATER, MOVING_WATER),
     Cause.ADDITIVE: (CHEMICALS, LOCAL_LAW),
-    Cause.BEAR_USE: (BEARS, LONE_WORK),
+    Cause.BEAR_USE: (BEARS, BEARS_COMING, LONE_WORK),
     Cause.DYE: (CHEMICALS,),
     Cause.OTHER: (CARCASS, CHEMICALS),
     Cause.SPILL: (SPILLS, CHEMICALS),
@@ -189,19 +197,29 @@ NEEDS_NO_TREATMENT = (
 )
 """What looks like fouling and is none, said plainly so that nobody pours something in."""
 
-NOT_TO_BE_DONE = (
-    Caution(
-        "Disinfecting",
-        "Put no bleach or other disinfectant into water that wildlife drinks. If a tank must be "
-        "treated, ask the wildlife agency first.",
-        "common practice, no source; CDC guidance on disinfecting wells for its dangers",
-    ),
-    Caution(
-        "Moving carcasses",
-        "Do not carry a carcass across a county or disease-zone line; it can be unlawful and can "
-        "spread disease. Ask the wildlife agency where it may go.",
-        "State wildlife agencies' carcass rules; AFWA, CWD best practices",
-    ),
-    SPILLS,
+DISINFECTING = Caution(
+    "Disinfecting",
+    "Put no bleach or other disinfectant into water that wildlife drinks. If a tank must be "
+    "treated, ask the wildlife agency first.",
+    "common practice, no source; CDC guidance on disinfecting wells for its dangers",
 )
+MOVING_CARCASSES = Caution(
+    "Moving carcasses",
+    "Do not carry a carcass across a county or disease-zone line; it can be unlawful and can "
+    "spread disease. Ask the wildlife agency where it may go.",
+    "State wildlife agencies' carcass rules; AFWA, CWD best practices",
+)
+NOT_TO_BE_DONE = (DISINFECTING, MOVING_CARCASSES, SPILLS)
 """Ideas that are dangerous or may be unlawful: the caution, and no instructions."""
+
+_NOT_BY_CAUSE: dict[Cause, tuple[Caution, ...]] = {
+    Cause.DROWNED_ANIMAL: (DISINFECTING, MOVING_CARCASSES),
+    Cause.DEAD_FISH: (DISINFECTING, MOVING_CARCASSES),
+    Cause.ADDITIVE: (DISINFECTING,),
+    Cause.SPILL: (SPILLS, DISINFECTING),
+}
+
+
+def not_to_be_done(cause: Cause) -> tuple[Caution, ...]:
+    """What a person may think of doing about a cause, and had better not."""
+    return _NOT_BY_CAUSE.get(cause, ())

@@ -39,6 +39,10 @@ class MonthDay:
                 f"Month {self.month}, day {self.day} is in no calendar; give a day that exists."
             ) from error
 
+    def __str__(self) -> str:
+        """As the logbook keeps it: 04-15."""
+        return f"{self.month:02}-{self.day:02}"
+
     def in_year(self, year: int) -> date:
         try:
             return date(year, self.month, self.day)

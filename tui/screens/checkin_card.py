@@ -10,7 +10,7 @@ from store.answers.check_in import expected_below_rim_mm, level_on, surprise
 from store.answers.recoveries import EventRecovery
 from store.contamination.estimates import CAVEAT
 from store.records import Access, ChoreKind, StationFacts, TractFacts
-from store.season.cautions import Caution, chore_cautions
+from store.season.cautions import ESCAPE_RAMP, Caution, chore_cautions
 from tui import words
 from tui.screens.checkin_list import View, already, said
 from tui.screens.checkin_sheet import Seen
@@ -100,10 +100,13 @@ def _past(view: View, station: StationFacts) -> Text:
 
 def _event(view: View, found: EventRecovery) -> Text:
     today = view.board.snapshot.today
-    back = "not within a year" if found.expected is None else words.full_day(found.expected)
+    back = "beyond sight" if found.expected is None else f"about {words.full_day(found.expected)}"
+    clear = (
+        "" if found.clear is None else f"water clear about {words.short_day(found.clear, today)}, "
+    )
     return Text(
         f"! {found.event.cause.value}, found {words.short_day(found.event.found, today)}; "
-        f"back in use about {back} ({CAVEAT})",
+        f"{clear}in use again {back} ({CAVEAT})",
         "bold",
     )
 
@@ -120,6 +123,8 @@ def _entered(view: View, station: StationFacts, seen: Seen) -> list[Text]:
         sentence = surprise(station, reading, expected, view.units)
         if sentence is not None:
             lines.append(Text(f"! {sentence}", "bold"))
+    if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
+        lines.append(_caution(ESCAPE_RAMP))
     if seen.filled:
         lines += _fill_cautions(station)
     return lines

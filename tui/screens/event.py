@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from pathlib import Path
 from typing import ClassVar
 
 from rich.text import Text
@@ -17,15 +17,19 @@ from textual.worker import get_current_worker
 
 from store.answers.board import Board
 from store.answers.event_preview import event_preview, refuse_event_day
+from store.answers.planned_recovery import bailed_l
 from store.answers.snapshot import Snapshot
 from store.contamination.events import EventHistory
-from store.errors import BadValue, BrimbookError
+from store.errors import BadFile, BadValue, BrimbookError
+from store.logbook.photos import photo_checksum
 from store.records import Action, Cause, Draft, StationFacts
 from tui.screens import event_card as card
 from tui.screens.event_keys import EVENT_KEYS
 from tui.screens.event_sheet import EventSheet
+from tui.screens.event_typed import with_typed
 from tui.screens.field_screen import FieldScreen
-from tui.screens.typed_field import DATE, NUMBER, TypedField, typed_number
+from tui.screens.path_line import path_from
+from tui.screens.typed_field import DATE, NUMBER, TypedField
 
 
 class EventScreen(FieldScreen):
@@ -42,15 +46,27 @@ class EventScreen(FieldScreen):
             self.preview = preview
             self.asked = asked
 
+    class PhotoRead(Message):
+        """The picture was read, or `error` says why it was not."""
+
+        def __init__(self, path: Path, sha256: str, error: BrimbookError | None) -> None:
+            super().__init__()
+            self.path = path
+            self.sha256 = sha256
+            self.error = error
+
     _board: Board
     _sheet: EventSheet
 
-    def __init__(self, station_id: str) -> None:
+    def __init__(self, station_id: str, event_id: str | None = None) -> None:
+        """At a station; on one of its open events, or on a new one if none is named."""
         super().__init__()
         self._start_at = station_id
+        self._start_on = event_id
         self._ready = False
         self._preview: card.Preview | None = None
         self._asked: object = None
+        self._photo_wanted: Path | None = None
 
     def compose(self) -> ComposeResult:
         with Horizontal(id="room"):
@@ -74,6 +90,9 @@ class EventScreen(FieldScreen):
             self._ready = True
             today = board.snapshot.today
             self._sheet = EventSheet(self._start_at, today, self.brimbook.desk.new_id())
+            found = board.recoveries.by_event.get(self._start_on or "")
+            if found is not None:
+                self._sheet = self._sheet.about(found.event, found.event.event_id)
         elif board.snapshot.units is not self._board.snapshot.units:
             self.field.close()
         self._board = board
@@ -93,6 +112,11 @@ class EventScreen(FieldScreen):
         return [found.event for found in self._board.recoveries.of_station(self._sheet.station_id)]
 
     def _set(self, sheet: EventSheet) -> None:
+        if sheet.bailed_percent is not None:
+            station = self._board.snapshot.places.stations[sheet.station_id]
+            percent = sheet.bailed_percent
+            litres = bailed_l(self._board.levels, station, sheet.day, percent)
+            sheet = replace(sheet, bailed_l=litres)
         self._sheet = sheet
         self._follow()
 
@@ -110,7 +134,7 @@ class EventScreen(FieldScreen):
                 if drafts or self._sheet.event is not None:
                     self._work_out(self._board.snapshot, self._sheet, drafts, asked)
                 else:
-                    self._preview = card.Preview(why="Press 1 to 6: what fouled the tank?")
+                    self._preview = card.Preview(why="Press 1 to 9 or 0: what fouled the tank?")
         self._draw()
 
     def _refuse_day(self) -> None:
@@ -147,8 +171,8 @@ class EventScreen(FieldScreen):
             "#choices": card.choices(board, sheet, station),
             "#waiting": card.waiting_column(self._preview),
             "#refilled": card.refill_column(board, self._preview, station),
-            "#basis": card.basis(self._preview),
-            "#cautions": card.cautions(sheet, station, sources=self.has_class("wide")),
+            "#basis": card.basis(self._preview, sheet),
+            "#cautions": card.cautions(board, sheet, station, sources=self.has_class("wide")),
         }
         for where, text in parts.items():
             self.query_one(where, Static).update(text)
@@ -206,6 +230,60 @@ class EventScreen(FieldScreen):
             self.field.say("")
             self._set(self._sheet.turned(action))
 
+    def action_bail_percent(self) -> None:
+        percent = self._sheet.bailed_percent
+        shown = "" if percent is None else f"{percent:g}"
+        self.field.ask("bail", "Percent bailed (empty: the usual)", shown, only=NUMBER)
+
+    def action_turn(self, question: str) -> None:
+        sheet = self._sheet
+        if question in ("smell", "colour", "response"):
+            if sheet.event is None:
+                self.field.say("Signs are judged of an open event; Tab turns to one.")
+                return
+        elif sheet.event is not None or not sheet.is_carcass:
+            self.field.say("This is asked of a new drowned animal or dead fish; press 1 or 4.")
+            return
+        self.field.say("")
+        self._set(sheet.answered(question))
+
+    def action_days_dead(self) -> None:
+        if self._sheet.event is not None or not self._sheet.is_carcass:
+            self.action_turn("size")
+        else:
+            self.field.ask("days dead", "Days it had lain when found", only=NUMBER)
+
+    def action_bears(self) -> None:
+        if not self._station.bear_country:
+            self.field.say("This station is not in bear country by its facts; change them there.")
+            return
+        count = str(self._sheet.bears or 1)
+        self.field.ask("bears", "Times bears came that day (0: none)", count, only=NUMBER)
+
+    def action_photo(self) -> None:
+        self.field.ask("photo", "Path of the picture (empty: none)", self._sheet.photo_path)
+
+    @work(thread=True, exclusive=True, group="photo")
+    def _read_photo(self, path: Path) -> None:
+        worker = get_current_worker()
+        error: BrimbookError | None = None
+        sha256 = ""
+        try:
+            sha256 = photo_checksum(path)
+        except BrimbookError as found:
+            error = found
+        if not worker.is_cancelled:
+            self.post_message(self.PhotoRead(path, sha256, error))
+
+    def on_event_screen_photo_read(self, message: PhotoRead) -> None:
+        self._photo_wanted = None
+        if message.error is not None:
+            self.field.say(str(message.error))
+            return
+        self.field.say("")
+        path = str(message.path)
+        self._set(replace(self._sheet, photo_path=path, photo_sha256=message.sha256))
+
     def action_ramp(self) -> None:
         self._set(self._sheet.ramp_turned())
 
@@ -223,27 +301,32 @@ class EventScreen(FieldScreen):
         try:
             sheet = self._taken(field.asking, field.text)
             field.close()
-        except BadValue as error:
+        except (BadValue, BadFile) as error:
             field.say(str(error))
             return False
         self._set(sheet)
+        if self._photo_wanted is not None:
+            field.say("Reading the picture ...")
+            self._read_photo(self._photo_wanted)
         return True
 
     def _taken(self, asking: str, text: str) -> EventSheet:
-        """The sheet with a typed text where it belongs.
+        """The sheet with a typed text where it belongs; a picture is still to be read.
 
         Raises:
-            BadValue: it is no number, no date, or a date to come.
+            BadValue: it is no number, no date, or cannot be.
+            BadFile: a path in a home folder nobody knows.
         """
-        if asking == "note":
-            return replace(self._sheet, note=text)
-        if asking == "refill":
-            units = self._board.snapshot.units
-            return self._sheet.refilled(units.volume_from(typed_number(text)) if text else None)
-        return replace(self._sheet, day=_typed_day(text, self._board.snapshot.today))
+        if asking == "photo":
+            self._photo_wanted = path_from(text).absolute() if text else None
+            return replace(self._sheet, photo_path="", photo_sha256="")
+        return with_typed(self._sheet, asking, text, self._board)
 
     async def saved(self) -> bool:
         if not self.taken():
+            return False
+        if self._photo_wanted is not None:
+            self.field.say("The picture is still being read; save again when it is.")
             return False
         try:
             self._refuse_day()
@@ -258,13 +341,3 @@ class EventScreen(FieldScreen):
         if self._sheet.is_empty:
             return None
         return self._sheet.title(self._board.snapshot.places.label(self._station))
-
-
-def _typed_day(text: str, today: date) -> date:
-    try:
-        day = date.fromisoformat(text)
-    except ValueError:
-        raise BadValue(f"{text!r} is not a date; type it like {today.isoformat()}.") from None
-    if day > today:
-        raise BadValue("That day is still to come; an event is found today or earlier.")
-    return day

@@ -164,13 +164,13 @@ def detail(board: Board, row: OverviewRow) -> Text:
     )
     if row.event is not None:
         expected = row.event.expected
-        back = "beyond sight" if expected is None else words.full_day(expected)
+        back = "beyond sight" if expected is None else f"about {words.full_day(expected)}"
         clear = row.event.clear
-        clears = "" if clear is None else f"clear about {words.short_day(clear, today)}, "
+        clears = "" if clear is None else f"water clear about {words.short_day(clear, today)}, "
         lines.append(
             Text(
                 f"! {row.event.cause}, found {words.full_day(row.event.found)}; "
-                f"{clears}in use again about {back} ({CAVEAT})"
+                f"{clears}in use again {back} ({CAVEAT})"
             )
         )
     lines += _look_words(row, units)

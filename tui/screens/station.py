@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from rich.text import Text
 from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
+from textual.message import Message
 from textual.widgets import Footer, Static
+from textual.worker import get_current_worker
 
 from store.answers.board import Board
 from store.answers.log_lines import LogLine, withdrawal_drafts
 from store.answers.station_page import StationPage, next_station, station_page
 from store.errors import NotFound
+from store.logbook.photos import PhotoState, photo_state
+from store.records import Photo
 from tui.screens.board_screen import BoardScreen
 from tui.screens.checkin import CheckInScreen
 from tui.screens.event import EventScreen
@@ -22,7 +27,7 @@ from tui.screens.log_list import LogList
 from tui.screens.log_words import line_words, log_text
 from tui.screens.station_chart import StationChart, chart_data, picture
 from tui.screens.station_form import StationForm
-from tui.screens.station_words import facts_long, facts_short, heading, why_no_level
+from tui.screens.station_words import event_lines, facts_long, facts_short, heading, why_no_level
 from tui.screens.withdraw import WithdrawScreen
 
 WIDE = 110
@@ -74,6 +79,15 @@ class StationScreen(BoardScreen):
                 id="station.farther", tooltip="Show more days of the chart, narrower"),
     ]  # fmt: skip
 
+    class PhotoSeen(Message):
+        """The file of a line of the log was looked at."""
+
+        def __init__(self, page: StationPage, number: int, state: PhotoState) -> None:
+            super().__init__()
+            self.page = page
+            self.number = number
+            self.state = state
+
     def __init__(self, station_id: str) -> None:
         super().__init__()
         self._station_id = station_id
@@ -87,6 +101,7 @@ class StationScreen(BoardScreen):
             with Container(id="side"):
                 yield Static(id="picture", markup=False)
                 yield Static(id="facts", markup=False)
+        yield Static(id="events", markup=False)
         yield LogList(id="log", markup=False)
         yield Footer()
 
@@ -112,6 +127,7 @@ class StationScreen(BoardScreen):
             self._page = None
             self.query_one("#top").display = False
             self.query_one("#heading", Static).update(str(error))
+            self.query_one("#events").display = False
             self._log.clear_options()
             return
         self._page = page
@@ -125,12 +141,33 @@ class StationScreen(BoardScreen):
         else:
             self._chart.load(data)
         self.query_one("#heading", Static).update(heading(page, units))
+        self.query_one("#events").display = bool(page.events)
         self._show_facts(wide=self.size.width >= WIDE)
         at = self._log.highlighted or 0
         self._log.clear_options()
         self._log.add_options([log_text(line, units) for line in page.lines])
         if page.lines:
             self._log.highlighted = min(at, len(page.lines) - 1)
+        self._look_at_photos(page)
+
+    @work(thread=True, exclusive=True, group="photos")
+    def _look_at_photos(self, page: StationPage) -> None:
+        """See whether the pictures of the log are still there; a disk may be slow."""
+        worker = get_current_worker()
+        for number, line in enumerate(page.lines):
+            if worker.is_cancelled:
+                return
+            if isinstance(line.entry.what, Photo):
+                state = photo_state(line.entry.what)
+                self.post_message(self.PhotoSeen(page, number, state))
+
+    def on_station_screen_photo_seen(self, message: PhotoSeen) -> None:
+        board = self.brimbook.board
+        if message.page is self._page and board is not None:
+            text = log_text(message.page.lines[message.number], board.snapshot.units)
+            self._log.replace_option_prompt_at_index(
+                message.number, Text.assemble(text, (f" ({message.state})", "bold"))
+            )
 
     def _show_facts(self, *, wide: bool) -> None:
         board, page = self.brimbook.board, self._page
@@ -142,6 +179,7 @@ class StationScreen(BoardScreen):
         )
         facts = facts_long(page, units) if wide else facts_short(page, units)
         self.query_one("#facts", Static).update(facts)
+        self.query_one("#events", Static).update(event_lines(page, wide=wide))
 
     def action_chart(self, action: str, steps: int) -> None:
         match action:

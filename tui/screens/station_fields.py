@@ -42,6 +42,8 @@ ALL_MEASURES = (
     "depth_volume",
 )
 NO, YES = "no", "yes"
+BEAR_SEASON = ("tract_bears_first", "tract_bears_last")
+"""Asked in bear country alone; they are the tract's."""
 
 
 @dataclass(frozen=True)
@@ -130,6 +132,8 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
         Field("access", "Access", "how water can be brought", _words(Access)),
         Field("expected_use", "Expected use", "by animals", _words(ExpectedUse)),
         Field("bears", "Bear country", "", (NO, YES)),
+        Field("tract_bears_first", "Bears move from", "on the whole tract, as 04-15"),
+        Field("tract_bears_last", "Bears move to", "as 06-15; both may stay empty"),
         Field("latitude", "Latitude, deg", "of the station; may stay empty"),
         Field("longitude", "Longitude, deg", "of the station; may stay empty"),
     ]

@@ -14,7 +14,7 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Footer, Input, Static
 
 from store.answers.board import Board
-from store.records import Shape
+from store.records import Shape, TractFacts
 from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
 from store.water.geometry import Tank
 from store.water.usual import ramp_size, unusual_size
@@ -24,7 +24,9 @@ from tui.screens.field_reading import as_typed
 from tui.screens.leave_question import Leave, LeaveQuestion
 from tui.screens.station_fields import (
     ALL_MEASURES,
+    BEAR_SEASON,
     MEASURES,
+    YES,
     Field,
     Subject,
     first_texts,
@@ -138,10 +140,11 @@ class StationForm(BoardScreen):
         if subject is None or not rows:
             return None
         read = read_station(self._texts(), subject)
-        asked = MEASURES[Shape(rows["shape"].text)]
+        asked = set(MEASURES[Shape(rows["shape"].text)])
+        asked |= set(BEAR_SEASON) if rows["bears"].text == YES else set()
         for field in form_fields(subject):
             row = rows[field.key]
-            row.display = field.key in asked or field.key not in ALL_MEASURES
+            row.display = field.key in asked or field.key not in {*ALL_MEASURES, *BEAR_SEASON}
             problem = read.problems.get(field.key)
             if problem and (self._pressed_save or field.key not in read.missing):
                 row.say(problem, wrong=True)
@@ -155,16 +158,9 @@ class StationForm(BoardScreen):
         if field.key == "tract" and row.text.strip():
             return "known" if tract else "a new tract, to be added"
         if field.key.startswith("tract_") and tract and subject and not row.text:
-            elevation = tract.elevation_m
-            known = {
-                "tract_latitude": tract.latitude_deg,
-                "tract_longitude": tract.longitude_deg,
-                "tract_elevation": None
-                if elevation is None
-                else height_from_metres(elevation, subject.units),
-            }[field.key]
-            if known is not None:
-                return f"{as_typed(known)} is known; type to change it"
+            known = _known_of_tract(tract, subject)[field.key]
+            if known:
+                return f"{known} is known; type to change it"
         return field.hint
 
     def _show_tank(self, tank: Tank | None) -> None:
@@ -238,6 +234,19 @@ class StationForm(BoardScreen):
             self._save()
         elif answer is Leave.DISCARD:
             self.app.pop_screen()
+
+
+def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:
+    """What the logbook holds of a tract, by field, as it would be typed."""
+    elevation = tract.elevation_m
+    height = None if elevation is None else height_from_metres(elevation, subject.units)
+    return {
+        "tract_latitude": as_typed(tract.latitude_deg),
+        "tract_longitude": as_typed(tract.longitude_deg),
+        "tract_elevation": as_typed(height),
+        "tract_bears_first": tract.bear_season_first or "",
+        "tract_bears_last": tract.bear_season_last or "",
+    }
 
 
 def _digging_text() -> Text:

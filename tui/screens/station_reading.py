@@ -21,10 +21,12 @@ from store.records import (
     TractFacts,
     Withdrawal,
 )
+from store.season.bears import bear_season
 from store.water.geometry import Tank, tank_from_measures
 from tui.screens.field_reading import FieldReader, plain_number
 from tui.screens.station_fields import (
     ALL_MEASURES,
+    BEAR_SEASON,
     MEASURES,
     YES,
     Subject,
@@ -101,9 +103,16 @@ def _tract_drafts(
     elevation = reader.number("tract_elevation", lambda shown: metres_from_height(shown, units))
     if elevation is not None and not -500.0 <= elevation <= 9_000.0:
         reader.wrong("tract_elevation", "There is no land of that height; check it.")
+    first, last = _bear_season(reader, tract)
     if tract is None:
         facts = TractFacts(
-            subject.new_tract_id, reader.text("tract"), latitude, longitude, elevation
+            subject.new_tract_id,
+            reader.text("tract"),
+            latitude,
+            longitude,
+            elevation,
+            bear_season_first=first,
+            bear_season_last=last,
         )
         return (Draft(subject.today, facts),)
     facts = replace(
@@ -111,11 +120,33 @@ def _tract_drafts(
         latitude_deg=tract.latitude_deg if latitude is None else latitude,
         longitude_deg=tract.longitude_deg if longitude is None else longitude,
         elevation_m=tract.elevation_m if elevation is None else elevation,
+        bear_season_first=first,
+        bear_season_last=last,
     )
     if facts == tract:
         return ()
     revised = subject.places.tract_entries[tract.tract_id]
     return (Draft(subject.today, facts, revised),)
+
+
+def _bear_season(reader: FieldReader, tract: TractFacts | None) -> tuple[str | None, str | None]:
+    """Two days of the year, as typed or else as the tract has them; none or both."""
+    known = (None, None) if tract is None else (tract.bear_season_first, tract.bear_season_last)
+    if reader.text("bears") != YES:
+        return known
+    first, last = (
+        reader.text(key) or before for key, before in zip(BEAR_SEASON, known, strict=True)
+    )
+    if (first is None) != (last is None):
+        reader.wrong(BEAR_SEASON[first is not None], "Type both days of the season, or none.")
+        return known
+    try:
+        season = bear_season(TractFacts("", "", bear_season_first=first, bear_season_last=last))
+    except BadValue:
+        wrong = BEAR_SEASON[not reader.text(BEAR_SEASON[0])]
+        reader.wrong(wrong, "Type month and day, as 04-15; the first before the last of a year.")
+        return known
+    return (None, None) if season is None else (str(season.first), str(season.last))
 
 
 def _tank(reader: FieldReader, subject: Subject) -> tuple[TankMeasures | None, Tank | None]:

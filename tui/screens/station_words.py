@@ -8,11 +8,13 @@ from rich.console import Group
 from rich.table import Table
 from rich.text import Text
 
+from store.answers.recoveries import EventRecovery
 from store.answers.station_page import StationPage
 from store.records import Access, Shape, TankMeasures
 from store.season.prompt import Prompt
 from store.units import Units
 from tui import words
+from tui.screens.contamination_words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
 from tui.screens.overview_columns import STATE_MARKS
 
 
@@ -86,6 +88,27 @@ def facts_long(page: StationPage, units: Units) -> Group:
         table.add_row(Text(name, "bold"), Text(said))
     due = [Text(f"{_mark(p)} {p.state.value}: {p.text}") for p in page.prompts]
     return Group(table, Text(), *due)
+
+
+def event_lines(page: StationPage, *, wide: bool) -> Text:
+    """The open events, a line each: two dates, and the choice that is expected first."""
+    lines = [_event_line(found, page.today, wide=wide) for found in page.events]
+    return Text("\n").join(lines)
+
+
+def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
+    waiting, best = found.outlook.waiting, found.best
+    spread = f" ({span(waiting.used, today)})" if wide else ""
+    line = Text.assemble(
+        (f"! {found.event.cause.value} {day(found.event.found, today)}", "bold"),
+        f": water clear {clear_day(waiting, today)}, in use "
+        f"{day(waiting.used.median, today)}{spread}; ",
+    )
+    if found.event.cause in NOT_BAILED:
+        return line.append(AGENCY_FIRST)
+    if best is waiting:
+        return line.append("waiting is best")
+    return line.append(f"{best.way.value} {day(best.used.median, today)}")
 
 
 def why_no_level(page: StationPage) -> Text:

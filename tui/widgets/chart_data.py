@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import isfinite
+from math import isfinite, log
 
 from tui.widgets.axis import Axis, day_text
 from tui.widgets.cells import one_line
@@ -38,7 +38,9 @@ class ChartData:
     `at_rim` and `at_bottom` are the values at the top and the bottom of the axis: 0 and
     30 for inches below the rim, 100 and 0 for percent. `low` and `high` are the two
     edges of the band, empty or as long as `values`, in either order. Days after `today`
-    are drawn as outlook. Raises ValueError when lengths differ or the axis has no extent.
+    are drawn as outlook. `is_log` makes the axis logarithmic, for values above 0; what is
+    below its lower end lies on it. Raises ValueError when lengths differ, the axis has no
+    extent, or a logarithmic one reaches 0.
     """
 
     first_day: date
@@ -54,6 +56,7 @@ class ChartData:
     thresholds: tuple[Threshold, ...] = ()
     axis_format: str = "{:.0f}"
     value_format: str = "{:.1f}"
+    is_log: bool = False
 
     def __post_init__(self) -> None:
         if not self.values:
@@ -62,6 +65,8 @@ class ChartData:
             raise ValueError("The band of a level chart needs two edges for every day, or none.")
         if self.at_rim == self.at_bottom:
             raise ValueError("The axis of a level chart needs two different ends.")
+        if self.is_log and min(self.at_rim, self.at_bottom) <= 0.0:
+            raise ValueError("A logarithmic axis of a level chart needs ends above 0.")
 
     @property
     def last_day(self) -> date:
@@ -74,7 +79,11 @@ class ChartData:
         """Height of `value` on the axis, 1 at the rim and 0 at the bottom, clipped."""
         if value is None or not isfinite(value):
             return None
-        share = (self.at_bottom - value) / (self.at_bottom - self.at_rim)
+        rim, bottom = self.at_rim, self.at_bottom
+        if self.is_log:
+            value = log(max(value, min(rim, bottom)))
+            rim, bottom = log(rim), log(bottom)
+        share = (bottom - value) / (bottom - rim)
         return min(1.0, max(0.0, share))
 
     def band(self, index: int) -> tuple[float, float] | None:

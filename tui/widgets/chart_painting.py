@@ -53,7 +53,12 @@ def paint_chart(
 
 
 def axis_ticks(data: ChartData, rows: int) -> list[float]:
-    """Round values at most every second row, from the bottom of the axis to the rim."""
+    """Round values at most every second row, from the bottom of the axis to the rim.
+
+    On a logarithmic axis 1, 2 and 5 of each power of ten, or the powers alone.
+    """
+    if data.is_log:
+        return _log_ticks(data, rows)
     span = abs(data.at_bottom - data.at_rim)
     rough = span / max(1, rows // 2)
     power = 10.0 ** floor(log10(rough))
@@ -65,6 +70,17 @@ def axis_ticks(data: ChartData, rows: int) -> list[float]:
         for number in range(int(span / step) + 2)
         if (first + number) * step <= high
     ]
+
+
+def _log_ticks(data: ChartData, rows: int) -> list[float]:
+    low, high = sorted((data.at_rim, data.at_bottom))
+    powers = range(floor(log10(low)), floor(log10(high)) + 1)
+    for parts in ((1, 2, 5), (1, 3), (1,)):
+        ticks = [part * 10.0**power for power in powers for part in parts]
+        ticks = [tick for tick in ticks if low * 0.999 <= tick <= high * 1.001]
+        if len(ticks) <= max(2, rows // 2):
+            break
+    return ticks
 
 
 def _step_down(share: float, steps: int) -> int:

@@ -200,7 +200,7 @@ class LevelChart(Widget, can_focus=True):
         if y == 0:
             line = fit(describe(self._data, self._cursor_day), width)
             return Strip([Segment(line, self._inks.style("readout"))], width)
-        if not self._strips:
+        if len(self._strips) != height - 1:
             self._strips = self._painted(self._data)
         strip = self._strips[y - 1]
         axis = self._axis(self._data)

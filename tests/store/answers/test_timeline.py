@@ -19,7 +19,7 @@ from store.records import (
     RampCheck,
 )
 from store.season.cautions import DIGGING, HAULING
-from store.season.prompt import PromptKind, PromptState
+from store.season.prompt import PromptKind, PromptState, plain_date
 from tests.store.answers.conftest import TODAY, snapshot_on
 
 OCTOBER = date(2015, 10, 15)
@@ -203,3 +203,16 @@ def test_without_a_window_the_days_themselves_count(snapshot):
     timeline = season_timeline(board(replace(snapshot, today=today)))
     due = {row.label for row in due_rows_at(timeline, today, today)}
     assert "South/Oak" in due  # its April raking is overdue until the end of June
+
+
+def test_fouling_is_drawn_to_use_again_and_tells_when_the_water_is_clear(timeline, snapshot):
+    oak = snapshot.places.find_station("North/Oak")
+    (found,) = board(snapshot).recoveries.of_station(oak.station_id)
+    assert found.clear is not None
+    assert found.expected is not None
+    (span,) = (
+        span for span in row_of(timeline, "North/Oak").spans if span.kind is SpanKind.CONTAMINATED
+    )
+    assert span.last == max(found.expected, TODAY)
+    assert f"water clear about {plain_date(found.clear)}" in span.text
+    assert f"in use again about {plain_date(found.expected)}" in span.text

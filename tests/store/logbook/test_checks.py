@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -11,9 +12,11 @@ from store.records import (
     ChoreKind,
     Contamination,
     ContaminationAction,
+    ContaminationSign,
     Draft,
     Note,
     Reading,
+    Response,
     StationFacts,
     TractFacts,
     Withdrawal,
@@ -65,6 +68,57 @@ def test_nothing_done_about_an_event_before_it_was_found(one):
     write(one.logbook, "Found", [Draft(JUNE, found)])
     action = ContaminationAction(event_id, one.station_id, Action.BAILED)
     refused(one, [Draft(MAY, action)], "an event found on")
+
+
+def found_event(one, on=JUNE, event_id=None):
+    event_id = event_id or one.logbook.new_id()
+    found = Contamination(event_id, one.station_id, Cause.DROWNED_ANIMAL)
+    write(one.logbook, "Found", [Draft(on, found)])
+    return event_id
+
+
+def test_an_event_to_come_before_the_install_or_after_retirement(one):
+    chores = [(MAY, ChoreKind.INSTALL), (JUNE, ChoreKind.RETIRE)]
+    write(one.logbook, "Life", [Draft(on, Chore(one.station_id, kind)) for on, kind in chores])
+    found = Contamination(one.logbook.new_id(), one.station_id, Cause.SPILL)
+    refused(one, [Draft(date(2026, 10, 2), found)], "still to come")
+    refused(one, [Draft(date(2026, 5, 8), found)], "was installed on")
+    refused(one, [Draft(JULY, found)], "was retired on")
+
+
+def test_an_event_closed_or_judged_before_it_was_found(one):
+    event_id = found_event(one)
+    clear = ContaminationAction(event_id, one.station_id, Action.SEEN_CLEAR)
+    refused(one, [Draft(MAY, clear)], "cannot be over on")
+    sign = ContaminationSign(event_id, one.station_id, response=Response.USED)
+    refused(one, [Draft(MAY, sign)], "an event found on")
+    write(one.logbook, "Same day", [Draft(JUNE, sign), Draft(JUNE, clear)])
+    (found,) = live_entries(one.logbook, (Contamination,))
+    refused(one, [Draft(JULY, found.what, revises=found.entry_id)], "cannot have been found on")
+    write(one.logbook, "Earlier", [Draft(MAY, found.what, revises=found.entry_id)])
+
+
+def test_work_on_an_event_of_another_station(one):
+    event_id, other = found_event(one), one.logbook.new_id()
+    write(one.logbook, "Other", [Draft(MAY, one.facts(station_id=other, name="Other"))])
+    for later in (
+        ContaminationAction(event_id, other, Action.BAILED),
+        ContaminationSign(event_id, other, response=Response.AVOIDED),
+    ):
+        refused(one, [Draft(JULY, later)], "is one of Oak flat")
+    action = ContaminationAction(event_id, one.station_id, Action.BAILED)
+    write(one.logbook, "Bailed", [Draft(JULY, action)])
+    (found,) = live_entries(one.logbook, (Contamination,))
+    moved = replace(found.what, station_id=other)
+    refused(one, [Draft(JUNE, moved, revises=found.entry_id)], "leave the event there")
+
+
+def test_work_on_an_event_that_was_taken_back(one):
+    event_id = found_event(one)
+    (found,) = live_entries(one.logbook, (Contamination,))
+    write(one.logbook, "Back", [Draft(JUNE, Withdrawal(), revises=found.entry_id)])
+    action = ContaminationAction(event_id, one.station_id, Action.BAILED)
+    refused(one, [Draft(JULY, action)], "was taken back")
 
 
 def test_a_station_with_a_log_is_retired_not_withdrawn(one):

@@ -72,6 +72,22 @@ def in_list(pilot: Pilot[None]) -> list[str]:
     return [" ".join(str(option.prompt).split()) for option in options]
 
 
+def test_the_first_ramp_in_place_shows_how_one_is_built(book: Any) -> None:
+    far = book.ids["Far [saddle]"]
+    book.write(Draft(date(2015, 6, 1), RampCheck(far, in_place=True)))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        for name, shown in (("Far [saddle]", False), ("Oak flat", True)):
+            pilot.app.push_screen(CheckInScreen(book.ids[name]))
+            await settle(pilot)
+            assert "Escape ramp:" not in on_card(pilot)
+            await pilot.press("r")
+            await settle(pilot)
+            assert ("Escape ramp: No water without one." in on_card(pilot)) is shown
+
+    drive(book, steps)
+
+
 def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
     far, oak, rocks = (book.ids[name] for name in ("Far [saddle]", "Oak flat", "Rocks"))
 

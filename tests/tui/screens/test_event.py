@@ -1,9 +1,11 @@
 """Recording a contamination event, driven by keys on a real logbook."""
 
 import asyncio
+import hashlib
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,12 +20,19 @@ from store.logbook.opening import logbook_at
 from store.records import (
     Access,
     Action,
+    AnimalClass,
+    AnimalSize,
+    BearVisit,
     Cause,
     Contamination,
     ContaminationAction,
+    ContaminationSign,
     Draft,
+    Photo,
     RampCheck,
+    Response,
     StationFacts,
+    Strength,
 )
 from store.units import litres_from_gallons
 from tui import words
@@ -31,6 +40,9 @@ from tui.app import BrimbookApp
 from tui.screens.event import EventScreen
 from tui.screens.event_sheet import EventSheet
 from tui.screens.leave_question import LeaveQuestion
+from tui.screens.log_list import LogList
+from tui.screens.station import StationScreen
+from tui.screens.typed_field import TypedLine
 
 TODAY = date(2015, 10, 1)
 EVENT_ID = "01990000-0000-7000-8000-000000000001"
@@ -165,6 +177,141 @@ def test_leaving_asks_once_something_is_entered(book: Any) -> None:
     drive(book, "Oak flat", steps)
     (event,) = events_of(book)
     assert (event.cause, event.action, event.note) == (Cause.OTHER, Action.LEFT, "z")
+
+
+def test_a_carcass_described_in_full_takes_fewer_than_15_keys(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    keys = ["1", "a", "z", "t", "3", "enter", "m", "c", "b", "r", "enter", "enter"]
+    assert len(["e", *keys]) < 15
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press(*keys[:-1])
+        await settle(pilot)
+        choices = shown(pilot, "#choices")
+        assert "mammal" in choices
+        assert "medium (up to a raccoon)" in choices
+        assert "3 days dead" in choices
+        assert "Escape ramp:" in shown(pilot, "#cautions")
+        assert "Disinfecting:" in shown(pilot, "#cautions")
+        await pilot.press(keys[-1])
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    event = next(said for said in events_of(book) if isinstance(said, Contamination))
+    assert (event.station_id, event.cause) == (oak, Cause.DROWNED_ANIMAL)
+    assert event.animal is AnimalClass.MAMMAL
+    assert event.animal_size is AnimalSize.MEDIUM
+    assert event.days_dead == 3.0
+
+
+@pytest.mark.parametrize(
+    ("key", "cause"),
+    [("7", Cause.SPILL), ("8", Cause.SILT), ("9", Cause.DRY_SPELL), ("0", Cause.DISTURBANCE)],
+)
+def test_the_other_causes_have_keys_too(book: Any, key: str, cause: Cause) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press(key, "enter")
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    assert [event.cause for event in events_of(book)] == [cause]
+
+
+def test_signs_move_the_date_before_and_after_at_once(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    found = Contamination(EVENT_ID, oak, Cause.DROWNED_ANIMAL, Action.REMOVED)
+    book.write(Draft(date(2015, 8, 3), found))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("n")
+        assert "Tab turns to one" in shown(pilot, ".said")
+        await pilot.press("tab", "n", "h", "g")
+        await settle(pilot)
+        said = shown(pilot, "#basis")
+        assert "smell none" in shown(pilot, "#choices")
+        assert "without the signs seen" in said
+        before, after = said.partition("with them: ")[::2]
+        assert after.partition(".")[0] not in before
+        await pilot.press("enter")
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    (sign,) = [entry.what for entry in book.entries(ContaminationSign)]
+    assert sign == ContaminationSign(EVENT_ID, oak, Strength.NONE, Strength.NONE, Response.USED)
+
+
+def test_a_bail_of_140_percent_is_refused_and_one_of_80_is_in_the_log(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("1", "p", *"140", "enter")
+        assert "140 percent cannot be" in shown(pilot, ".said")
+        await pilot.press("s")
+        assert isinstance(pilot.app.screen, EventScreen)
+        await pilot.press("home", *["delete"] * 4, *"80", "enter")
+        assert "bailed 80%" in shown(pilot, "#choices")
+        await pilot.press("enter")
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    (event,) = events_of(book)
+    with logbook_at(book.path, TODAY) as logbook:
+        levels = board(load(logbook)).levels.by_station[book.ids["Oak flat"]]
+    assert event.action is Action.BAILED
+    # Four fifths were taken out, so four times what is left.
+    assert event.volume_l == pytest.approx(4.0 * levels.volume_l[-1], rel=0.02)
+
+
+def test_bears_are_counted_in_bear_country_with_their_pattern(book: Any) -> None:
+    oak = book.ids["Oak flat"]
+    facts = next(e for e in book.entries(StationFacts) if e.what.station_id == oak)
+    book.write(
+        Draft(TODAY, replace(facts.what, bear_country=True), revises=facts.entry_id),
+        Draft(date(2015, 9, 25), BearVisit(oak, 2)),
+    )
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("up", "y")
+        assert "not in bear country" in shown(pilot, ".said")
+        await pilot.press("down", "y", "3", "enter")
+        # Five visits in the seven days from 25 September to 1 October.
+        assert "25 Sep to 1 Oct: 5, 5.0 a week" in shown(pilot, "#choices")
+        assert "Bears that come: Drain the tank" in shown(pilot, "#cautions")
+        await pilot.press("enter")
+        await settle(pilot)
+
+    drive(book, "Oak flat", steps)
+    assert [entry.what.visits for entry in book.entries(BearVisit)] == [2, 3]
+    assert events_of(book) == []
+
+
+def test_a_picture_is_kept_with_the_event_and_a_missing_one_is_said(
+    book: Any, tmp_path: Path
+) -> None:
+    picture = tmp_path / "a [b].jpg"
+    picture.write_bytes(b"abc")
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("1", "f")
+        pilot.app.screen.query_one(TypedLine).value = str(tmp_path / "no.jpg")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "There is no picture" in shown(pilot, ".said")
+        await pilot.press("f")
+        pilot.app.screen.query_one(TypedLine).value = str(picture)
+        await pilot.press("enter")
+        await settle(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        picture.unlink()
+        pilot.app.push_screen(StationScreen(book.ids["Oak flat"]))
+        await settle(pilot)
+        prompts = [str(option.prompt) for option in pilot.app.screen.query_one(LogList).options]
+        assert any("a [b].jpg" in line and "file missing" in line for line in prompts)
+
+    drive(book, "Oak flat", steps)
+    (event,) = events_of(book)
+    (photo,) = [entry.what for entry in book.entries(Photo)]
+    assert photo.event_id == event.event_id
+    assert photo.sha256 == hashlib.sha256(b"abc").hexdigest()
 
 
 def sheet(**given: Any) -> EventSheet:

@@ -310,3 +310,21 @@ def test_nothing_goes_beyond_80_columns(path):
             assert max(row.region.right for row in form.screen.query(FormRow)) <= 80
 
     asyncio.run(run())
+
+
+def test_the_bear_season_of_a_tract_is_asked_in_bear_country_alone(path):
+    async def run():
+        async with _form(path, "Oak") as (app, _, form):
+            assert not form.row("tract_bears_first").display
+            await form.fill(bears="yes", tract_bears_first="4-1")
+            assert form.row("tract_bears_first").display
+            assert "both days" in form.said("tract_bears_last")
+            await form.fill(tract_bears_last="03-15")
+            assert "month and day" in form.said("tract_bears_first")
+            await form.fill(tract_bears_last="6-15")
+            await form.press("f2")
+            assert not isinstance(app.screen, StationForm)
+
+    asyncio.run(run())
+    (tract,) = _known(path)[0].tracts.values()
+    assert (tract.bear_season_first, tract.bear_season_last) == ("04-01", "06-15")

@@ -1,0 +1,59 @@
+"""The keys of the contamination screen."""
+
+from __future__ import annotations
+
+from textual.binding import Binding, BindingType
+
+EVENT_TABLE_KEYS: list[BindingType] = [
+    Binding("enter", "select_cursor", "Station", key_display="Enter", id="contamination.station",
+            tooltip="Open the station of the event at the cursor"),
+    Binding("up", "cursor_up", "Event above", show=False, id="contamination.up",
+            tooltip="Move to the event above"),
+    Binding("down", "cursor_down", "Event below", show=False, id="contamination.down",
+            tooltip="Move to the event below"),
+    Binding("pageup", "page_up", "Page up", show=False, id="contamination.page_up",
+            tooltip="Move up a page of events"),
+    Binding("pagedown", "page_down", "Page down", show=False, id="contamination.page_down",
+            tooltip="Move down a page of events"),
+]  # fmt: skip
+
+UNDO_KEYS: list[BindingType] = [
+    Binding("u", "take_back", "Undo", show=False, id="contamination.undo",
+            tooltip="Take back what was saved last; press again to go further back"),
+    Binding("U", "put_back", "Redo", show=False, id="contamination.redo",
+            tooltip="Put back what was undone last"),
+]  # fmt: skip
+"""For screens with a field to type in that hold nothing unsaved."""
+
+CONTAMINATION_KEYS: list[BindingType] = [
+    Binding("a", "add", "Add", id="contamination.add",
+            tooltip="Enter what was done about the event, or what water and animals show"),
+    Binding("p", "plan", "Plan", id="contamination.plan",
+            tooltip="Change how much is bailed each round, and what a load carries"),
+    Binding("h", "habit", "Habit", show=False, id="contamination.habit",
+            tooltip="Chart the habit of use in place of the strength, and back"),
+    Binding("g", "large_chart", "Large chart", show=False, id="contamination.large_chart",
+            tooltip="Give the chart the room of the choices, and back"),
+    Binding("c", "closed", "Closed", id="contamination.closed",
+            tooltip="Closed events, and what events cost by station and by cause"),
+    Binding("v", "values", "Values", id="contamination.values",
+            tooltip="The numbers behind the cause, with their evidence; change them there"),
+    Binding("n", "advice", "Advice", id="contamination.advice",
+            tooltip="The cautions in full, what is not to be done, what needs no treatment"),
+    Binding("left", "chart('move_days', -1)", "Day before", show=False,
+            id="contamination.day_before", tooltip="Move the chart's cursor a day back"),
+    Binding("right", "chart('move_days', 1)", "Day after", show=False,
+            id="contamination.day_after", tooltip="Move the chart's cursor a day on"),
+    Binding("left_square_bracket", "chart('move_months', -1)", "Month before", key_display="[",
+            show=False, id="contamination.month_before",
+            tooltip="Move the chart's cursor a month back"),
+    Binding("right_square_bracket", "chart('move_months', 1)", "Month after", key_display="]",
+            show=False, id="contamination.month_after",
+            tooltip="Move the chart's cursor a month on"),
+    Binding("d", "chart_today", "To today", show=False, id="contamination.today",
+            tooltip="Move the chart's cursor to today"),
+    Binding("plus,equals_sign", "chart('zoom', -1)", "Nearer", show=False, key_display="+",
+            id="contamination.nearer", tooltip="Show fewer days of the chart, wider"),
+    Binding("minus", "chart('zoom', 1)", "Farther", show=False, key_display="-",
+            id="contamination.farther", tooltip="Show more days of the chart, narrower"),
+]  # fmt: skip

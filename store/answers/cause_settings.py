@@ -8,7 +8,8 @@ from math import exp
 from store.answers.snapshot import Snapshot
 from store.contamination.draws import Draws
 from store.contamination.parameters import CAUSE_PRIORS, LIMITS, Limits, parameters_with
-from store.records import Cause, CauseSetting, Draft, Withdrawal
+from store.records import CauseSetting, Draft, Withdrawal
+from store.vocabulary import Cause
 
 QUANTILE = 1.2816
 """Standard deviations from the median to the 90 percent quantile of a normal."""

@@ -9,10 +9,8 @@ from enum import StrEnum
 
 from store.answers.snapshot import Snapshot
 from store.records import (
-    Action,
     BearVisit,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
@@ -27,6 +25,7 @@ from store.records import (
     Withdrawal,
 )
 from store.season.prompt import plain_date
+from store.vocabulary import Action, ChoreKind
 
 
 class LineKind(StrEnum):

@@ -12,11 +12,12 @@ from store.answers.level_course import dry_ahead
 from store.answers.log_lines import LineKind, LogLine, log_lines
 from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
-from store.records import Action, Cause, ChoreKind, StationFacts
+from store.records import StationFacts
 from store.season.history import StationHistory
 from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, plain_date
 from store.season.prompts import season_tasks
 from store.season.windows import Window, WindowKind, windows_between
+from store.vocabulary import Action, Cause, ChoreKind
 
 
 class SpanKind(StrEnum):

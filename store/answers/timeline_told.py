@@ -7,10 +7,10 @@ from datetime import date
 
 from store.answers.log_lines import LogLine
 from store.answers.timeline import SeasonTimeline, SpanKind, TimelineRow, TimelineSpan
-from store.records import ChoreKind
 from store.season.cautions import Caution, chore_cautions, contamination_cautions
 from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState
 from store.season.windows import Window
+from store.vocabulary import ChoreKind
 
 
 @dataclass(frozen=True)

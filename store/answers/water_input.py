@@ -13,15 +13,14 @@ from store.answers.weather_courses import one_course
 from store.contamination.mixing import HEEL_BAILED
 from store.errors import BadValue
 from store.records import (
-    Action,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     Entry,
     Reading,
     StationFacts,
 )
+from store.vocabulary import Action, ChoreKind
 from store.water.balance import Change, ChangeKind
 from store.water.forcing import Forcing, forcing_from_weather
 from store.water.geometry import Tank, volume_at_depth_l, volume_below_rim_l

@@ -11,7 +11,7 @@ import numpy as np
 
 from store.contamination.events import Carcass
 from store.contamination.mixing import Array
-from store.records import AnimalSize
+from store.vocabulary import AnimalSize
 
 WARM_C = 20.0
 """The temperature at which `source_days` and `decay_per_day` are given."""

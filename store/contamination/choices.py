@@ -24,7 +24,7 @@ from store.contamination.mixing import rounds_to_share
 from store.contamination.parameters import Priors
 from store.contamination.work import PlannedBailing, Work
 from store.errors import BadValue
-from store.records import Access, Action, Cause
+from store.vocabulary import Access, Action, Cause
 
 DRYING_DAYS = 14
 """How long a drained tank stays covered to dry (assumed)."""

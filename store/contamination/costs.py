@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from store.records import Access
 from store.units import litres_from_gallons
+from store.vocabulary import Access
 
 LOAD_L: Mapping[Access, float] = MappingProxyType(
     {Access.ATV: litres_from_gallons(45.0), Access.VEHICLE: litres_from_gallons(100.0)}

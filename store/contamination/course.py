@@ -28,7 +28,7 @@ from store.contamination.mixing import Array
 from store.contamination.tank_weather import TankWeather
 from store.contamination.work import Work, by_day, worked
 from store.errors import BadValue
-from store.records import Action, Cause
+from store.vocabulary import Action, Cause
 from store.water.dilution import HEEL_SHARE
 
 DECAY_PER_DEGREE = 1.047

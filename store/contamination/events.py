@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
-from store.records import Action, AnimalClass, AnimalSize, Cause, Response, Strength
+from store.vocabulary import Action, AnimalClass, AnimalSize, Cause, Response, Strength
 
 CARCASS_CAUSES = frozenset({Cause.DROWNED_ANIMAL, Cause.DEAD_FISH})
 """Causes that go on fouling the water until somebody takes them out."""

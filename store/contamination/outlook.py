@@ -19,7 +19,8 @@ from store.contamination.parameters import Priors
 from store.contamination.signs import even_weights, sign_weights
 from store.contamination.tank_weather import TankWeather
 from store.errors import BadValue
-from store.records import Access, StationFacts
+from store.records import StationFacts
+from store.vocabulary import Access
 
 FEWEST_MEMBERS = 200
 """Members of the cause; courses of weather are used in turn to make as many."""

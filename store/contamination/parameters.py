@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from store.errors import BadValue
-from store.records import Cause, CauseSetting
+from store.records import CauseSetting
+from store.vocabulary import Cause
 
 PRACTICE = "common practice, no source"
 

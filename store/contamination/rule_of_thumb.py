@@ -8,7 +8,8 @@ from store.contamination.choices import DRYING_DAYS, Plan, Way, options
 from store.contamination.estimates import RULE_OF_THUMB, Choice, DateRange, EventOutlook
 from store.contamination.events import EventHistory
 from store.contamination.parameters import Priors
-from store.records import Access, Action, StationFacts
+from store.records import StationFacts
+from store.vocabulary import Access, Action
 
 _OPEN = DateRange(None, None, None)
 

@@ -16,7 +16,7 @@ from store.contamination.course import Course
 from store.contamination.draws import Draws
 from store.contamination.events import SignSeen
 from store.contamination.mixing import Array
-from store.records import Cause, Response, Strength
+from store.vocabulary import Cause, Response, Strength
 
 SHARES = (0.25, 0.5, 1.0, 2.0, 5.0, 20.0)
 """Concentration as a multiple of the threshold, the rows of the table of strengths."""

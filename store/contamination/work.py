@@ -11,7 +11,7 @@ import numpy as np
 
 from store.contamination.events import EventAction
 from store.contamination.mixing import HEEL_BAILED, HEEL_DRAINED, Array, mixed_share
-from store.records import Action
+from store.vocabulary import Action
 
 RESIDUE_AFTER_DRAINING = 0.3
 """Share of what clings that draining and rinsing leaves (assumed)."""

@@ -12,26 +12,28 @@ from hashlib import sha256
 
 from store.demo.stations import EVENT_STATION, event_id, station_id
 from store.records import (
-    Action,
-    AnimalClass,
-    AnimalSize,
     BearVisit,
-    Cause,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Note,
     Photo,
     RampCheck,
-    Response,
     Sighting,
-    Strength,
-    UseSeen,
     What,
 )
 from store.units import litres_from_gallons
+from store.vocabulary import (
+    Action,
+    AnimalClass,
+    AnimalSize,
+    Cause,
+    ChoreKind,
+    Response,
+    Strength,
+    UseSeen,
+)
 
 
 @dataclass(frozen=True)

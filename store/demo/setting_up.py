@@ -7,7 +7,8 @@ from datetime import date
 from store.demo.climate import RAIN_MM, TMAX_C, TMIN_C, WET_DAYS
 from store.demo.pages import AnyPage, Line, Page, WeatherPage, check_in, chore, look
 from store.demo.stations import QUARRY, STATIONS, TRACTS
-from store.records import ChoreKind, MonthlyNormals, UseSeen
+from store.records import MonthlyNormals
+from store.vocabulary import ChoreKind, UseSeen
 
 FIRST_EVENING = date(2024, 3, 24)
 LATER_STATIONS = ("Old orchard", "Far corner")

@@ -10,17 +10,9 @@ from datetime import UTC, datetime
 
 from store.demo.climate import ELEVATION_M, LATITUDE_DEG
 from store.logbook.ids import uuid7
-from store.records import (
-    Access,
-    ApronSurface,
-    ExpectedUse,
-    Exposure,
-    Shape,
-    StationFacts,
-    TankMeasures,
-    TractFacts,
-)
+from store.records import StationFacts, TankMeasures, TractFacts
 from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
+from store.vocabulary import Access, ApronSurface, ExpectedUse, Exposure, Shape
 
 _NAMED_AT = datetime(2024, 3, 24, 21, 0, tzinfo=UTC)
 

@@ -22,7 +22,8 @@ from store.demo.pages import (
 )
 from store.demo.setting_up import FIRST_EVENING
 from store.demo.stations import STATIONS, station_id
-from store.records import (
+from store.records import Sighting
+from store.vocabulary import (
     Action,
     AnimalClass,
     AnimalSize,
@@ -30,7 +31,6 @@ from store.records import (
     Cause,
     ChoreKind,
     Response,
-    Sighting,
     Strength,
     UseSeen,
 )

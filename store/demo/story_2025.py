@@ -23,12 +23,12 @@ from store.demo.pages import (
     sign,
 )
 from store.demo.stations import STATIONS
-from store.records import (
+from store.records import CauseSetting
+from store.vocabulary import (
     Action,
     AnimalClass,
     AnimalSize,
     Cause,
-    CauseSetting,
     ChoreKind,
     Response,
     Strength,

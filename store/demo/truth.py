@@ -21,9 +21,10 @@ from store.demo.climate import ELEVATION_M, LATITUDE_DEG, RECORD_NAME
 from store.demo.pages import AnyPage, Key, Level, Page, key_of
 from store.demo.stations import TRACTS
 from store.logbook.places import Places
-from store.records import Entry, LevelMark, Reading, StationFacts
+from store.records import Entry, Reading, StationFacts
 from store.season.windows import DEFAULT_SEASON
 from store.units import MM_PER_INCH, US_UNITS
+from store.vocabulary import LevelMark
 from store.water.balance import run_balance
 from store.water.geometry import Tank, below_rim_mm
 from store.water.parameters import default_parameters

@@ -11,9 +11,7 @@ from datetime import date
 
 from store.errors import Refused
 from store.records import (
-    Action,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
@@ -25,6 +23,7 @@ from store.records import (
     Withdrawal,
 )
 from store.units import inches_from_mm
+from store.vocabulary import Action, ChoreKind
 
 CHECKED_KINDS = (
     TractFacts,

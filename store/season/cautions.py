@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from store.records import Action, Cause, ChoreKind
+from store.vocabulary import Action, Cause, ChoreKind
 
 
 @dataclass(frozen=True)

@@ -9,12 +9,12 @@ from datetime import date
 from store.contamination.events import Carcass, EventAction, EventHistory, SignSeen
 from store.records import (
     BearVisit,
-    Cause,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Entry,
 )
+from store.vocabulary import Cause
 
 
 def events_of(log: Sequence[Entry]) -> tuple[EventHistory, ...]:

@@ -13,10 +13,8 @@ from datetime import date
 
 from store.contamination.events import EventAction, EventHistory
 from store.records import (
-    Action,
     BearVisit,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
@@ -26,11 +24,11 @@ from store.records import (
     Sighting,
     StationFacts,
     TractFacts,
-    UseSeen,
 )
 from store.season.bears import BearSeen, bear_season
 from store.season.event_log import events_of
 from store.season.windows import Span
+from store.vocabulary import Action, ChoreKind, UseSeen
 
 _AT_STATION = (
     Reading,

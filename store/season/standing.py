@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from store.contamination.events import EventHistory
-from store.records import Access
 from store.season.bears import bear_pattern
 from store.season.history import StationHistory
 from store.season.prompt import (
@@ -16,6 +15,7 @@ from store.season.prompt import (
     plain_date,
 )
 from store.season.windows import Season, WindowKind
+from store.vocabulary import Access
 
 
 def standing_prompts(

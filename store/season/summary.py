@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from store.records import Cause
 from store.season.history import StationHistory
+from store.vocabulary import Cause
 
 
 @dataclass(frozen=True)

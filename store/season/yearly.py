@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
-from store.records import Access
 from store.season.bears import Stretch, days_to_cover, later_install
 from store.season.history import StationHistory
 from store.season.prompt import (
@@ -21,6 +20,7 @@ from store.season.prompt import (
     plain_date,
 )
 from store.season.windows import Season, Window, WindowKind
+from store.vocabulary import Access
 
 
 def year_tasks(

@@ -13,14 +13,7 @@ from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
-from store.records import (
-    Action,
-    Cause,
-    Contamination,
-    ContaminationAction,
-    Draft,
-    Entry,
-)
+from store.records import Contamination, ContaminationAction, Draft, Entry
 from store.transfer.cells import VOLUME, Cells
 from store.transfer.sheets import (
     CONTAMINATION,
@@ -30,6 +23,7 @@ from store.transfer.sheets import (
     read_sheet,
     station_of,
 )
+from store.vocabulary import Action, Cause
 
 
 @dataclass(frozen=True)

@@ -8,17 +8,7 @@ from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
-from store.records import (
-    Chore,
-    ChoreKind,
-    Draft,
-    Entry,
-    LevelMark,
-    Note,
-    Reading,
-    StationFacts,
-    What,
-)
+from store.records import Chore, Draft, Entry, Note, Reading, StationFacts, What
 from store.transfer.cells import LENGTH, VOLUME, Cells
 from store.transfer.sheets import (
     CHORES,
@@ -30,6 +20,7 @@ from store.transfer.sheets import (
     read_sheet,
     station_of,
 )
+from store.vocabulary import ChoreKind, LevelMark
 
 MOST_AT_ONCE = 2000.0
 """Gallons or litres in one cell above this are a slip of the pen (assumed)."""

@@ -9,24 +9,12 @@ from pathlib import Path
 
 from store.errors import BadValue, Problem
 from store.logbook.places import Places
-from store.records import (
-    Access,
-    ApronSurface,
-    Chore,
-    ChoreKind,
-    Draft,
-    Entry,
-    ExpectedUse,
-    Exposure,
-    Shape,
-    StationFacts,
-    TankMeasures,
-    TractFacts,
-)
+from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts
 from store.tables import Row
 from store.transfer.cells import AREA, DEGREES, LENGTH, Cells
 from store.transfer.sheets import STATIONS, Imported, raise_problems, read_sheet
 from store.units import litres_from_gallons, mm_from_inches
+from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 from store.water.geometry import tank_from_measures
 
 

@@ -16,7 +16,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from store.records import ExpectedUse
+from store.vocabulary import ExpectedUse
 from store.weather.days import FloatArray
 
 AVERAGE_L_BY_MONTH = (2.0, 2.0, 2.0, 2.0, 3.0, 3.0, 4.0, 5.0, 7.5, 8.5, 8.5, 5.0)

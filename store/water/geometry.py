@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Shape
 from store.weather.days import FloatArray
 
 NODES = 2048

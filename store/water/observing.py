@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.records import LevelMark, Reading
+from store.records import Reading
+from store.vocabulary import LevelMark
 from store.water.geometry import Tank
 from store.weather.days import FloatArray
 

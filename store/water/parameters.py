@@ -9,7 +9,8 @@ from types import MappingProxyType
 import numpy as np
 
 from store.errors import BadValue
-from store.records import Exposure, StationFacts
+from store.records import StationFacts
+from store.vocabulary import Exposure
 from store.water.drinking import REACH_BELOW_RIM_MM, USE_FACTOR
 from store.water.geometry import Tank, tank_from_measures, volume_below_rim_l
 from store.water.runoff import CURVE_NUMBER

@@ -15,8 +15,8 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from store.records import ApronSurface
 from store.units import MM_PER_INCH
+from store.vocabulary import ApronSurface
 from store.weather.days import BoolArray, FloatArray
 
 CURVE_NUMBER: Mapping[ApronSurface, float] = MappingProxyType(

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from store.records import LevelMark
+from store.vocabulary import LevelMark
 from store.water.filtering import Followed, follow
 from store.water.geometry import Tank, depth_at_volume_mm, volume_at_depth_l
 from store.water.model_errors import ErrorState

@@ -13,7 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from store.records import ApronSurface, Exposure, Shape, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
+from store.vocabulary import ApronSurface, Exposure, Shape
 from store.water.accounts import budget
 from store.water.balance import run_balance
 from store.water.forcing import Forcing

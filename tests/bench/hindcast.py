@@ -27,8 +27,9 @@ from zlib import crc32
 
 import numpy as np
 
-from store.records import ApronSurface, ExpectedUse, Exposure, Reading, StationFacts
+from store.records import Reading, StationFacts
 from store.units import inches_from_mm
+from store.vocabulary import ApronSurface, ExpectedUse, Exposure
 from store.water.balance import run_balance
 from store.water.filtering import follow
 from store.water.forcing import ARRAYS, Forcing

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from store.records import ApronSurface, ExpectedUse, Exposure, Shape, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
 from store.units import MM_PER_INCH, m2_from_ft2
+from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
 from store.water.forcing import Forcing
 from tests.bench.twin_world import record_forcing
 

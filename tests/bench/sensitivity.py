@@ -15,8 +15,9 @@ from statistics import NormalDist
 
 import numpy as np
 
-from store.records import ApronSurface, StationFacts
+from store.records import StationFacts
 from store.units import gallons_from_litres, inches_from_mm
+from store.vocabulary import ApronSurface
 from store.water.balance import run_balance
 from store.water.geometry import depth_at_volume_mm
 from store.water.parameters import Parameters, setting_of

@@ -15,9 +15,10 @@ from pathlib import Path
 
 import numpy as np
 
-from store.records import ApronSurface, ExpectedUse, Exposure, LevelMark, Shape, StationFacts
+from store.records import StationFacts
 from store.records import TankMeasures as Measures
 from store.units import MM_PER_INCH, m2_from_ft2
+from store.vocabulary import ApronSurface, ExpectedUse, Exposure, LevelMark, Shape
 from store.water.balance import Change, ChangeKind, run_balance
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import depth_at_volume_mm

@@ -13,7 +13,9 @@ from click.testing import CliRunner
 
 from store.logbook.opening import logbook_at
 from store.logbook.settings import keep_setting
-from store.records import (
+from store.transfer.normals import MONTHS
+from store.transfer.sheets import CHORES, CONTAMINATION, NORMALS, READINGS, STATIONS
+from store.vocabulary import (
     Access,
     Action,
     ApronSurface,
@@ -24,8 +26,6 @@ from store.records import (
     LevelMark,
     Shape,
 )
-from store.transfer.normals import MONTHS
-from store.transfer.sheets import CHORES, CONTAMINATION, NORMALS, READINGS, STATIONS
 from tui import cli
 from tui.cli import main
 
@@ -280,6 +280,22 @@ def test_levels_of_one_station_between_two_days(book, run):
     assert [row["date"] for row in rows] == ["2026-09-20", "2026-09-21", "2026-09-22"]
     assert {row["station"] for row in rows} == {"Ash"}
     _refused(run("levels", book, "--station", "Asch"), "did you mean Ash")
+
+
+def test_the_ways_out_of_an_event_and_a_bail_that_cannot_be(book, run):
+    asked = ("recovery", book, "Oak [x]", "--today", TODAY)
+    done = run(*asked, "--bail", "50", "--load", "20", "--as", "json")
+    assert done.exit_code == 0
+    assert "safety unknown" in done.stderr
+    rows = json.loads(done.stdout)
+    assert rows[0]["choice"] == "wait"
+    assert {row["cause"] for row in rows} == {"dye"}
+    _refused(run(*asked, "--bail", "140"), "A bail of 140 percent cannot be")
+    _refused(run(*asked, "--load", "0"), "cannot be carried")
+    _refused(run("recovery", book, "Nowhere", "--today", TODAY), "no station named Nowhere")
+    calm = run("recovery", book, "Ash", "--today", TODAY, "--as", "csv")
+    assert calm.stderr == "Ash has no open contamination event.\n"
+    assert calm.stdout.count("\n") == 1
 
 
 def test_answers_of_an_empty_logbook(tmp_path, run):

@@ -13,7 +13,7 @@ from textual.widgets import DataTable, Footer, Static
 from store.answers.board import Board
 from store.answers.cause_settings import ParameterLine, parameter_lines, setting_drafts
 from store.errors import BadValue
-from store.records import Cause
+from store.vocabulary import Cause
 from tui.screens.contamination_keys import UNDO_KEYS
 from tui.screens.field_screen import FieldScreen
 from tui.screens.typed_field import NUMBER, TypedField, typed_number

@@ -20,7 +20,8 @@ from store.answers.board import Board
 from store.answers.check_in import checked_below_rim_mm, checked_rain_mm
 from store.errors import BadValue, BrimbookError
 from store.logbook.journal import live_entries
-from store.records import Entry, GaugeReading, LevelMark, StationFacts, TractFacts, UseSeen
+from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.screens.checkin_card import gauge_card, keys_card, station_card, summary_card
 from tui.screens.checkin_keys import CHECKIN_KEYS

@@ -9,8 +9,9 @@ from rich.text import Text
 from store.answers.check_in import expected_below_rim_mm, level_on, surprise
 from store.answers.recoveries import EventRecovery
 from store.contamination.estimates import CAVEAT
-from store.records import Access, ChoreKind, StationFacts, TractFacts
+from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, Caution, chore_cautions
+from store.vocabulary import Access, ChoreKind
 from tui import words
 from tui.screens.checkin_list import View, already, said
 from tui.screens.checkin_sheet import Seen

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from rich.text import Text
 
 from store.answers.board import Board
-from store.records import Entry, LevelMark, Reading, StationFacts, TractFacts
+from store.records import Entry, Reading, StationFacts, TractFacts
 from store.units import Units
+from store.vocabulary import LevelMark
 from tui import words
 from tui.screens.checkin_sheet import Seen, Sheet
 from tui.widgets.cells import fit

@@ -7,20 +7,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from store.logbook.places import Places
-from store.records import (
-    Chore,
-    ChoreKind,
-    Draft,
-    GaugeReading,
-    LevelMark,
-    Note,
-    RampCheck,
-    Reading,
-    Sighting,
-    UseSeen,
-    What,
-)
+from store.records import Chore, Draft, GaugeReading, Note, RampCheck, Reading, Sighting, What
 from store.season.prompt import plain_date
+from store.vocabulary import ChoreKind, LevelMark, UseSeen
 
 _NEXT_RAMP: Mapping[bool | None, bool | None] = {None: True, True: False, False: None}
 """Not looked, in place, missing, and round again."""

@@ -214,7 +214,7 @@ class ContaminationScreen(FieldScreen):
         told = (caution_text(caution, sources=True) for caution in cautions)
         return Text("\n").join([Text(LOCAL_RULES, "bold"), *told])
 
-    @work(thread=True, exclusive=True, group="plan")
+    @work(thread=True, exclusive=True, group="plan", description="plan")
     def _work_out(self, board: Board, event_id: str, plan: Plan) -> None:
         worker = get_current_worker()
         try:

@@ -10,9 +10,9 @@ from rich.text import Text
 from store.answers.recoveries import EventRecovery
 from store.contamination.choices import Plan, Way
 from store.contamination.estimates import Choice, DateRange
-from store.records import Access, Cause
 from store.season.cautions import Caution
 from store.units import Units
+from store.vocabulary import Access, Cause
 from tui import words
 from tui.screens.outlook_words import chance
 

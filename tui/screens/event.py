@@ -22,7 +22,8 @@ from store.answers.snapshot import Snapshot
 from store.contamination.events import EventHistory
 from store.errors import BadFile, BadValue, BrimbookError
 from store.logbook.photos import photo_checksum
-from store.records import Action, Cause, Draft, StationFacts
+from store.records import Draft, StationFacts
+from store.vocabulary import Action, Cause
 from tui.screens import event_card as card
 from tui.screens.event_keys import EVENT_KEYS
 from tui.screens.event_sheet import EventSheet
@@ -142,7 +143,7 @@ class EventScreen(FieldScreen):
         today = self._board.snapshot.today
         refuse_event_day(history, self._sheet.day, today, self._sheet.event)
 
-    @work(thread=True, exclusive=True, group="preview")
+    @work(thread=True, exclusive=True, group="preview", description="preview")
     def _work_out(
         self, snapshot: Snapshot, sheet: EventSheet, drafts: list[Draft], asked: object
     ) -> None:

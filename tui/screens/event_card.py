@@ -13,7 +13,7 @@ from store.answers.board import Board
 from store.answers.recoveries import EventRecovery
 from store.contamination.choices import Way
 from store.contamination.estimates import Choice
-from store.records import Access, Action, AnimalSize, Cause, Response, StationFacts, Strength
+from store.records import StationFacts
 from store.season.bears import BearPattern, BearSeen, bear_pattern
 from store.season.cautions import (
     BEARS,
@@ -23,6 +23,7 @@ from store.season.cautions import (
     contamination_cautions,
     not_to_be_done,
 )
+from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
 from tui.screens.contamination_words import NOT_BAILED, basis_words, caution_text, signs_words
 from tui.screens.event_keys import ACTIONS, CAUSES

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
-from store.records import Action, Cause
+from store.vocabulary import Action, Cause
 
 CAUSES = (
     ("1", Cause.DROWNED_ANIMAL, "drowned animal"),

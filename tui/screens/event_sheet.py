@@ -11,21 +11,16 @@ from typing import Any
 from store.contamination.events import CARCASS_CAUSES, EventHistory
 from store.errors import BadValue
 from store.records import (
-    Action,
-    AnimalClass,
-    AnimalSize,
     BearVisit,
-    Cause,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Draft,
     Photo,
     RampCheck,
-    Response,
-    Strength,
 )
 from store.season.prompt import plain_date
+from store.vocabulary import Action, AnimalClass, AnimalSize, Cause, Response, Strength
 
 IN_ORDER = (
     Action.LEFT,

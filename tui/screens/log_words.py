@@ -5,8 +5,9 @@ from __future__ import annotations
 from rich.text import Text
 
 from store.answers.log_lines import LineKind, LogLine
-from store.records import Action, ChoreKind, RampCheck
+from store.records import RampCheck
 from store.units import Units
+from store.vocabulary import Action, ChoreKind
 from tui import words
 
 READ, LOOKED, BEARS, DANGER, CLEAR = "●", "○", "B", "!", "✓"

@@ -150,7 +150,7 @@ class StationScreen(BoardScreen):
             self._log.highlighted = min(at, len(page.lines) - 1)
         self._look_at_photos(page)
 
-    @work(thread=True, exclusive=True, group="photos")
+    @work(thread=True, exclusive=True, group="photos", description="photos")
     def _look_at_photos(self, page: StationPage) -> None:
         """See whether the pictures of the log are still there; a disk may be slow."""
         worker = get_current_worker()

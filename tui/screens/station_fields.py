@@ -7,19 +7,9 @@ from datetime import date
 
 from store.answers.snapshot import Snapshot
 from store.logbook.places import Places
-from store.records import (
-    Access,
-    ApronSurface,
-    Chore,
-    ChoreKind,
-    Entry,
-    ExpectedUse,
-    Exposure,
-    Shape,
-    StationFacts,
-    TankMeasures,
-)
+from store.records import Chore, Entry, StationFacts, TankMeasures
 from store.units import M_PER_FT, Units, UnitSystem
+from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 from tui.screens.field_reading import as_typed
 
 MEASURES: dict[Shape, tuple[str, ...]] = {

@@ -14,8 +14,9 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Footer, Input, Static
 
 from store.answers.board import Board
-from store.records import Shape, TractFacts
+from store.records import TractFacts
 from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
+from store.vocabulary import Shape
 from store.water.geometry import Tank
 from store.water.usual import ramp_size, unusual_size
 from tui import words

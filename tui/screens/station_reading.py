@@ -7,21 +7,9 @@ from dataclasses import dataclass, replace
 
 from store.errors import BadValue, NotFound
 from store.logbook.checks import EARLIEST
-from store.records import (
-    Access,
-    ApronSurface,
-    Chore,
-    ChoreKind,
-    Draft,
-    ExpectedUse,
-    Exposure,
-    Shape,
-    StationFacts,
-    TankMeasures,
-    TractFacts,
-    Withdrawal,
-)
+from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts, Withdrawal
 from store.season.bears import bear_season
+from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 from store.water.geometry import Tank, tank_from_measures
 from tui.screens.field_reading import FieldReader, plain_number
 from tui.screens.station_fields import (

@@ -10,9 +10,10 @@ from rich.text import Text
 
 from store.answers.recoveries import EventRecovery
 from store.answers.station_page import StationPage
-from store.records import Access, Shape, TankMeasures
+from store.records import TankMeasures
 from store.season.prompt import Prompt
 from store.units import Units
+from store.vocabulary import Access, Shape
 from tui import words
 from tui.screens.contamination_words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
 from tui.screens.overview_columns import STATE_MARKS

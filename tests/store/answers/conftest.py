@@ -10,6 +10,7 @@ from store.logbook.opening import create_logbook, logbook_at
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
+from tests.steady import steady
 
 DATA = Path(__file__).parents[2] / "data"
 SHEETS = {
@@ -44,7 +45,7 @@ TODAY = date(2015, 10, 12)
 
 
 def build(path: Path) -> None:
-    logbook = create_logbook(path)
+    logbook = steady(create_logbook(path))
     for kind, text in SHEETS.items():
         sheet = path.with_name(f"{kind}.csv")
         sheet.write_text(text)

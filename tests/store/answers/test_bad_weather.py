@@ -14,6 +14,7 @@ from store.logbook.opening import create_logbook
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
+from tests.steady import steady
 from tests.store.answers.conftest import DATA
 
 TODAY = date(2026, 8, 1)
@@ -23,7 +24,7 @@ WEATHER = "date,tmin_c,tmax_c,rain_mm"
 
 @pytest.fixture
 def book(tmp_path):
-    logbook = create_logbook(tmp_path / "book.db")
+    logbook = steady(create_logbook(tmp_path / "book.db"))
     logbook.fixed_today = TODAY
     yield logbook
     logbook.close()

@@ -13,8 +13,9 @@ from store.answers.futures import DAYS_AHEAD
 from store.answers.overview import overview
 from store.answers.snapshot import supposing
 from store.contamination.choices import Way
-from store.records import Action, Chore, ChoreKind, ContaminationAction, Draft
+from store.records import Chore, ContaminationAction, Draft
 from store.season.prompt import PromptKind
+from store.vocabulary import Action, ChoreKind
 from tests.store.answers.conftest import TODAY, snapshot_on
 
 

@@ -10,7 +10,7 @@ from store.contamination.parameters import CAUSE_PRIORS, LIMITS
 from store.errors import BadValue
 from store.logbook.journal import undo, write
 from store.logbook.opening import Logbook, create_logbook
-from store.records import Cause
+from store.vocabulary import Cause
 
 
 @pytest.fixture

@@ -23,17 +23,15 @@ from store.answers.snapshot import Snapshot, supposing
 from store.errors import BadValue
 from store.records import (
     Chore,
-    ChoreKind,
     Draft,
     Entry,
     GaugeReading,
-    LevelMark,
     Reading,
-    Shape,
     StationFacts,
     TankMeasures,
 )
 from store.units import METRIC_UNITS, US_UNITS, mm_from_inches
+from store.vocabulary import ChoreKind, LevelMark, Shape
 
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
 FACTS = StationFacts("a", "t", "Oak flat", TANK, apron_area_m2=14.0)

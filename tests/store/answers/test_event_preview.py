@@ -11,7 +11,8 @@ from store.answers.event_preview import event_preview, refuse_event_day
 from store.answers.snapshot import Snapshot, supposing
 from store.contamination.events import EventHistory
 from store.errors import BadValue
-from store.records import Action, Cause, Contamination, ContaminationAction, Draft
+from store.records import Contamination, ContaminationAction, Draft
+from store.vocabulary import Action, Cause
 
 FOUND = date(2015, 10, 5)
 

@@ -11,29 +11,23 @@ from store.logbook.journal import live_entries, undo, write
 from store.logbook.opening import logbook_at
 from store.logbook.places import places
 from store.records import (
-    Action,
     BearVisit,
-    Cause,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Draft,
     Entry,
-    LevelMark,
     Note,
     Photo,
     RampCheck,
     Reading,
-    Response,
     Sighting,
     StationFacts,
-    Strength,
-    UseSeen,
     What,
     Withdrawal,
 )
+from store.vocabulary import Action, Cause, ChoreKind, LevelMark, Response, Strength, UseSeen
 from tests.store.answers.conftest import TODAY, build, snapshot_on
 
 ID = "s"

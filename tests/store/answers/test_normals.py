@@ -19,6 +19,7 @@ from store.records import Draft, GaugeReading, MonthlyNormals, Withdrawal
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
+from tests.steady import steady
 
 TODAY = date(2026, 8, 1)
 SHEETS = {
@@ -40,7 +41,7 @@ SHEETS = {
 @pytest.fixture
 def book(tmp_path):
     """Two stations on North, two readings at Oak, and North's usual year."""
-    logbook = create_logbook(tmp_path / "book.db")
+    logbook = steady(create_logbook(tmp_path / "book.db"))
     logbook.fixed_today = TODAY
     for kind, lines in SHEETS.items():
         sheet = tmp_path / f"{kind}.csv"

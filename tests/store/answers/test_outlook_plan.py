@@ -17,7 +17,8 @@ from store.answers.outlook_plan import (
 from store.answers.prospects import prospects
 from store.answers.snapshot import supposing
 from store.errors import BadValue
-from store.records import Chore, ChoreKind, Draft
+from store.records import Chore, Draft
+from store.vocabulary import ChoreKind
 from tests.store.answers.conftest import TODAY
 
 LAST_HEAVY_USE_DAY = date(2015, 11, 10)

@@ -12,7 +12,8 @@ from store.answers.level_course import dry_ahead, level_course
 from store.answers.snapshot import supposing
 from store.answers.station_page import next_station, station_page
 from store.errors import NotFound
-from store.records import Chore, ChoreKind, Draft
+from store.records import Chore, Draft
+from store.vocabulary import ChoreKind
 from tests.store.answers.conftest import TODAY, snapshot_on
 
 

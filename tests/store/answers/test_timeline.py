@@ -10,16 +10,10 @@ from store.answers.futures import DAYS_AHEAD
 from store.answers.snapshot import supposing
 from store.answers.timeline import SpanKind, season_timeline
 from store.answers.timeline_told import due_rows_at, told_at
-from store.records import (
-    Action,
-    Chore,
-    ChoreKind,
-    ContaminationAction,
-    Draft,
-    RampCheck,
-)
+from store.records import Chore, ContaminationAction, Draft, RampCheck
 from store.season.cautions import DIGGING, HAULING
 from store.season.prompt import PromptKind, PromptState, plain_date
+from store.vocabulary import Action, ChoreKind
 from tests.store.answers.conftest import TODAY, snapshot_on
 
 OCTOBER = date(2015, 10, 15)

@@ -7,7 +7,8 @@ import numpy as np
 from store.contamination.draws import Draws
 from store.contamination.events import UNKNOWN_CARCASS, EventAction, EventHistory
 from store.contamination.tank_weather import TankWeather, spilled_volumes
-from store.records import Action, Cause, Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Action, Cause, Shape
 from store.water.balance import run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import Forcing

@@ -7,7 +7,8 @@ from store.contamination.draws import draw
 from store.contamination.mixing import volumes_to_share
 from store.contamination.parameters import CAUSE_PRIORS, LIMITS, parameters_with
 from store.errors import BadValue
-from store.records import Cause, CauseSetting
+from store.records import CauseSetting
+from store.vocabulary import Cause
 
 EVERY = [(cause, name) for cause in Cause for name in LIMITS]
 

@@ -12,7 +12,7 @@ from store.contamination.events import Carcass, EventAction
 from store.contamination.tank_weather import TankWeather
 from store.contamination.work import PlannedBailing
 from store.errors import BadValue
-from store.records import Action, AnimalSize, Cause
+from store.vocabulary import Action, AnimalSize, Cause
 from store.water.dilution import HEEL_SHARE
 from tests.store.contamination.fouled import (
     CAPACITY_L,

@@ -14,17 +14,9 @@ from store.contamination.parameters import CAUSE_PRIORS
 from store.contamination.rule_of_thumb import outlook_without_weather
 from store.contamination.tank_weather import TankWeather
 from store.errors import BadValue
-from store.records import (
-    Access,
-    Action,
-    Cause,
-    Response,
-    Shape,
-    StationFacts,
-    Strength,
-    TankMeasures,
-)
+from store.records import StationFacts, TankMeasures
 from store.units import litres_from_gallons
+from store.vocabulary import Access, Action, Cause, Response, Shape, Strength
 from tests.store.contamination.fouled import CAPACITY_L, FOUND, day, event, steady
 
 PLAN = Plan(day(10))

@@ -22,9 +22,10 @@ from store.contamination.tank_weather import (
     TankWeather,
     spilled_volumes,
 )
-from store.records import Access, Action, AnimalSize, Cause, Shape, TankMeasures
+from store.records import TankMeasures
 from store.units import MM_PER_INCH as IN
 from store.units import m2_from_ft2
+from store.vocabulary import Access, Action, AnimalSize, Cause, Shape
 from store.water.balance import run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import daily_forcing

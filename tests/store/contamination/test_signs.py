@@ -13,7 +13,7 @@ from store.contamination.signs import (
     sign_weights,
     weighted_quantile,
 )
-from store.records import Cause, Response, Strength
+from store.vocabulary import Cause, Response, Strength
 from tests.store.contamination.fouled import day, draws, event, steady
 
 RATES = [0.02, 0.05, 0.1, 0.2]

@@ -23,7 +23,9 @@ from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import WHAT_TYPES
 from store.logbook.settings import is_demo
-from store.records import (
+from store.records import Reading
+from store.season.prompt import PromptKind, PromptState
+from store.vocabulary import (
     Access,
     Action,
     AnimalClass,
@@ -34,13 +36,11 @@ from store.records import (
     ExpectedUse,
     Exposure,
     LevelMark,
-    Reading,
     Response,
     Shape,
     Strength,
     UseSeen,
 )
-from store.season.prompt import PromptKind, PromptState
 from store.water.geometry import below_rim_mm
 
 SHIPPED = Path(__file__).parents[3] / "demo.db"

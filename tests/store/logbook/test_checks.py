@@ -6,21 +6,18 @@ import pytest
 from store.errors import Refused
 from store.logbook.journal import live_entries, write
 from store.records import (
-    Action,
-    Cause,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Draft,
     Note,
     Reading,
-    Response,
     StationFacts,
     TractFacts,
     Withdrawal,
 )
+from store.vocabulary import Action, Cause, ChoreKind, Response
 
 MAY, JUNE, JULY = date(2026, 5, 9), date(2026, 6, 9), date(2026, 7, 9)
 

@@ -11,33 +11,35 @@ from store.logbook.places import places
 from store.logbook.schema import APPEND_ONLY
 from store.logbook.weather_rows import store_weather
 from store.records import (
-    Action,
-    AnimalClass,
-    AnimalSize,
     BearVisit,
-    Cause,
     CauseSetting,
     Chore,
-    ChoreKind,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Draft,
     GaugeReading,
-    LevelMark,
     MonthlyNormals,
     Note,
     Photo,
     RampCheck,
     Reading,
-    Response,
-    Shape,
     Sighting,
-    Strength,
     TankMeasures,
-    UseSeen,
     WeatherImport,
     Withdrawal,
+)
+from store.vocabulary import (
+    Action,
+    AnimalClass,
+    AnimalSize,
+    Cause,
+    ChoreKind,
+    LevelMark,
+    Response,
+    Shape,
+    Strength,
+    UseSeen,
 )
 from store.weather.days import empty_weather
 

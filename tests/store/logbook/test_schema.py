@@ -3,7 +3,7 @@ import sqlite3
 import pytest
 from sqlite_utils import Database
 
-from store import records
+from store import vocabulary
 from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import WHAT_TYPES
@@ -14,7 +14,7 @@ from store.records import TractFacts
 
 @pytest.mark.parametrize("table", WORD_TABLES)
 def test_the_tables_know_the_words_of_the_records(empty, table):
-    words = getattr(records, "".join(part.title() for part in table.split("_")))
+    words = getattr(vocabulary, "".join(part.title() for part in table.split("_")))
     held = {row["word"] for row in empty.db[table].rows}
     assert held == {str(word) for word in words}
 

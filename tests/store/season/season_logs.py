@@ -3,18 +3,9 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
-from store.records import (
-    Access,
-    Chore,
-    ChoreKind,
-    Entry,
-    RampCheck,
-    Shape,
-    StationFacts,
-    TankMeasures,
-    What,
-)
+from store.records import Chore, Entry, RampCheck, StationFacts, TankMeasures, What
 from store.season.history import StationHistory, station_history
+from store.vocabulary import Access, ChoreKind, Shape
 
 FACTS = StationFacts(
     station_id="s1",

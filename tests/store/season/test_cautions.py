@@ -2,7 +2,6 @@
 
 import pytest
 
-from store.records import Action, Cause, ChoreKind
 from store.season.cautions import (
     ALL_CAUTIONS,
     BEARS,
@@ -18,6 +17,7 @@ from store.season.cautions import (
     contamination_cautions,
 )
 from store.units import POUNDS_PER_GALLON
+from store.vocabulary import Action, Cause, ChoreKind
 
 
 @pytest.mark.parametrize("kind", list(ChoreKind))

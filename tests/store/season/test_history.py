@@ -3,20 +3,9 @@
 from datetime import date
 
 from store.contamination.events import EventAction
-from store.records import (
-    Action,
-    Cause,
-    Chore,
-    ChoreKind,
-    Contamination,
-    ContaminationAction,
-    LevelMark,
-    Note,
-    Reading,
-    Sighting,
-    UseSeen,
-)
+from store.records import Chore, Contamination, ContaminationAction, Note, Reading, Sighting
 from store.season.history import FillDone, RampSeen, UseSighting
+from store.vocabulary import Action, Cause, ChoreKind, LevelMark, UseSeen
 from tests.store.season.season_logs import FACTS, chore, history, install, ramp
 
 

@@ -4,16 +4,11 @@ from datetime import date
 
 import pytest
 
-from store.records import (
-    Access,
-    Action,
-    Cause,
-    Contamination,
-    ContaminationAction,
-)
+from store.records import Contamination, ContaminationAction
 from store.season.prompt import PromptKind, PromptState, StationOutlook
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON
+from store.vocabulary import Access, Action, Cause
 from tests.store.season.prompt_states import NOTHING_KNOWN, OLD, open_state, states
 from tests.store.season.season_logs import history, ramp
 

@@ -3,19 +3,9 @@
 from datetime import date
 
 from store.contamination.events import Carcass, SignSeen
-from store.records import (
-    Action,
-    AnimalClass,
-    AnimalSize,
-    BearVisit,
-    Cause,
-    Contamination,
-    ContaminationAction,
-    ContaminationSign,
-    Response,
-    Strength,
-)
+from store.records import BearVisit, Contamination, ContaminationAction, ContaminationSign
 from store.season.summary import EventCount, event_count, events_by_cause
+from store.vocabulary import Action, AnimalClass, AnimalSize, Cause, Response, Strength
 from tests.store.season.season_logs import history, install, ramp
 
 TODAY = date(2026, 12, 31)

@@ -4,19 +4,11 @@ from datetime import date
 
 import pytest
 
-from store.records import (
-    Access,
-    Cause,
-    ChoreKind,
-    Contamination,
-    LevelMark,
-    Reading,
-    Sighting,
-    UseSeen,
-)
+from store.records import Contamination, Reading, Sighting
 from store.season.prompt import PromptKind, StationOutlook
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON
+from store.vocabulary import Access, Cause, ChoreKind, LevelMark, UseSeen
 from tests.store.season.prompt_states import LOW, OLD, open_state, states, task_state
 from tests.store.season.season_logs import FACTS, chore, history, install
 

@@ -6,7 +6,8 @@ import pytest
 
 from store.logbook.journal import write
 from store.logbook.opening import Logbook, create_logbook
-from store.records import Draft, Shape, StationFacts, TankMeasures, TractFacts
+from store.records import Draft, StationFacts, TankMeasures, TractFacts
+from store.vocabulary import Shape
 
 TODAY = date(2026, 10, 1)
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)

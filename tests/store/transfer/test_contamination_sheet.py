@@ -6,15 +6,9 @@ from store.answers.snapshot import load
 from store.errors import BadLines
 from store.logbook.journal import live_entries, write
 from store.logbook.places import places
-from store.records import (
-    Action,
-    AnimalSize,
-    Cause,
-    Contamination,
-    ContaminationAction,
-    Draft,
-)
+from store.records import Contamination, ContaminationAction, Draft
 from store.transfer.importing import SheetKind, import_sheet
+from store.vocabulary import Action, AnimalSize, Cause
 
 HEAD = "date,station,cause,action,gallons,note"
 STORY = (

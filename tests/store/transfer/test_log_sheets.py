@@ -4,18 +4,10 @@ import pytest
 
 from store.errors import BadFile, BadLines, Refused
 from store.logbook.journal import live_entries
-from store.records import (
-    Action,
-    Cause,
-    Chore,
-    ChoreKind,
-    Contamination,
-    LevelMark,
-    Note,
-    Reading,
-)
+from store.records import Chore, Contamination, Note, Reading
 from store.transfer.importing import SheetKind, import_sheet
 from store.units import litres_from_gallons
+from store.vocabulary import Action, Cause, ChoreKind, LevelMark
 
 READINGS, CHORES = "date,station,below_rim_in,level,note", "date,station,chore,gallons,note"
 EVENTS = "date,station,cause,action,gallons,note"

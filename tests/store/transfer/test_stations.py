@@ -8,18 +8,10 @@ import pytest
 from store.errors import BadFile, BadLines, Refused
 from store.logbook.journal import live_entries
 from store.logbook.places import places
-from store.records import (
-    Access,
-    ApronSurface,
-    Chore,
-    ChoreKind,
-    ExpectedUse,
-    Exposure,
-    Shape,
-    TractFacts,
-)
+from store.records import Chore, TractFacts
 from store.transfer.importing import SheetKind, import_sheet
 from store.units import litres_from_gallons, m2_from_ft2
+from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 
 HEAD = "tract,station,shape,length_in,width_in,diameter_in,depth_in,apron_area_ft2"
 BOX = "North,Box,rectangular,48,36,,30,150"

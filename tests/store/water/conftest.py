@@ -7,8 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from store.records import ApronSurface, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
 from store.units import m2_from_ft2
+from store.vocabulary import ApronSurface
 from store.weather.days import FloatArray
 
 DATA = Path(__file__).parents[2] / "data"

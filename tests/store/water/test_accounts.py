@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Shape
 from store.water.accounts import budget, fluxes, volume_quantiles_l
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.dilution import dilution, weather_dilution

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.records import ApronSurface, ExpectedUse, Exposure, Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
 from store.water.accounts import fluxes
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.forcing import ARRAYS, Forcing, daily_forcing

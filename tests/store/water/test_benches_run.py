@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from store.records import ApronSurface
+from store.vocabulary import ApronSurface
 from store.water.accounts import fluxes
 from store.water.dilution import weather_dilution
 from tests.bench import facts, hindcast, sensitivity, speed

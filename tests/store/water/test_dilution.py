@@ -6,7 +6,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Shape
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.dilution import HEEL_SHARE, dilution, weather_dilution
 from store.water.forcing import Forcing

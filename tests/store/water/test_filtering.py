@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from store.errors import BadValue
-from store.records import ExpectedUse, LevelMark, Shape, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
+from store.vocabulary import ExpectedUse, LevelMark, Shape
 from store.water import updating
 from store.water.balance import Change, ChangeKind
 from store.water.filtering import Followed, follow

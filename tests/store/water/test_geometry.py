@@ -6,8 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
 from store.units import MM_PER_INCH, gallons_from_litres
+from store.vocabulary import Shape
 from store.water.geometry import (
     Tank,
     area_at_volume_m2,

@@ -5,7 +5,8 @@ from datetime import date
 
 import pytest
 
-from store.records import Shape, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
+from store.vocabulary import Shape
 from store.water.balance import run_balance
 from store.water.filtering import Followed, follow
 from store.water.forcing import Forcing, daily_forcing

@@ -6,7 +6,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Shape
 from store.water.balance import run_balance
 from store.water.filtering import Followed, follow
 from store.water.forcing import Forcing, daily_forcing

@@ -6,8 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.records import LevelMark, Reading, Shape, TankMeasures
+from store.records import Reading, TankMeasures
 from store.units import MM_PER_INCH
+from store.vocabulary import LevelMark, Shape
 from store.water.geometry import tank_from_measures
 from store.water.observing import (
     BLUNDER_SHARE,

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from store.errors import BadValue
-from store.records import Exposure, Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import Exposure, Shape
 from store.water.parameters import SHELTER, Parameters
 from store.water.priors import (
     PRIORS,

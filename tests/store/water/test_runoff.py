@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from store.records import ApronSurface
 from store.units import MM_PER_INCH, gallons_from_litres, m2_from_ft2
+from store.vocabulary import ApronSurface
 from store.water.forcing import daily_forcing
 from store.water.ice import ALPHA_MM, ice_mm, is_closed
 from store.water.runoff import (

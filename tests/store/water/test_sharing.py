@@ -6,7 +6,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.records import ApronSurface, Shape, StationFacts, TankMeasures
+from store.records import StationFacts, TankMeasures
+from store.vocabulary import ApronSurface, Shape
 from store.water.balance import run_balance
 from store.water.filtering import Followed, follow
 from store.water.forcing import daily_forcing

@@ -6,7 +6,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.records import ApronSurface, Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import ApronSurface, Shape
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.parameters import Setting, setting_of
 from store.water.runoff import curve_number_by_class, runoff_mm

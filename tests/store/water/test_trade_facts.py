@@ -10,8 +10,9 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.records import Exposure, Shape, TankMeasures
+from store.records import TankMeasures
 from store.units import MM_PER_INCH, gallons_from_litres
+from store.vocabulary import Exposure, Shape
 from store.water.accounts import fluxes
 from store.water.balance import Change, ChangeKind, run_balance
 from store.water.drinking import AVERAGE_L_BY_MONTH, average_demand_l

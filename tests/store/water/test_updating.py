@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.records import LevelMark, Shape, TankMeasures
+from store.records import TankMeasures
+from store.vocabulary import LevelMark, Shape
 from store.water import observing, updating
 from store.water.geometry import depth_at_volume_mm, tank_from_measures, volume_at_depth_l
 from store.water.observing import Observation

@@ -2,9 +2,10 @@
 
 import pytest
 
-from store.records import Shape, TankMeasures
+from store.records import TankMeasures
 from store.season.cautions import ESCAPE_RAMP
 from store.units import METRIC_UNITS, US_UNITS
+from store.vocabulary import Shape
 from store.water.geometry import tank_from_measures
 from store.water.usual import ramp_size, unusual_size
 

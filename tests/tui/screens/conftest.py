@@ -9,20 +9,11 @@ import pytest
 
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import Logbook, create_logbook, logbook_at
-from store.records import (
-    Access,
-    Chore,
-    ChoreKind,
-    Draft,
-    Entry,
-    Shape,
-    StationFacts,
-    TankMeasures,
-    TractFacts,
-    What,
-)
+from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts, What
 from store.transfer.weather import import_weather
+from store.vocabulary import Access, ChoreKind, Shape
 from store.weather.files import ReadOptions
+from tests.steady import steady
 
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)
@@ -59,7 +50,7 @@ def make_book(tmp_path: Path) -> MakeBook:
     """
 
     def make(tracts: dict[str, tuple[str, ...]]) -> Book:
-        logbook = create_logbook(tmp_path / "book.db")
+        logbook = steady(create_logbook(tmp_path / "book.db"))
         logbook.fixed_today = TODAY
         ids = _places(logbook, tracts)
         head, *days = WEATHER.read_text().splitlines()

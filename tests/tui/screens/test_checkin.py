@@ -12,19 +12,9 @@ from textual.widgets import OptionList, Static
 
 from store.logbook.opening import logbook_at
 from store.logbook.settings import keep_setting
-from store.records import (
-    Chore,
-    ChoreKind,
-    Draft,
-    GaugeReading,
-    LevelMark,
-    Note,
-    RampCheck,
-    Reading,
-    Sighting,
-    UseSeen,
-)
+from store.records import Chore, Draft, GaugeReading, Note, RampCheck, Reading, Sighting
 from store.units import litres_from_gallons, mm_from_inches
+from store.vocabulary import ChoreKind, LevelMark, UseSeen
 from tui.app import BrimbookApp
 from tui.screens.checkin import CheckInScreen
 from tui.screens.checkin_sheet import Seen, Sheet

@@ -8,15 +8,8 @@ from typing import Any
 from textual.pilot import Pilot
 from textual.widgets import DataTable, Static
 
-from store.records import (
-    Action,
-    Cause,
-    CauseSetting,
-    Contamination,
-    ContaminationAction,
-    Draft,
-    RampCheck,
-)
+from store.records import CauseSetting, Contamination, ContaminationAction, Draft, RampCheck
+from store.vocabulary import Action, Cause
 from tui.app import BrimbookApp
 from tui.screens.cause_values import CauseValuesScreen
 from tui.screens.contamination import ContaminationScreen

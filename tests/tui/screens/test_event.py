@@ -18,23 +18,25 @@ from store.contamination.events import EventAction, EventHistory
 from store.errors import BadValue
 from store.logbook.opening import logbook_at
 from store.records import (
-    Access,
-    Action,
-    AnimalClass,
-    AnimalSize,
     BearVisit,
-    Cause,
     Contamination,
     ContaminationAction,
     ContaminationSign,
     Draft,
     Photo,
     RampCheck,
-    Response,
     StationFacts,
-    Strength,
 )
 from store.units import litres_from_gallons
+from store.vocabulary import (
+    Access,
+    Action,
+    AnimalClass,
+    AnimalSize,
+    Cause,
+    Response,
+    Strength,
+)
 from tui import words
 from tui.app import BrimbookApp
 from tui.screens.event import EventScreen

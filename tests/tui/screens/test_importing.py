@@ -11,7 +11,8 @@ from textual.widgets import Static
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.records import Draft, Reading, Shape, StationFacts, TankMeasures, TractFacts
+from store.records import Draft, Reading, StationFacts, TankMeasures, TractFacts
+from store.vocabulary import Shape
 from store.weather.recognise import read_weather
 from tui.app import BrimbookApp
 from tui.screens import importing

@@ -14,8 +14,9 @@ from store.answers.budgets import LINES, station_budget
 from store.answers.lessons import lessons
 from store.answers.snapshot import load
 from store.logbook.opening import logbook_at
-from store.records import Draft, LevelMark, Reading
+from store.records import Draft, Reading
 from store.units import US_UNITS
+from store.vocabulary import LevelMark
 from tests.tui.screens.conftest import INSTALLED, TODAY, Book
 from tui.app import BrimbookApp
 from tui.screens.lessons import LessonsScreen
@@ -26,7 +27,10 @@ def read_book(book: Book) -> Book:
     """Readings at one station, the last one hardly possible."""
     oak = book.ids["Oak flat"]
     book.write(
-        Draft(date(2015, 7, 20), Reading(oak, below_rim_mm=30.0)),
+        *(
+            Draft(date(2015, month, 20), Reading(oak, below_rim_mm=depth_mm))
+            for month, depth_mm in ((6, 40.0), (7, 260.0), (8, 330.0))
+        ),
         Draft(date(2015, 9, 10), Reading(oak, below_rim_mm=60.0)),
         Draft(date(2015, 9, 11), Reading(oak, mark=LevelMark.DRY)),
     )

@@ -19,7 +19,8 @@ from store.answers.outlook_plan import planned_fill
 from store.answers.prospects import prospects
 from store.answers.snapshot import load
 from store.logbook.opening import logbook_at
-from store.records import Chore, ChoreKind, Draft, Reading
+from store.records import Chore, Draft, Reading
+from store.vocabulary import ChoreKind
 from tests.tui.screens.conftest import TODAY, Book
 from tui.app import BrimbookApp
 from tui.screens.lessons import LessonsScreen
@@ -118,7 +119,7 @@ def test_every_station_in_service_has_its_chances_on_a_small_screen(low_book, wo
         assert strip.startswith("Far [saddle], North")
         *drawn, basis = strip.split("\n")
         assert basis.startswith("Heavy use 20 Oct to 10 Nov.")
-        assert "426 days of record" in basis
+        assert "396 days of record" in basis
         assert "safe" not in strip.casefold()
         assert all(cell_len(line) <= 78 for line in drawn)
         assert screen.query_one("#strip").region.bottom <= 23

@@ -9,8 +9,9 @@ from textual.widgets import Input, Static
 from store.logbook.journal import undo
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.settings import unit_system
-from store.records import Chore, ChoreKind, Draft
+from store.records import Chore, Draft
 from store.units import UnitSystem
+from store.vocabulary import ChoreKind
 from tui.app import BrimbookApp
 from tui.screens.checkin import CheckInScreen
 from tui.screens.overview import OverviewScreen, StationTable

@@ -18,21 +18,14 @@ from store.answers.timeline import SpanKind, season_timeline
 from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.records import (
-    Action,
-    Cause,
-    Chore,
-    ChoreKind,
-    Contamination,
-    Draft,
-    RampCheck,
-    Reading,
-)
+from store.records import Chore, Contamination, Draft, RampCheck, Reading
 from store.season.windows import WindowKind
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.units import US_UNITS
+from store.vocabulary import Action, Cause, ChoreKind
 from store.weather.files import ReadOptions
+from tests.steady import steady
 from tui.app import BrimbookApp
 from tui.screens.log_words import CHORE_GLYPHS
 from tui.screens.season import SeasonScreen
@@ -61,7 +54,7 @@ def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
     weather.write_text("\n".join([lines[0], *(line for line in lines[1:] if line >= "2014")]))
     sheet = folder / "stations.csv"
     sheet.write_text(STATIONS)
-    book = create_logbook(folder / "book.db")
+    book = steady(create_logbook(folder / "book.db"))
     import_sheet(book, SheetKind.STATIONS, sheet)
     import_weather(book, weather, ReadOptions(), latitude_deg=40.7)
     oak, pine, fern = (

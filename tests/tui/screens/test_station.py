@@ -13,10 +13,12 @@ from textual.widgets import OptionList, Static
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.records import Chore, ChoreKind, Draft, Note, RampCheck, Reading
+from store.records import Chore, Draft, Note, RampCheck, Reading
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
+from store.vocabulary import ChoreKind
 from store.weather.files import ReadOptions
+from tests.steady import steady
 from tui.app import BrimbookApp
 from tui.screens.checkin import CheckInScreen
 from tui.screens.event import EventScreen
@@ -43,7 +45,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     weather.write_text("\n".join([lines[0], *(line for line in lines[1:] if line >= "2014")]))
     sheet = folder / "stations.csv"
     sheet.write_text(STATIONS)
-    book = create_logbook(folder / "book.db")
+    book = steady(create_logbook(folder / "book.db"))
     book.fixed_today = TODAY
     import_sheet(book, SheetKind.STATIONS, sheet)
     import_weather(book, weather, ReadOptions(), latitude_deg=40.7)

@@ -11,8 +11,9 @@ from store.answers.snapshot import load
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.records import Chore, ChoreKind, Draft, Shape, StationFacts, TankMeasures, TractFacts
+from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts
 from store.units import UnitSystem
+from store.vocabulary import ChoreKind, Shape
 from tui.app import BrimbookApp
 from tui.screens.leave_question import LeaveQuestion
 from tui.screens.station_fields import Subject, first_texts, subject_of

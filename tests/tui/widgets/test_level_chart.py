@@ -141,6 +141,20 @@ def test_impossible_data_is_refused(changes: dict[str, object]) -> None:
         chart_data(**changes)
 
 
+def test_a_logarithmic_axis_gives_every_tenfold_the_same_height() -> None:
+    values = (100.0, 10.0, 1.0, 0.0)
+    data = chart_data(
+        values=values, low=(), high=(), at_rim=100.0, at_bottom=1.0, is_log=True, thresholds=()
+    )
+    assert [data.share(value) for value in values] == pytest.approx([1.0, 0.5, 0.0, 0.0])
+    for rows in (3, 9, 27):
+        ticks = axis_ticks(data, rows)
+        assert {1.0, 10.0, 100.0} <= set(ticks)
+        assert len(ticks) <= max(3, rows // 2)
+    with pytest.raises(ValueError, match="level chart"):
+        replace(data, at_bottom=0.0)
+
+
 class ChartApp(App[None]):
     def __init__(self, data: ChartData | None) -> None:
         super().__init__()
@@ -225,6 +239,21 @@ def test_any_size_is_filled_exactly(size: tuple[int, int]) -> None:
             chart = app.query_one(LevelChart)
             lines = [chart.render_line(y) for y in range(chart.size.height)]
             assert {cell_len(line.text) for line in lines} == {chart.size.width}
+
+    run(flow())
+
+
+def test_a_chart_that_grows_is_drawn_before_it_is_told() -> None:
+    """The compositor may ask for the new rows before the resize is handled."""
+
+    async def flow() -> None:
+        app = ChartApp(chart_data())
+        async with app.run_test(size=(40, 12)) as pilot:
+            chart = app.query_one(LevelChart)
+            chart.render_line(5)
+            await pilot.resize_terminal(40, 20)
+            chart._strips = chart._strips[:3]
+            assert chart.render_line(15).cell_length == 40
 
     run(flow())
 

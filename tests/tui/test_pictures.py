@@ -1,0 +1,98 @@
+"""How the screens look, as pictures; the README shows some of them.
+
+Look at a picture before accepting a changed one with --snapshot-update.
+"""
+
+from collections.abc import Awaitable, Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from store.answers.following import Memory
+from store.logbook.opening import create_logbook, working_copy
+from tui.app import LIGHT, BrimbookApp
+
+DEMO = Path(__file__).parents[2] / "demo.db"
+DAY = date(2025, 10, 12)
+NARROW, WIDE = (80, 24), (140, 40)
+NEW_ID = "01900000-0000-7000-8000-000000000001"
+MEMORY: Memory = {}
+"""The demo is followed once for all pictures."""
+
+
+@pytest.fixture
+def demo(monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
+    """The demo; what is new has one id, since an event's draws are seeded by its own."""
+    monkeypatch.setattr("tui.desk._make_id", lambda _moment: NEW_ID)
+    with working_copy(DEMO) as copy:
+        app = BrimbookApp(copy, today=DAY)
+        app.desk.memory = MEMORY
+        yield app
+
+
+def pressing(*keys: str) -> Callable[[Pilot[None]], Awaitable[None]]:
+    """Wait for the board, press keys one by one, and wait for what they start."""
+
+    async def run(pilot: Pilot[None]) -> None:
+        await settle(pilot)
+        for key in keys:
+            await pilot.press(key)
+            await settle(pilot)
+
+    return run
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    """Wait for what was started; a picture of an application without a board is none."""
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+    assert isinstance(pilot.app, BrimbookApp)
+    assert pilot.app.board is not None
+
+
+SCREENS = {
+    "overview": (),
+    "station": ("down", "enter"),
+    "check_in": ("c", "enter", "enter", "enter", "2", "h", "r", "enter"),
+    "event": ("down", "down", "down", "e", "1", "c"),
+    "season": ("t",),
+    "contamination": ("x",),
+    "outlook": ("o",),
+    "learned": ("down", "down", "down", "enter", "l"),
+    "form": ("n",),
+    "import": ("i",),
+    "help": ("question_mark",),
+}
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_narrow(snap_compare, demo, screen):
+    assert snap_compare(demo, terminal_size=NARROW, run_before=pressing(*SCREENS[screen]))
+
+
+@pytest.mark.parametrize("screen", ["overview", "station", "season"])
+def test_wide(snap_compare, demo, screen):
+    assert snap_compare(demo, terminal_size=WIDE, run_before=pressing(*SCREENS[screen]))
+
+
+def test_light(snap_compare, demo):
+    async def run(pilot: Pilot[None]) -> None:
+        await settle(pilot)
+        pilot.app.theme = LIGHT
+        await settle(pilot)
+
+    assert snap_compare(demo, terminal_size=NARROW, run_before=run)
+
+
+def test_without_colour(snap_compare, demo, monkeypatch):
+    monkeypatch.setenv("NO_COLOR", "1")
+    bare = BrimbookApp(demo.desk.path, today=DAY)
+    assert snap_compare(bare, terminal_size=NARROW, run_before=pressing())
+
+
+def test_empty_logbook(snap_compare, tmp_path):
+    create_logbook(tmp_path / "book.db").close()
+    app = BrimbookApp(tmp_path / "book.db", today=DAY)
+    assert snap_compare(app, terminal_size=NARROW, run_before=pressing())

@@ -15,7 +15,8 @@ from store.water.learned import Learned, learned
 from store.water.updating import ReadingCheck
 
 WORTH_A_LOOK_MM_D = 1.0
-"""A leak above this, at its low estimate, is more than rounding (assumed)."""
+"""A leak above this at its low estimate calls for a look; one below this at its high
+estimate is none to speak of (assumed)."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +62,8 @@ def lessons(
 
     found = []
     for one in learned(followed, 0):
+        if one.parameter == "apron_yield" and station.setting.apron_m2 == 0.0:
+            continue
         taught_on = None if one.taught_by is None else day_of(followed.checks[one.taught_by])
         text = _words(one, station.facts, snapshot.units)
         found.append(Lesson(station.facts, one.parameter, one.now, one.prior, taught_on, text))
@@ -89,6 +92,11 @@ def _words(one: Learned, facts: StationFacts, units: Units) -> str:
             return f"Animals drink {_times(one.now)} the average."
         case "leak_mm_d":
             low_d, middle_d, high_d = (units.depth(value) for value in one.now)
+            if high < WORTH_A_LOOK_MM_D:
+                return (
+                    f"Loses next to nothing beyond evaporation ({low_d:.2f} to {high_d:.2f} "
+                    f"{units.depth_name} a day)."
+                )
             look = ": look for a crack" if low > WORTH_A_LOOK_MM_D else ""
             return (
                 f"Loses {middle_d:.2f} {units.depth_name} a day more than evaporation explains "

@@ -36,7 +36,7 @@ CONTAMINATION_KEYS: list[BindingType] = [
             tooltip="Give the chart the room of the choices, and back"),
     Binding("c", "closed", "Closed", id="contamination.closed",
             tooltip="Closed events, and what events cost by station and by cause"),
-    Binding("v", "values", "Values", id="contamination.values",
+    Binding("v", "values", "Values", show=False, id="contamination.values",
             tooltip="The numbers behind the cause, with their evidence; change them there"),
     Binding("n", "advice", "Advice", id="contamination.advice",
             tooltip="The cautions in full, what is not to be done, what needs no treatment"),

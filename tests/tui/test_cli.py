@@ -3,7 +3,6 @@
 import csv
 import io
 import json
-import re
 import subprocess
 import sys
 from datetime import date
@@ -14,18 +13,6 @@ from click.testing import CliRunner
 from store.logbook.opening import logbook_at
 from store.logbook.settings import keep_setting
 from store.transfer.normals import MONTHS
-from store.transfer.sheets import CHORES, CONTAMINATION, NORMALS, READINGS, STATIONS
-from store.vocabulary import (
-    Access,
-    Action,
-    ApronSurface,
-    Cause,
-    ChoreKind,
-    ExpectedUse,
-    Exposure,
-    LevelMark,
-    Shape,
-)
 from tui import cli
 from tui.cli import main
 
@@ -341,38 +328,6 @@ def test_a_column_without_a_meaning_is_wrong_usage(book, run, save):
     result = run("import", book, "weather", path, "--column", "When")
     assert result.exit_code == 2
     assert "'When' is not HEADING=NAME" in result.stderr
-
-
-@pytest.mark.parametrize("command", [None, *main.commands])
-def test_every_command_has_help(run, command):
-    result = run(*([command] if command else []), "--help")
-    assert result.exit_code == 0
-    assert result.stderr == ""
-    assert "Usage: brimbook" in result.stdout
-    assert max(map(len, result.stdout.splitlines())) <= 80
-
-
-SHEETS = (STATIONS, NORMALS, READINGS, CHORES, CONTAMINATION)
-
-
-@pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.kind)
-def test_import_help_names_every_column(run, sheet):
-    """In US units; the metric twins are told of in one sentence."""
-    text = run("import", "--help").stdout
-    kinds = "stations|weather|forecast|normals|readings|chores|contamination|Dates"
-    start, stop = re.search(rf"^ +{sheet.kind}  (?:.*\n)*?(?= +(?:{kinds}) )", text, re.M).span()
-    told = set(re.split(r"[\s,;]+", text[start:stop]))
-    twins = {name for name in sheet.columns if name.endswith(("_cm", "_mm", "_m2", "ers", "res"))}
-    assert sheet.columns - twins <= told
-
-
-@pytest.mark.parametrize(
-    "kind",
-    [Shape, ApronSurface, Exposure, Access, ExpectedUse, LevelMark, ChoreKind, Cause, Action],
-)
-def test_import_help_names_every_word_that_is_taken(run, kind):
-    text = " ".join(run("import", "--help").stdout.split())
-    assert [word.value for word in kind if word.value not in text] == []
 
 
 def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):

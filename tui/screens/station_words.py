@@ -115,12 +115,16 @@ def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
 def why_no_level(page: StationPage) -> Text:
     """The sentence why there is no level, and what to do about it."""
     if page.installed is None:
-        todo = "Press f and enter the day it was installed, once it is in the ground."
+        next_step = "Press f and enter the day it was installed, once it is in the ground."
     elif page.weather is None:
-        todo = "Press Esc, then i in the list of stations, and import daily weather for its tract."
+        next_step = (
+            "Press Esc, then i in the list of stations, and import daily weather for its tract."
+        )
     else:
-        todo = "Press f and look through its facts, or import better weather with i in the list."
-    return Text(f"{page.no_level}\n\n{todo}")
+        next_step = (
+            "Press f and look through its facts, or import better weather with i in the list."
+        )
+    return Text(f"{page.no_level}\n\n{next_step}")
 
 
 def _number(value: float) -> str:

@@ -34,7 +34,7 @@ def board(snapshot: Snapshot, memory: Memory | None = None) -> Board:
     """
     answer = levels(snapshot, memory)
     ahead = dict(futures(answer, snapshot.today))
-    clear = recoveries(snapshot, answer, ahead)
+    clear = recoveries(snapshot, answer)
     outlooks = {
         station_id: station_outlook(snapshot, answer, ahead.get(station_id), clear, station_id)
         for station_id in snapshot.places.stations

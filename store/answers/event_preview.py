@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from datetime import date
 
 from store.answers.following import Memory
-from store.answers.futures import futures
 from store.answers.levels import levels
 from store.answers.recoveries import EventRecovery, recoveries
 from store.answers.snapshot import Snapshot, supposing
@@ -61,5 +60,4 @@ def event_preview(
     """
     supposed = supposing(snapshot, station_id, drafts)
     answer = levels(supposed, dict(memory or {}))
-    ahead = dict(futures(answer, supposed.today, only={station_id}))
-    return recoveries(supposed, answer, ahead, only={station_id}).by_event.get(event_id)
+    return recoveries(supposed, answer, only={station_id}).by_event.get(event_id)

@@ -41,18 +41,12 @@ class Future:
 
     Members carry what is not known of the station, of storms and of demand; each
     lives through one course of the weather, and every course is used as often.
-    `temperature_c` is the mean of the day, shape (days, members). `balance` is the run
-    behind it, of this station alone, `forcing` and `covered` what it ran on. `basis`
-    says in words where the weather came from.
+    `basis` says in words where the weather came from.
     """
 
     station: Modeled
     first_day: date
     volume_l: FloatArray
-    temperature_c: FloatArray
-    forcing: Forcing
-    covered: BoolArray
-    balance: Balance
     basis: str
 
     @property
@@ -68,6 +62,21 @@ class Future:
         return (day - self.first_day).days
 
 
+@dataclass(frozen=True, eq=False)
+class FutureRun:
+    """A future with the run behind it, too large to be kept for many stations.
+
+    `balance` is of this station alone, `forcing` and `covered` are what it ran on;
+    `temperature_c` is the mean of the day, shape (days, members).
+    """
+
+    future: Future
+    temperature_c: FloatArray
+    forcing: Forcing
+    covered: BoolArray
+    balance: Balance
+
+
 def futures(
     answer: Levels,
     today: date,
@@ -77,11 +86,25 @@ def futures(
     fills: Mapping[str, Fill] | None = None,
     only: Collection[str] | None = None,
 ) -> Iterator[tuple[str, Future]]:
+    """The futures of stations, one after the other, with their ids; see `future_runs`."""
+    runs = future_runs(answer, today, days=days, members=members, fills=fills, only=only)
+    return ((station_id, run.future) for station_id, run in runs)
+
+
+def future_runs(
+    answer: Levels,
+    today: date,
+    *,
+    days: int = DAYS_AHEAD,
+    members: int = MEMBERS_AHEAD,
+    fills: Mapping[str, Fill] | None = None,
+    only: Collection[str] | None = None,
+) -> Iterator[tuple[str, FutureRun]]:
     """Run stations ahead of today, one after the other, with their ids.
 
     Retired stations have no future. At least `members` live through the courses of
-    the weather, each course as often as the others. `fills` holds water to be brought, by station
-    id; `only` names the stations wanted.
+    the weather, each course as often as the others. `fills` holds water to be
+    brought, by station id; `only` names the stations wanted.
     """
     forcings: dict[tuple[str, float], _Weather] = {}
     for station_id, station_levels in answer.by_station.items():
@@ -91,7 +114,7 @@ def futures(
         if station.site not in forcings:
             forcings[station.site] = _forcing(station, today, days, members)
         fill = (fills or {}).get(station_id)
-        yield station_id, _future(answer, station, forcings[station.site], fill, today)
+        yield station_id, _run(answer, station, forcings[station.site], fill, today)
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,13 +126,13 @@ class _Weather:
     basis: str
 
 
-def _future(
+def _run(
     answer: Levels,
     station: Modeled,
     weather: _Weather,
     fill: Fill | None,
     today: date,
-) -> Future:
+) -> FutureRun:
     forcing = weather.forcing
     covered = np.full((forcing.days, 1), _covered_today(answer, station))
     ahead = forecast_start(answer.followed[station.facts.station_id], forcing.rain_mm.shape[2])
@@ -131,16 +154,13 @@ def _future(
         rain_error=errors.rain,
         demand_error=errors.demand,
     )
-    return Future(
+    future = Future(
         station=station,
         first_day=today + timedelta(days=1),
         volume_l=balance.volume_l[:, 0],
-        temperature_c=weather.temperature_c,
-        forcing=forcing,
-        covered=covered,
-        balance=balance,
         basis=weather.basis,
     )
+    return FutureRun(future, weather.temperature_c, forcing, covered, balance)
 
 
 def _covered_today(answer: Levels, station: Modeled) -> bool:

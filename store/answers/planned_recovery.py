@@ -59,7 +59,7 @@ def replanned(work: Board, event_id: str, plan: Plan) -> EventRecovery | None:
     if found is None:
         return None
     only = {found.station.station_id}
-    again = recoveries(work.snapshot, work.levels, work.ahead, plan, only=only)
+    again = recoveries(work.snapshot, work.levels, plan, only=only)
     return again.by_event.get(event_id)
 
 

@@ -7,13 +7,13 @@ it is, filled today, and emptied today.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
-from store.answers.futures import Future
+from store.answers.futures import FutureRun, future_runs
 from store.answers.levels import Levels
 from store.answers.snapshot import Snapshot
 from store.answers.water_input import WaterInput
@@ -102,28 +102,27 @@ class Recoveries:
 def recoveries(
     snapshot: Snapshot,
     answer: Levels,
-    ahead: Mapping[str, Future],
     plan: Plan | None = None,
     *,
     only: Collection[str] | None = None,
 ) -> Recoveries:
-    """The recovery of every open event; `ahead` holds the futures, by station id.
+    """The recovery of every open event.
 
     `plan` is the work to weigh, today's bailing of nine tenths if not given; `only` names
     the stations wanted.
     """
     plan = plan or Plan(snapshot.today)
     wanted = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today).first
-    by_event = {
-        event.event_id: EventRecovery(
-            station,
-            event,
-            _event_outlook(snapshot, answer, ahead, station, event, plan, wanted),
-            wanted,
-        )
-        for station, event in snapshot.open_events()
-        if only is None or station.station_id in only
-    }
+    events: dict[str, list[EventHistory]] = {}
+    for station, event in snapshot.open_events():
+        if only is None or station.station_id in only:
+            events.setdefault(station.station_id, []).append(event)
+    by_event: dict[str, EventRecovery] = {}
+    for station_id, run in _runs(answer, snapshot.today, events):
+        station = snapshot.places.stations[station_id]
+        for event in events[station_id]:
+            outlook = _event_outlook(snapshot, answer, run, station, event, plan, wanted)
+            by_event[event.event_id] = EventRecovery(station, event, outlook, wanted)
     by_station: dict[str, Choice] = {}
     for station_id in {recovery.station.station_id for recovery in by_event.values()}:
         own = [r.outlook for r in by_event.values() if r.station.station_id == station_id]
@@ -134,10 +133,22 @@ def recoveries(
     return Recoveries(by_event, by_station)
 
 
+def _runs(
+    answer: Levels, today: date, wanted: Collection[str]
+) -> Iterator[tuple[str, FutureRun | None]]:
+    """The run ahead of every station wanted, one at a time; None where there is none."""
+    missing = set(wanted)
+    for station_id, run in future_runs(answer, today, only=wanted):
+        missing.discard(station_id)
+        yield station_id, run
+    for station_id in sorted(missing):
+        yield station_id, None
+
+
 def _event_outlook(
     snapshot: Snapshot,
     answer: Levels,
-    ahead: Mapping[str, Future],
+    run: FutureRun | None,
     station: StationFacts,
     event: EventHistory,
     plan: Plan,
@@ -145,18 +156,17 @@ def _event_outlook(
 ) -> EventOutlook:
     priors = snapshot.cause_priors[event.cause]
     full_event = snapshot.histories[station.station_id].with_chores(event)
-    future = ahead.get(station.station_id)
-    if future is None or event.found < future.station.first:
+    if run is None or event.found < run.future.station.first:
         capacity_l = tank_from_measures(station.tank).capacity_l
         return outlook_without_weather(full_event, priors, station, capacity_l, plan)
-    fouled = _Fouled(snapshot, answer, future, event.found)
+    fouled = _Fouled(snapshot, answer, run, event.found)
     return event_outlook(
         full_event,
         priors,
         station,
         Waters(fouled.water(None), fouled.water(1.0), fouled.water(0.0)),
         plan,
-        over=future.basis,
+        over=run.future.basis,
         before=wanted,
         closed=fouled.closed,
     )
@@ -165,19 +175,19 @@ def _event_outlook(
 class _Fouled:
     """The water of a fouled station from the day of a find on."""
 
-    def __init__(self, snapshot: Snapshot, answer: Levels, future: Future, found: date) -> None:
+    def __init__(self, snapshot: Snapshot, answer: Levels, run: FutureRun, found: date) -> None:
         source, middle = answer.run
-        self._future = future
+        self._ahead, future = run, run.future
         self._station = future.station
         self._column = source.stations.index(future.station)
         self._start, self._days = source.index(found), source.days - source.index(found)
-        self._parameters = _little_drinking(future.balance.parameters)
+        self._parameters = _little_drinking(run.balance.parameters)
         self._past = self._run_past(source, middle)
         known = one_course(self._station.weather, found, snapshot.today)
         past_c = ((known.tmin_c + known.tmax_c) / 2.0)[:, np.newaxis]
         members = future.volume_l.shape[1]
         self._temperature_c = np.concatenate(
-            [np.broadcast_to(past_c, (self._days, members)), future.temperature_c]
+            [np.broadcast_to(past_c, (self._days, members)), run.temperature_c]
         )
         covered = source.covered[self._start :, self._column]
         self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
@@ -202,16 +212,16 @@ class _Fouled:
 
     def water(self, share: float | None) -> TankWeather:
         """The water as it is, or set to a share of the tank this evening."""
-        ahead, capacity_l = self._future.balance, self._station.tank.capacity_l
+        ahead, capacity_l = self._ahead, self._station.tank.capacity_l
         start_l = self._past.volume_l[-1] if share is None else share * capacity_l
         run = run_balance(
             [self._station.setting],
-            self._future.forcing,
+            ahead.forcing,
             self._parameters,
             start_l,
-            covered=self._future.covered,
-            rain_error=ahead.rain_error,
-            demand_error=ahead.demand_error,
+            covered=ahead.covered,
+            rain_error=ahead.balance.rain_error,
+            demand_error=ahead.balance.demand_error,
         )
         unspilled = self._joined(
             weather_dilution(self._past, mixed_share=0.0), weather_dilution(run, mixed_share=0.0)
@@ -226,7 +236,7 @@ class _Fouled:
         )
 
     def _joined(self, past: FloatArray, ahead: FloatArray) -> FloatArray:
-        members = self._future.volume_l.shape[1]
+        members = self._ahead.future.volume_l.shape[1]
         known = np.broadcast_to(past[:, 0], (len(past), members))
         return np.concatenate([known, np.broadcast_to(ahead[:, 0], (len(ahead), members))])
 

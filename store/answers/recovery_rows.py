@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from store.answers.answer import Answer, Cell
-from store.answers.futures import futures
 from store.answers.levels import levels
 from store.answers.planned_recovery import bailing_plan
 from store.answers.recoveries import EventRecovery, recoveries
@@ -56,8 +55,7 @@ def recovery_rows(
     label = snapshot.places.label(facts)
     only = {facts.station_id}
     answer = levels(snapshot)
-    ahead = dict(futures(answer, snapshot.today, only=only))
-    found = recoveries(snapshot, answer, ahead, plan, only=only).of_station(facts.station_id)
+    found = recoveries(snapshot, answer, plan, only=only).of_station(facts.station_id)
     if not found:
         return Answer(COLUMNS, (), (f"{label} has no open contamination event.",))
     head = (label, snapshot.places.tract_of(facts).name)

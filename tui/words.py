@@ -7,13 +7,14 @@ from datetime import date
 from store.units import Units
 
 UNKNOWN = "-"
+HALF_A_YEAR = 183
 
 
 def short_day(day: date | None, today: date) -> str:
     """`12 Apr` in the same season, `Apr'24` farther away: at most six characters."""
     if day is None:
         return UNKNOWN
-    return f"{day.day} {day:%b}" if abs((day - today).days) < 300 else f"{day:%b'%y}"
+    return f"{day.day} {day:%b}" if abs((day - today).days) < HALF_A_YEAR else f"{day:%b'%y}"
 
 
 def full_day(day: date) -> str:

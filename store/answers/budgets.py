@@ -92,6 +92,11 @@ def station_budget(answer: Levels, station_id: str, first: date, last: date) -> 
     )
 
 
+MIDDLE_COURSE = (
+    "The budget is of the middle course of the model, with readings taken at their word; the "
+    "level itself, with its band, may differ."
+)
+
 LINES: tuple[tuple[str, str], ...] = (
     ("at the start", "start_l"),
     ("+ rain into the opening", "rain_l"),
@@ -132,4 +137,4 @@ def budget_rows(
         (label, first, last, line, round(gallons_from_litres(getattr(found, field)), 2) + 0.0)
         for line, field in LINES
     ]
-    return Answer(("station", "from", "to", "line", "gallons"), tuple(rows))
+    return Answer(("station", "from", "to", "line", "gallons"), tuple(rows), (MIDDLE_COURSE,))

@@ -53,11 +53,12 @@ def _row(work: Board, facts: StationFacts, event: EventHistory) -> tuple[Cell, .
     found = work.recoveries.by_event.get(event.event_id)
     if found is None:
         return (*head, actions, f"closed {event.closed}", *(None,) * 8)
+    today = work.snapshot.today
     waiting, refill = found.outlook.waiting, found.way(Way.REFILL)
     return (
         *head,
         actions,
-        "open",
+        "open" if waiting.used.median is None or waiting.used.median > today else "open: look",
         waiting.clear.median,
         waiting.used.median,
         waiting.used.low,

@@ -28,7 +28,7 @@ def bail_share(percent: float) -> float:
     if not 1.0 <= percent <= 100.0:
         raise BadValue(
             f"A bail of {percent:g} percent cannot be: no tank gives more than all its water, and "
-            "under 1 percent is no bailing. Give 1 to 100 percent."
+            "under 1 percent is no bailing. Give 1 to 99 percent."
         )
     return percent / 100.0
 

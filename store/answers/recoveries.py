@@ -158,7 +158,8 @@ def _event_outlook(
     full_event = snapshot.histories[station.station_id].with_chores(event)
     if run is None or event.found < run.future.station.first:
         capacity_l = tank_from_measures(station.tank).capacity_l
-        return outlook_without_weather(full_event, priors, station, capacity_l, plan)
+        why = _why_by_thumb(snapshot, run, station)
+        return outlook_without_weather(full_event, priors, station, capacity_l, plan, why=why)
     fouled = _Fouled(snapshot, answer, run, event.found)
     return event_outlook(
         full_event,
@@ -170,6 +171,13 @@ def _event_outlook(
         before=wanted,
         closed=fouled.closed,
     )
+
+
+def _why_by_thumb(snapshot: Snapshot, run: FutureRun | None, station: StationFacts) -> str:
+    if run is not None:
+        return "found before its levels begin"
+    retired = snapshot.histories[station.station_id].retired is not None
+    return "the station is retired" if retired else "no weather"
 
 
 class _Fouled:

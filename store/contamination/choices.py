@@ -39,7 +39,7 @@ class Way(StrEnum):
 
 
 _CAN_TAKE_OUT = frozenset({Cause.DROWNED_ANIMAL, Cause.DEAD_FISH, Cause.SILT})
-_NO_BAILING = frozenset({Cause.BEAR_USE, Cause.DISTURBANCE, Cause.SPILL})
+NO_BAILING = frozenset({Cause.BEAR_USE, Cause.DISTURBANCE, Cause.SPILL})
 """Bailing helps none of these, or, of a spill, is for licensed practice."""
 _NO_DRAINING = frozenset({Cause.DRY_SPELL, Cause.DISTURBANCE, Cause.SPILL})
 
@@ -81,10 +81,16 @@ class Option:
 
 
 def options(
-    event: EventHistory, priors: Priors, access: Access, capacity_l: float, plan: Plan
+    event: EventHistory,
+    priors: Priors,
+    access: Access,
+    capacity_l: float,
+    plan: Plan,
+    held_l: float | None = None,
 ) -> tuple[Option, ...]:
     """The ways open at a station; one on foot is offered no refill.
 
+    `held_l` is the water in the tank on the day of the plan; a full tank if not given.
     Taking the source out is part of every way but waiting, where it is still in.
     """
     source_in = event.cause in _CAN_TAKE_OUT and event.removed is None
@@ -93,8 +99,8 @@ def options(
     found = [Option(Way.WAIT, (), Cost())]
     if source_in:
         found.append(Option(Way.REMOVE, takes_out, cost(access, visits=1, work_hours=hours)))
-    if access is not Access.FOOT and event.cause not in _NO_BAILING:
-        found.append(_refill(priors, access, capacity_l, plan, takes_out, hours))
+    if access is not Access.FOOT and event.cause not in NO_BAILING:
+        found.append(_refill(priors, access, capacity_l, plan, takes_out, hours, held_l=held_l))
     if event.cause not in _NO_DRAINING:
         found.append(_drain(access, capacity_l, plan, takes_out, hours))
     found.append(_move(access, capacity_l, plan))
@@ -118,19 +124,22 @@ def _refill(
     plan: Plan,
     takes_out: Sequence[Work],
     hours: float,
+    *,
+    held_l: float | None,
 ) -> Option:
     rounds = rounds_of(priors, plan)
     one_round: tuple[Work, ...] = (
         PlannedBailing(plan.on, plan.bail_share),
         EventAction(plan.on, Action.REFILLED),
     )
-    moved_l = rounds * plan.bail_share * capacity_l
+    held_l = capacity_l if held_l is None else held_l
+    again_l = (rounds - 1) * plan.bail_share * capacity_l
     price = cost(
         access,
         visits=1,
         work_hours=hours,
-        bailed_l=moved_l,
-        water_l=moved_l,
+        bailed_l=plan.bail_share * held_l + again_l,
+        water_l=capacity_l - (1.0 - plan.bail_share) * held_l + again_l,
         load_l=plan.load_l,
     )
     return Option(Way.REFILL, (*takes_out, *one_round * rounds), price)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -14,7 +14,7 @@ from store.contamination.mixing import Array
 from store.contamination.signs import effective_members, weighted_quantile
 
 CAVEAT = "dilution only; safety unknown"
-RULE_OF_THUMB = "rule of thumb, no weather"
+RULE_OF_THUMB = "rule of thumb"
 
 
 @dataclass(frozen=True)
@@ -24,6 +24,13 @@ class DateRange:
     low: date | None
     median: date | None
     high: date | None
+
+    def not_before(self, day: date) -> DateRange:
+        """The same, with earlier dates moved to that day."""
+        low, median, high = (
+            None if one is None else max(one, day) for one in (self.low, self.median, self.high)
+        )
+        return DateRange(low, median, high)
 
 
 @dataclass(frozen=True)
@@ -35,6 +42,10 @@ class Choice:
     used: DateRange
     chance: float | None
     cost: Cost
+
+    def not_before(self, day: date) -> Choice:
+        """The same for work done on a day: nothing comes of it earlier."""
+        return replace(self, clear=self.clear.not_before(day), used=self.used.not_before(day))
 
 
 @dataclass(frozen=True, eq=False)

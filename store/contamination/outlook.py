@@ -69,10 +69,13 @@ def event_outlook(
     expected = course(event, draws, waters.as_is, closed=closed)
     weights = sign_weights(event.signs, event.cause, expected, draws)
     found = []
-    for option in options(event, priors, station.access, waters.as_is.capacity_l, plan):
+    held_l = float(np.median(waters.as_is.volume_l[(plan.on - event.found).days]))
+    capacity_l = waters.as_is.capacity_l
+    for option in options(event, priors, station.access, capacity_l, plan, held_l):
         one = _option_course(event, draws, waters, station.access, option, expected, closed)
         if one is not None:
-            found.append(choice(option.way, one, weights, option.cost, before))
+            told = choice(option.way, one, weights, option.cost, before)
+            found.append(told.not_before(plan.on) if option.cost.visits else told)
     even = even_weights(draws.members)
     return EventOutlook(
         choices=tuple(found),
@@ -125,15 +128,17 @@ def _option_course(
         return None
     if option.way is Way.MOVE:
         return _new_place(event, draws, water, option)
-    return course(event, draws, water, option.work, _covered(event, option, water))
+    return course(event, draws, water, option.work, _covered(event, option, water, closed))
 
 
-def _covered(event: EventHistory, option: Option, water: TankWeather) -> BoolArray | None:
-    if option.covered_from is None:
-        return None
-    first = (option.covered_from - event.found).days
+def _covered(
+    event: EventHistory, option: Option, water: TankWeather, closed: BoolArray | None
+) -> BoolArray:
+    """Days under a cover: as it was up to the work, then as the plan has it."""
+    first = (option.work[0].on - event.found).days
     day = np.arange(water.days)
-    return np.asarray((day >= first) & (day < first + option.covered_days))
+    before = np.zeros(water.days, dtype=bool) if closed is None else closed & (day < first)
+    return np.asarray(before | ((day >= first) & (day < first + option.covered_days)))
 
 
 def _new_place(event: EventHistory, draws: Draws, water: TankWeather, option: Option) -> Course:

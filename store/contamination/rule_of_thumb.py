@@ -15,9 +15,17 @@ _OPEN = DateRange(None, None, None)
 
 
 def outlook_without_weather(
-    event: EventHistory, priors: Priors, station: StationFacts, capacity_l: float, plan: Plan
+    event: EventHistory,
+    priors: Priors,
+    station: StationFacts,
+    capacity_l: float,
+    plan: Plan,
+    *,
+    why: str = "no weather",
 ) -> EventOutlook:
     """Every choice by rule of thumb: the date of use is open to the late side.
+
+    `why` says what keeps it from being reckoned.
 
     Waiting counts from the day the source was taken out, or from the find; once the
     tank was emptied and refilled, from that refill. Moving is left out.
@@ -39,7 +47,7 @@ def outlook_without_weather(
         if (day := used.get(option.way)) is not None
         and not (option.way is Way.DRAIN and station.access is Access.FOOT)
     )
-    return EventOutlook(by_thumb, by_thumb[0], RULE_OF_THUMB)
+    return EventOutlook(by_thumb, by_thumb[0], f"{RULE_OF_THUMB}, {why}")
 
 
 def _refilled_after_emptying(event: EventHistory) -> date | None:

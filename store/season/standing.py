@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from store.contamination.choices import NO_BAILING
 from store.contamination.events import EventHistory
 from store.season.bears import bear_pattern
 from store.season.history import StationHistory
@@ -123,16 +124,16 @@ def _contamination(
         first = clear
         text = f"Look whether it is clear; recovery was expected by {plain_date(clear)}."
     elif before_use and (clear is None or clear > heavy_use.first):
-        text = "Contaminated, and not expected to recover before the heavy-use weeks; " + (
-            "plan without it."
-            if history.facts.access is Access.FOOT
-            else "bail and refill it, or plan without it."
+        no_help = history.facts.access is Access.FOOT or event.cause in NO_BAILING
+        text = (
+            f"Fouled by {event.cause}, and not expected to recover before the heavy-use weeks; "
+            + ("plan without it." if no_help else "bail and refill it, or plan without it.")
         )
     elif clear is None:
-        text = "Contaminated, with no date of recovery to give; look when you are there."
+        text = f"Fouled by {event.cause}, with no date of recovery to give; look when there."
     else:
         state, first = PromptState.UPCOMING, clear
-        text = f"Contaminated; recovery is expected by {plain_date(clear)}."
+        text = f"Fouled by {event.cause}; recovery is expected by {plain_date(clear)}."
     return Prompt(
         history.facts.station_id,
         PromptKind.CONTAMINATION,

@@ -20,7 +20,7 @@ from store.season.prompt import (
     plain_date,
 )
 from store.season.windows import Season, Window, WindowKind
-from store.vocabulary import Access
+from store.vocabulary import Access, Cause
 
 
 def year_tasks(
@@ -116,6 +116,8 @@ def _fill(
 ) -> Prompt | None:
     """Only where a vehicle reaches, and only when the modeled level is low or unknown.
 
+    No water is brought to a covered tank or into a spill.
+
     A fill done is a task of any year. A fill not done is a task of the present year
     up to the end of heavy use alone: whether an earlier year needed one is not known.
     """
@@ -133,6 +135,9 @@ def _fill(
     share = outlook.level_share if outlook.top_up_share is None else outlook.top_up_share
     enough = share is not None and share >= season.fill_below_share
     if year != today.year or today > end or (enough and not outlook.dry_in_heavy_use):
+        return None
+    spilled = any(event.cause is Cause.SPILL for event in history.open_events)
+    if spilled or history.covered_since is not None:
         return None
     if share is None:
         why = f"level not known; look, and fill if below {season.fill_below_share:.0%}"

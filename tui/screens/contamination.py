@@ -202,7 +202,7 @@ class ContaminationScreen(FieldScreen):
             self._chart.load(data, cursor_day=board.snapshot.today)
         else:
             self.query_one("#no-chart", Static).update(
-                "No chart: these dates are a rule of thumb, since no weather is known here."
+                "No chart: these dates are a rule of thumb; the basis says why."
             )
 
     def _cautions(self, found: EventRecovery) -> Text:

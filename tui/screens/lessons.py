@@ -101,9 +101,8 @@ class LessonsScreen(BoardScreen):
             self._say("budget", str(error))
             return
         days = f"{plain_day(first)} to {plain_day(last)}"
-        self._say(
-            "budget-days", Text.assemble((f"Water budget, {self._period}", "bold"), f"  {days}")
-        )
+        heading = (f"Water budget, {self._period}", "bold")
+        self._say("budget-days", Text.assemble(heading, f"  {days}, middle course"))
         self._say("budget", budget_words(budget, board.snapshot.units))
 
     def action_next_period(self) -> None:

@@ -1,13 +1,13 @@
 """Choices side by side: dates, chances and what they cost."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
 
 from store.contamination.choices import Plan, Way, options, rounds_of
 from store.contamination.costs import cost
-from store.contamination.estimates import CAVEAT, RULE_OF_THUMB
+from store.contamination.estimates import CAVEAT, RULE_OF_THUMB, DateRange
 from store.contamination.events import EventAction, SignSeen
 from store.contamination.outlook import Waters, event_outlook, station_outlook
 from store.contamination.parameters import CAUSE_PRIORS
@@ -212,7 +212,7 @@ def test_rule_of_thumb(actions, waiting):
     assert (result.waiting.used.median, result.waiting.used.high) == (day(waiting), None)
     assert found[Way.REFILL].used.median == day(10 + 21)
     assert Way.MOVE not in found
-    assert (result.basis, result.caveat) == (RULE_OF_THUMB, CAVEAT)
+    assert (result.basis, result.caveat) == (f"{RULE_OF_THUMB}, no weather", CAVEAT)
     assert station_outlook([result]) is None
     on_foot = outlook_without_weather(drowned, priors, station(Access.FOOT), CAPACITY_L, PLAN)
     assert not {Way.REFILL, Way.DRAIN} & set(by_way(on_foot))
@@ -226,3 +226,8 @@ def test_options_take_the_carcass_out_first():
             assert option.work[0] == EventAction(PLAN.on, Action.REMOVED)
     assert {option.covered_from for option in found if option.way is Way.DRAIN} == {PLAN.on}
     assert timedelta(days=14) == timedelta(days=max(option.covered_days for option in found))
+
+
+def test_nothing_comes_of_work_before_it_is_done():
+    found, on = date(2015, 7, 20), date(2015, 10, 1)
+    assert DateRange(found, on, None).not_before(on) == DateRange(on, on, None)

@@ -9,7 +9,7 @@ from store.season.prompt import PromptKind, PromptState, StationOutlook
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON
 from store.vocabulary import Access, Action, Cause
-from tests.store.season.prompt_states import NOTHING_KNOWN, OLD, open_state, states
+from tests.store.season.prompt_states import LOW, NOTHING_KNOWN, OLD, open_state, states
 from tests.store.season.season_logs import history, ramp
 
 FOUND = ("2026-03-01", Contamination("e", "s1", Cause.DYE))
@@ -110,3 +110,14 @@ def test_a_carcass_left_in_outranks_everything_until_it_is_out():
 def test_an_event_seen_clear_is_over():
     clear = ("2026-04-01", ContaminationAction("e", "s1", Action.SEEN_CLEAR))
     assert states(PromptKind.CONTAMINATION, [OLD, FOUND, clear], "2026-05-01") is None
+
+
+def test_a_spill_is_never_to_be_bailed_nor_topped_up():
+    """Bailing a spill is for licensed practice."""
+    spill = ("2026-09-01", Contamination("e", "s1", Cause.SPILL))
+    seen = history(OLD, spill, access=Access.VEHICLE, today="2026-10-10")
+    prompts = prompts_for(seen, LOW, DEFAULT_SEASON, date(2026, 10, 10))
+    (fouled,) = [prompt for prompt in prompts if prompt.kind is PromptKind.CONTAMINATION]
+    assert fouled.text.startswith("Fouled by spill")
+    assert "bail" not in fouled.text
+    assert PromptKind.FILL not in {prompt.kind for prompt in prompts}

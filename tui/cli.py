@@ -379,6 +379,8 @@ def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
         heading, equals, name = text.rpartition("=")
         if not equals:
             raise click.BadParameter(f"{text!r} is not {form}", param_hint=option)
+        if heading in pairs:
+            raise click.BadParameter(f"{heading!r} is named twice", param_hint=option)
         pairs[heading] = name
     return pairs
 

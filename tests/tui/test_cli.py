@@ -323,6 +323,13 @@ def test_wrong_usage_is_exit_code_2(run, args):
     assert "Usage:" in result.stderr
 
 
+def test_two_fills_for_one_station_are_wrong_usage(book, run):
+    fills = ("--fill", "Ash=20", "--fill", "Ash=30")
+    result = run("outlook", book, "--until", "2026-11-10", *fills, "--today", TODAY)
+    assert result.exit_code == 2
+    assert "'Ash' is named twice" in result.stderr
+
+
 def test_a_column_without_a_meaning_is_wrong_usage(book, run, save):
     path = save("odd.csv", "When,Amount", "2026-07-01,0.5")
     result = run("import", book, "weather", path, "--column", "When")

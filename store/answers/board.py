@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from store.answers.following import Memory
-from store.answers.futures import Future, futures
+from store.answers.futures import Future, future_runs
 from store.answers.levels import Levels, levels
 from store.answers.outlook import station_outlook
 from store.answers.recoveries import Recoveries, recoveries
@@ -33,7 +33,8 @@ def board(snapshot: Snapshot, memory: Memory | None = None) -> Board:
     `memory` carries what an earlier board worked out.
     """
     answer = levels(snapshot, memory)
-    ahead = dict(futures(answer, snapshot.today))
+    runs = future_runs(answer, snapshot.today)
+    ahead = {station_id: run.future for station_id, run in runs}
     clear = recoveries(snapshot, answer)
     outlooks = {
         station_id: station_outlook(snapshot, answer, ahead.get(station_id), clear, station_id)

@@ -77,20 +77,6 @@ class FutureRun:
     balance: Balance
 
 
-def futures(
-    answer: Levels,
-    today: date,
-    *,
-    days: int = DAYS_AHEAD,
-    members: int = MEMBERS_AHEAD,
-    fills: Mapping[str, Fill] | None = None,
-    only: Collection[str] | None = None,
-) -> Iterator[tuple[str, Future]]:
-    """The futures of stations, one after the other, with their ids; see `future_runs`."""
-    runs = future_runs(answer, today, days=days, members=members, fills=fills, only=only)
-    return ((station_id, run.future) for station_id, run in runs)
-
-
 def future_runs(
     answer: Levels,
     today: date,

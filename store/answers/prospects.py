@@ -9,7 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.answers.answer import Answer, Cell
-from store.answers.futures import Fill, Future, futures
+from store.answers.futures import Fill, Future, future_runs
 from store.answers.levels import Levels, levels
 from store.answers.snapshot import Snapshot
 from store.contamination.estimates import DateRange
@@ -77,9 +77,9 @@ def prospects(
                 f"A fill on {fill.on} is outside the outlook from {snapshot.today} to {until}; "
                 "choose a day within it."
             )
-    ahead = futures(answer, snapshot.today, days=days, members=MEMBERS, fills=fills, only=only)
-    for station_id, future in ahead:
-        yield _prospect(snapshot, future, until, (fills or {}).get(station_id))
+    ahead = future_runs(answer, snapshot.today, days=days, members=MEMBERS, fills=fills, only=only)
+    for station_id, run in ahead:
+        yield _prospect(snapshot, run.future, until, (fills or {}).get(station_id))
 
 
 def _prospect(snapshot: Snapshot, future: Future, until: date, fill: Fill | None) -> Prospect:

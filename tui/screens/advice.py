@@ -37,7 +37,6 @@ class AdviceScreen(BoardScreen):
 
     def on_mount(self) -> None:
         self.query_one("#told").focus()
-        super().on_mount()
 
 
 def _part(title: str, cautions: Iterable[Caution]) -> Text:

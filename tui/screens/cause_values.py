@@ -15,7 +15,7 @@ from store.answers.cause_settings import ParameterLine, parameter_lines, setting
 from store.errors import BadValue
 from store.vocabulary import Cause
 from tui.screens.contamination_keys import UNDO_KEYS
-from tui.screens.field_screen import FieldScreen
+from tui.screens.table_field_screen import TableFieldScreen
 from tui.screens.typed_field import NUMBER, TypedField, typed_number
 
 CHANGED = "*"
@@ -34,7 +34,7 @@ class ValueTable(DataTable[Text], inherit_bindings=False):
     ]  # fmt: skip
 
 
-class CauseValuesScreen(FieldScreen):
+class CauseValuesScreen(TableFieldScreen):
     """One cause at a time; a changed value is marked and can be undone like any entry."""
 
     CSS_PATH = "cause_values.tcss"
@@ -63,7 +63,6 @@ class CauseValuesScreen(FieldScreen):
 
     def on_mount(self) -> None:
         self._table.focus()
-        super().on_mount()
 
     @property
     def _table(self) -> ValueTable:
@@ -172,26 +171,11 @@ class CauseValuesScreen(FieldScreen):
         self.field.say("")
         self._fill()
 
-    def _close_field(self) -> None:
-        self.field.close()
-        self.set_focus(self._table)
-
-    def action_back(self) -> None:
-        """Out of the field, dropping what is typed; else off the screen."""
-        if self.field.asking is None:
-            self.app.pop_screen()
-        else:
-            self._close_field()
-
     async def action_take_back(self) -> None:
         await self.brimbook.action_undo()
 
     async def action_put_back(self) -> None:
         await self.brimbook.action_redo()
-
-    def unsaved(self) -> str | None:
-        """Every value is written as it is typed."""
-        return None
 
 
 def _cells(line: ParameterLine) -> tuple[Text, ...]:

@@ -34,10 +34,10 @@ from tui.screens.contamination_words import (
     signs_words,
 )
 from tui.screens.event import EventScreen
-from tui.screens.field_screen import FieldScreen
 from tui.screens.fouling_chart import fouling_chart
 from tui.screens.station import StationScreen
 from tui.screens.station_chart import StationChart
+from tui.screens.table_field_screen import TableFieldScreen
 from tui.screens.typed_field import NUMBER, TypedField, typed_number
 
 NO_EVENTS = (
@@ -54,7 +54,7 @@ class EventTable(DataTable[Text], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = EVENT_TABLE_KEYS
 
 
-class ContaminationScreen(FieldScreen):
+class ContaminationScreen(TableFieldScreen):
     """The event most likely to miss the heavy-use weeks stands first."""
 
     CSS_PATH = "contamination.tcss"
@@ -102,7 +102,6 @@ class ContaminationScreen(FieldScreen):
 
     def on_mount(self) -> None:
         self._table.focus()
-        super().on_mount()
 
     @property
     def _table(self) -> EventTable:
@@ -280,17 +279,6 @@ class ContaminationScreen(FieldScreen):
         self._show_event()
         return True
 
-    def _close_field(self) -> None:
-        self.field.close()
-        self.set_focus(self._table)
-
-    def action_back(self) -> None:
-        """Out of the field, dropping what is typed; else off the screen."""
-        if self.field.asking is None:
-            self.app.pop_screen()
-        else:
-            self._close_field()
-
     def action_habit(self) -> None:
         self._habit = not self._habit
         self._show_event()
@@ -328,10 +316,6 @@ class ContaminationScreen(FieldScreen):
 
     async def action_put_back(self) -> None:
         await self.brimbook.action_redo()
-
-    def unsaved(self) -> str | None:
-        """Nothing is written here, so nothing is lost."""
-        return None
 
     async def saved(self) -> bool:
         return True

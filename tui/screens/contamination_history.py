@@ -33,7 +33,6 @@ class ContaminationHistoryScreen(BoardScreen):
 
     def on_mount(self) -> None:
         self.query_one("#told").focus()
-        super().on_mount()
 
     def show(self, board: Board) -> None:
         snapshot = board.snapshot

@@ -24,16 +24,16 @@ from store.answers.outlook_plan import (
 )
 from store.answers.prospects import Prospect, prospects
 from store.errors import BadValue, BrimbookError
-from tui.screens.field_screen import FieldScreen
 from tui.screens.lessons import LessonsScreen
 from tui.screens.outlook_answers import OutlookAnswers
 from tui.screens.outlook_columns import Column, columns_for
 from tui.screens.outlook_keys import OUTLOOK_KEYS, OutlookTable
 from tui.screens.station import StationScreen
+from tui.screens.table_field_screen import TableFieldScreen
 from tui.screens.typed_field import DATE, NUMBER, TypedField, typed_number
 
 
-class OutlookScreen(FieldScreen):
+class OutlookScreen(TableFieldScreen):
     """Rows fill in as they are worked out; the strip tells of the one at the cursor."""
 
     CSS_PATH = "outlook.tcss"
@@ -263,23 +263,8 @@ class OutlookScreen(FieldScreen):
         self._fill_table()
         self._work_out_missing()
 
-    def _close_field(self) -> None:
-        self.field.close()
-        self.set_focus(self._table)
-
-    def action_back(self) -> None:
-        """Out of the field, dropping what is typed; else off the screen."""
-        if self.field.asking is None:
-            self.app.pop_screen()
-        else:
-            self._close_field()
-
     def redraw(self) -> None:
         self._fill_table()
-
-    def unsaved(self) -> str | None:
-        """Nothing is written here, so nothing is lost."""
-        return None
 
     async def saved(self) -> bool:
         return True

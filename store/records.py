@@ -1,6 +1,6 @@
 """What the logbook holds, as frozen dataclasses in the model's own units.
 
-`What` is the union of everything an entry can say. An `Entry` wraps one of them
+`Fact` is the union of everything an entry can say. An `Entry` wraps one of them
 with the date it is about and its place in the chain of revisions. Lengths are in
 mm, areas in m2, volumes in L. Nothing here knows SQL, hydrology or the screen.
 """
@@ -232,7 +232,7 @@ class Withdrawal:
     reason: str = ""
 
 
-What = (
+Fact = (
     TractFacts
     | StationFacts
     | Reading
@@ -255,10 +255,10 @@ What = (
 
 @dataclass(frozen=True)
 class Draft:
-    """Something to be written: what, about which date, and what it replaces."""
+    """A fact to be written, the day it is about, and the entry it replaces."""
 
-    about: date
-    what: What
+    day: date
+    fact: Fact
     revises: str | None = None
 
 
@@ -272,7 +272,7 @@ class Entry:
 
     entry_id: str
     batch_id: str
-    about: date
+    day: date
     written_utc: datetime
-    what: What
+    fact: Fact
     revises: str | None = None

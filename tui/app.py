@@ -14,16 +14,16 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.worker import get_current_worker
 
-from store.answers.board import Board
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
+from store.model.board import Board
 from store.records import Draft
 from store.units import UnitSystem
-from tui.desk import Desk
-from tui.screens.board_screen import BoardScreen
-from tui.screens.field_screen import FieldScreen
-from tui.screens.help import HelpScreen
-from tui.screens.overview import OverviewScreen
+from tui.base.board_screen import BoardScreen
+from tui.base.field_screen import FieldScreen
+from tui.base.help import HelpScreen
+from tui.overview.screen import OverviewScreen
+from tui.session import LogbookSession
 
 LOOK_EVERY_S = 5.0
 DARK, LIGHT = "textual-dark", "textual-light"
@@ -75,7 +75,7 @@ class BrimbookApp(App[None]):
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
         super().__init__()
-        self.desk = Desk(path, today)
+        self.session = LogbookSession(path, today)
         self.board: Board | None = None
         self._greeting = greeting
 
@@ -89,7 +89,7 @@ class BrimbookApp(App[None]):
 
     def _look_for_news(self) -> None:
         """Read the logbook again when another program has written to it."""
-        if self.desk.changed():
+        if self.session.changed():
             self.refresh_board()
 
     def say(self, sentence: str) -> None:
@@ -111,7 +111,7 @@ class BrimbookApp(App[None]):
     def _work_out_board(self) -> None:
         worker = get_current_worker()
         try:
-            board = self.desk.board()
+            board = self.session.board()
         except BrimbookError as error:
             if not worker.is_cancelled:
                 self.post_message(self.BoardFailed(error))
@@ -130,7 +130,7 @@ class BrimbookApp(App[None]):
 
     async def save(self, title: str, drafts: Sequence[Draft]) -> bool:
         """Write a batch; when this returns True it is on disk and said so."""
-        return await self._write(lambda: self.desk.write(title, drafts), "Saved: ")
+        return await self._write(lambda: self.session.write(title, drafts), "Saved: ")
 
     async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
         try:
@@ -143,10 +143,10 @@ class BrimbookApp(App[None]):
         return True
 
     async def action_undo(self) -> None:
-        await self._write(self.desk.undo)
+        await self._write(self.session.undo)
 
     async def action_redo(self) -> None:
-        await self._write(self.desk.redo)
+        await self._write(self.session.redo)
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):
@@ -165,7 +165,7 @@ class BrimbookApp(App[None]):
 
     async def _keep(self, name: str, value: str) -> bool:
         try:
-            await asyncio.to_thread(self.desk.keep_setting, name, value)
+            await asyncio.to_thread(self.session.keep_setting, name, value)
         except BrimbookError as error:
             self.say_wrong(error)
             return False
@@ -173,7 +173,7 @@ class BrimbookApp(App[None]):
 
     async def _kept_theme(self) -> str:
         try:
-            kept = await asyncio.to_thread(self.desk.setting, "theme")
+            kept = await asyncio.to_thread(self.session.setting, "theme")
         except BrimbookError as error:
             self.say_wrong(error)
             return DARK

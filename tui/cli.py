@@ -11,25 +11,25 @@ from typing import Any
 import click
 import platformdirs
 
-from store.answers.answer import Answer
-from store.answers.budgets import budget_rows
-from store.answers.due import due_rows
-from store.answers.events import event_rows
-from store.answers.futures import Fill
-from store.answers.lessons import learned_rows
-from store.answers.levels import level_rows
-from store.answers.prospects import outlook_rows
-from store.answers.recovery_rows import recovery_rows
-from store.answers.snapshot import load
 from store.errors import BrimbookError, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
+from store.model.ensembles import Fill
+from store.model.snapshot import load
+from store.reports.budget import budget_rows
+from store.reports.due import due_rows
+from store.reports.events import event_rows
+from store.reports.learned import learned_rows
+from store.reports.levels import level_rows
+from store.reports.outlook import outlook_rows
+from store.reports.recovery import recovery_rows
+from store.reports.report import Report
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.units import litres_from_gallons
 from store.weather.files import DateOrder, FileUnits, ReadOptions
-from tui.output import As, print_rows
+from tui.printing import As, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
 YEARS_AHEAD = 10
@@ -341,7 +341,7 @@ def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
         _print(learned_rows(load(book)), form)
 
 
-def _print(answer: Answer, form: str) -> None:
+def _print(answer: Report, form: str) -> None:
     _warn(answer.notes)
     print_rows(answer.columns, answer.rows, As(form))
 

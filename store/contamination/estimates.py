@@ -9,8 +9,8 @@ import numpy as np
 
 from store.contamination.choices import Way
 from store.contamination.costs import Cost
-from store.contamination.course import Course
 from store.contamination.mixing import Array
+from store.contamination.recovery_run import RecoveryRun
 from store.contamination.signs import effective_members, weighted_quantile
 
 CAVEAT = "dilution only; safety unknown"
@@ -18,19 +18,19 @@ RULE_OF_THUMB = "rule of thumb"
 
 
 @dataclass(frozen=True)
-class DateRange:
+class DateQuantiles:
     """Early, middle and late dates (10, 50 and 90 percent); None: not within sight."""
 
     low: date | None
     median: date | None
     high: date | None
 
-    def not_before(self, day: date) -> DateRange:
+    def not_before(self, day: date) -> DateQuantiles:
         """The same, with earlier dates moved to that day."""
         low, median, high = (
             None if one is None else max(one, day) for one in (self.low, self.median, self.high)
         )
-        return DateRange(low, median, high)
+        return DateQuantiles(low, median, high)
 
 
 @dataclass(frozen=True)
@@ -38,8 +38,8 @@ class Choice:
     """One way out. `chance` is that of being used again by the date asked for, 0 to 1."""
 
     way: Way
-    clear: DateRange
-    used: DateRange
+    clear: DateQuantiles
+    used: DateQuantiles
     chance: float | None
     cost: Cost
 
@@ -49,10 +49,10 @@ class Choice:
 
 
 @dataclass(frozen=True, eq=False)
-class WeightedCourse:
+class WeightedRun:
     """A course and the weights of its members, (members,), which sum to 1."""
 
-    course: Course
+    course: RecoveryRun
     weights: Array
 
     @property
@@ -62,7 +62,7 @@ class WeightedCourse:
 
 
 @dataclass(frozen=True, eq=False)
-class EventOutlook:
+class RecoveryForecast:
     """The choices, waiting first, with the signs seen; `before_signs` waits without them.
 
     `expected` is the course as things stand with the `weights` of its members, for
@@ -72,7 +72,7 @@ class EventOutlook:
     choices: tuple[Choice, ...]
     before_signs: Choice
     basis: str
-    expected: WeightedCourse | None = None
+    expected: WeightedRun | None = None
     caveat: str = CAVEAT
 
     @property
@@ -80,7 +80,7 @@ class EventOutlook:
         return self.choices[0]
 
 
-def choice(way: Way, one: Course, weights: Array, price: Cost, before: date | None) -> Choice:
+def choice(way: Way, one: RecoveryRun, weights: Array, price: Cost, before: date | None) -> Choice:
     """The dates of a course; also for several events of a station taken together."""
     used = one.used_days
     chance = None
@@ -88,17 +88,17 @@ def choice(way: Way, one: Course, weights: Array, price: Cost, before: date | No
         chance = min(float(weights[used <= (before - one.first_day).days].sum()), 1.0)
     return Choice(
         way=way,
-        clear=date_range(one.first_day, one.clear_days, weights),
-        used=date_range(one.first_day, used, weights),
+        clear=date_quantiles(one.first_day, one.clear_days, weights),
+        used=date_quantiles(one.first_day, used, weights),
         chance=chance,
         cost=price,
     )
 
 
-def date_range(first_day: date, days: Array, weights: Array) -> DateRange:
+def date_quantiles(first_day: date, days: Array, weights: Array) -> DateQuantiles:
     """The 80 percent range of dates and its median, from days per member."""
     low, median, high = (
         first_day + timedelta(days=int(at)) if np.isfinite(at) else None
         for at in weighted_quantile(days, weights, (0.1, 0.5, 0.9))
     )
-    return DateRange(low, median, high)
+    return DateQuantiles(low, median, high)

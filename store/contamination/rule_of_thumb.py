@@ -5,16 +5,16 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from store.contamination.choices import DRYING_DAYS, Plan, Way, options
-from store.contamination.estimates import RULE_OF_THUMB, Choice, DateRange, EventOutlook
+from store.contamination.estimates import RULE_OF_THUMB, Choice, DateQuantiles, RecoveryForecast
 from store.contamination.events import EventHistory
 from store.contamination.parameters import Priors
 from store.records import StationFacts
 from store.vocabulary import Access, Action
 
-_OPEN = DateRange(None, None, None)
+_OPEN = DateQuantiles(None, None, None)
 
 
-def outlook_without_weather(
+def forecast_without_weather(
     event: EventHistory,
     priors: Priors,
     station: StationFacts,
@@ -22,7 +22,7 @@ def outlook_without_weather(
     plan: Plan,
     *,
     why: str = "no weather",
-) -> EventOutlook:
+) -> RecoveryForecast:
     """Every choice by rule of thumb: the date of use is open to the late side.
 
     `why` says what keeps it from being reckoned.
@@ -42,12 +42,12 @@ def outlook_without_weather(
         Way.DRAIN: plan.on + timedelta(days=DRYING_DAYS) + refilled,
     }
     by_thumb = tuple(
-        Choice(option.way, _OPEN, DateRange(day, day, None), None, option.cost)
+        Choice(option.way, _OPEN, DateQuantiles(day, day, None), None, option.cost)
         for option in options(event, priors, station.access, capacity_l, plan)
         if (day := used.get(option.way)) is not None
         and not (option.way is Way.DRAIN and station.access is Access.FOOT)
     )
-    return EventOutlook(by_thumb, by_thumb[0], f"{RULE_OF_THUMB}, {why}")
+    return RecoveryForecast(by_thumb, by_thumb[0], f"{RULE_OF_THUMB}, {why}")
 
 
 def _refilled_after_emptying(event: EventHistory) -> date | None:

@@ -12,10 +12,10 @@ from types import MappingProxyType
 
 import numpy as np
 
-from store.contamination.course import Course
 from store.contamination.draws import Draws
 from store.contamination.events import SignSeen
 from store.contamination.mixing import Array
+from store.contamination.recovery_run import RecoveryRun
 from store.vocabulary import Cause, Response, Strength
 
 SHARES = (0.25, 0.5, 1.0, 2.0, 5.0, 20.0)
@@ -41,7 +41,9 @@ def even_weights(members: int) -> Array:
     return np.full(members, 1.0 / members)
 
 
-def sign_weights(signs: Iterable[SignSeen], cause: Cause, expected: Course, draws: Draws) -> Array:
+def sign_weights(
+    signs: Iterable[SignSeen], cause: Cause, expected: RecoveryRun, draws: Draws
+) -> Array:
     """Weights of the members after all signs, (members,), with the sum 1.
 
     `expected` is the course with what was really done. A sign on a day outside the

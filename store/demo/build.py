@@ -33,7 +33,7 @@ from store.logbook.journal import live_entries, undo, write
 from store.logbook.opening import Logbook, create_logbook
 from store.logbook.settings import keep_setting
 from store.logbook.weather_rows import store_weather
-from store.records import Draft, GaugeReading, WeatherImport, What
+from store.records import Draft, Fact, GaugeReading, WeatherImport
 from store.weather.days import DailyWeather
 
 STORY: tuple[AnyPage, ...] = (
@@ -121,17 +121,17 @@ def _write_story(logbook: Logbook) -> None:
 def _draft(
     logbook: Logbook, page: Page, line: Line, tanks: TrueTanks, rng: np.random.Generator
 ) -> Draft:
-    about = line.about or page.on
-    what = tanks.reading(line.what, about, rng) if isinstance(line.what, Level) else line.what
+    about = line.day or page.on
+    what = tanks.reading(line.fact, about, rng) if isinstance(line.fact, Level) else line.fact
     return Draft(about, what, _entry_to_correct(logbook, about, what) if line.corrects else None)
 
 
-def _entry_to_correct(logbook: Logbook, about: date, what: What) -> str:
+def _entry_to_correct(logbook: Logbook, about: date, what: Fact) -> str:
     wanted = key_of(about, what)
     return next(
         entry.entry_id
         for entry in live_entries(logbook, (type(what),))
-        if key_of(entry.about, entry.what) == wanted
+        if key_of(entry.day, entry.fact) == wanted
     )
 
 

@@ -17,11 +17,11 @@ from store.records import (
     Contamination,
     ContaminationAction,
     ContaminationSign,
+    Fact,
     Note,
     Photo,
     RampCheck,
     Sighting,
-    What,
 )
 from store.units import litres_from_gallons
 from store.vocabulary import (
@@ -56,8 +56,8 @@ class Line:
     With `corrects` it replaces the entry of its kind about that day and station.
     """
 
-    what: What | Level
-    about: date | None = None
+    fact: Fact | Level
+    day: date | None = None
     corrects: bool = False
 
 
@@ -95,7 +95,7 @@ AnyPage = Page | WeatherPage | GaugePage
 
 def look(
     name: str,
-    *more: What,
+    *more: Fact,
     by_eye: bool = False,
     odd_in: float = 0.0,
     ramp: bool | None = True,
@@ -104,7 +104,7 @@ def look(
 ) -> tuple[Line, ...]:
     """A check-in: the level, the ramp (None: not looked at), sign of use, and more."""
     station = station_id(name)
-    found: list[What | Level] = [Level(station, by_eye, odd_in)]
+    found: list[Fact | Level] = [Level(station, by_eye, odd_in)]
     if ramp is not None:
         found.append(RampCheck(station, ramp))
     if use is not None or camera is not None:
@@ -190,8 +190,8 @@ def _litres(gallons: float | None) -> float | None:
 Key = tuple[date, str, str, str]
 
 
-def key_of(about: date, what: What | Level) -> Key:
+def key_of(day: date, fact: Fact | Level) -> Key:
     """What tells an entry from the others of its day, so that a later page can correct it."""
-    detail = getattr(what, "chore", None) or getattr(what, "action", None) or ""
-    kind = "Reading" if isinstance(what, Level) else type(what).__name__
-    return about, kind, getattr(what, "station_id", ""), str(detail)
+    detail = getattr(fact, "chore", None) or getattr(fact, "action", None) or ""
+    kind = "Reading" if isinstance(fact, Level) else type(fact).__name__
+    return day, kind, getattr(fact, "station_id", ""), str(detail)

@@ -71,7 +71,7 @@ SPRING: tuple[AnyPage, ...] = (
         "Quarry rim: read the tape wrong",
         (
             Line(
-                look("Quarry rim")[0].what,
+                look("Quarry rim")[0].fact,
                 date(2024, 4, 14),
                 corrects=True,
             ),
@@ -168,7 +168,7 @@ SUMMER: tuple[AnyPage, ...] = (
         (
             Line(done("raccoon in the clover", Action.BAILED)),
             Line(done("raccoon in the clover", Action.REFILLED, 110.0)),
-            Line(look("Clover strip", ramp=True)[1].what),
+            Line(look("Clover strip", ramp=True)[1].fact),
         ),
     ),
     *check_in(

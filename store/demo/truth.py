@@ -15,12 +15,12 @@ from datetime import UTC, date, datetime, timedelta
 
 import numpy as np
 
-from store.answers.snapshot import Snapshot, TractWeather
-from store.answers.water_input import modeled_stations, water_input
 from store.demo.climate import ELEVATION_M, LATITUDE_DEG, RECORD_NAME
 from store.demo.pages import AnyPage, Key, Level, Page, key_of
 from store.demo.stations import TRACTS
 from store.logbook.places import Places
+from store.model.snapshot import Snapshot, TractWeather
+from store.model.water_input import modeled_stations, water_input
 from store.records import Entry, Reading, StationFacts
 from store.season.windows import DEFAULT_SEASON
 from store.units import MM_PER_INCH, US_UNITS
@@ -100,21 +100,21 @@ def _snapshot(pages: Iterable[AnyPage], weather: DailyWeather) -> Snapshot:
     log = defaultdict(list)
     happened = _happened(pages).values()
     for entry in happened:
-        log[getattr(entry.what, "station_id", "")].append(entry)
+        log[getattr(entry.fact, "station_id", "")].append(entry)
     return Snapshot(
         today=weather.last_day,
         places=Places(
             tracts={tract.tract_id: tract for tract in TRACTS},
             stations={
-                entry.what.station_id: entry.what
+                entry.fact.station_id: entry.fact
                 for entry in happened
-                if isinstance(entry.what, StationFacts)
+                if isinstance(entry.fact, StationFacts)
             },
             tract_entries={},
             station_entries={},
         ),
         log={
-            station: tuple(sorted(entries, key=lambda entry: (entry.about, entry.entry_id)))
+            station: tuple(sorted(entries, key=lambda entry: (entry.day, entry.entry_id)))
             for station, entries in log.items()
         },
         weather={tract.tract_id: tract_weather for tract in TRACTS},
@@ -130,10 +130,10 @@ def _happened(pages: Iterable[AnyPage]) -> dict[Key, Entry]:
         if not isinstance(page, Page) or page.undone:
             continue
         for line in page.lines:
-            if not isinstance(line.what, Level):
-                about = line.about or page.on
+            if not isinstance(line.fact, Level):
+                about = line.day or page.on
                 number = f"{len(entries):05}"
                 written = datetime(about.year, about.month, about.day, tzinfo=UTC)
-                entry = Entry(number, number, about, written, line.what)
-                entries[key_of(about, line.what)] = entry
+                entry = Entry(number, number, about, written, line.fact)
+                entries[key_of(about, line.fact)] = entry
     return entries

@@ -67,44 +67,44 @@ def refuse_contradictions(drafts: Sequence[Draft], live: Iterable[Entry], today:
     _refuse_same_names(state)
     for draft in drafts:
         _refuse_date(draft, today)
-        match draft.what:
+        match draft.fact:
             case Reading() as reading:
-                _refuse_below_bottom(reading, draft.about, state)
+                _refuse_below_bottom(reading, draft.day, state)
             case ContaminationAction() | ContaminationSign() as later:
-                _refuse_apart_from_event(later, draft.about, state)
+                _refuse_apart_from_event(later, draft.day, state)
             case Contamination() as event:
-                _refuse_found_after_work(event, draft.about, entries, state)
+                _refuse_found_after_work(event, draft.day, entries, state)
             case _:
                 pass
         _refuse_outside_service(draft, state)
-    if any(isinstance(draft.what, Withdrawal) for draft in drafts):
+    if any(isinstance(draft.fact, Withdrawal) for draft in drafts):
         _refuse_orphans(entries, state)
 
 
 def _state(live: Iterable[Entry]) -> _State:
     state = _State({}, {}, {}, {}, {})
     for entry in live:
-        match entry.what:
+        match entry.fact:
             case TractFacts() as tract:
                 state.tracts[tract.tract_id] = tract
             case StationFacts() as station:
                 state.stations[station.station_id] = station
             case Chore(station_id, ChoreKind.INSTALL):
-                state.installed.setdefault(station_id, entry.about)
+                state.installed.setdefault(station_id, entry.day)
             case Chore(station_id, ChoreKind.RETIRE):
-                state.retired[station_id] = entry.about
+                state.retired[station_id] = entry.day
             case Contamination() as event:
-                state.events[event.event_id] = (event, entry.about)
+                state.events[event.event_id] = (event, entry.day)
             case _:
                 pass
     return state
 
 
 def _refuse_date(draft: Draft, today: date) -> None:
-    if draft.about > today:
-        raise Refused(f"{draft.about} is still to come (today is {today}); correct the date.")
-    if draft.about < EARLIEST:
-        raise Refused(f"{draft.about} is before {EARLIEST}; correct the date.")
+    if draft.day > today:
+        raise Refused(f"{draft.day} is still to come (today is {today}); correct the date.")
+    if draft.day < EARLIEST:
+        raise Refused(f"{draft.day} is before {EARLIEST}; correct the date.")
 
 
 def _refuse_same_names(state: _State) -> None:
@@ -165,7 +165,7 @@ def _refuse_found_after_work(
 ) -> None:
     """An event moved to a later day, or station, still has all that was done about it."""
     for entry in live:
-        later = entry.what
+        later = entry.fact
         if not isinstance(later, ContaminationAction | ContaminationSign):
             continue
         if later.event_id != event.event_id:
@@ -175,34 +175,34 @@ def _refuse_found_after_work(
                 f"{state.name(event.station_id)}: work on this event is in the log of "
                 f"{state.name(later.station_id)}; leave the event there."
             )
-        if entry.about < about:
+        if entry.day < about:
             raise Refused(
-                f"{state.name(event.station_id)}: the log has work on this event on {entry.about}, "
+                f"{state.name(event.station_id)}: the log has work on this event on {entry.day}, "
                 f"so it cannot have been found on {about}; correct one of the dates."
             )
 
 
 def _refuse_outside_service(draft: Draft, state: _State) -> None:
-    station_id = getattr(draft.what, "station_id", None)
-    if station_id is None or isinstance(draft.what, StationFacts):
+    station_id = getattr(draft.fact, "station_id", None)
+    if station_id is None or isinstance(draft.fact, StationFacts):
         return
     installed = state.installed.get(station_id)
-    if installed is not None and draft.about < installed:
+    if installed is not None and draft.day < installed:
         raise Refused(
             f"{state.name(station_id)} was installed on {installed}, so nothing can be entered "
-            f"for {draft.about}; correct one of the dates."
+            f"for {draft.day}; correct one of the dates."
         )
     retired = state.retired.get(station_id)
-    if retired is not None and draft.about > retired:
+    if retired is not None and draft.day > retired:
         raise Refused(
             f"{state.name(station_id)} was retired on {retired}, so nothing can be entered for "
-            f"{draft.about}; correct one of the dates, or withdraw the retirement."
+            f"{draft.day}; correct one of the dates, or withdraw the retirement."
         )
 
 
 def _refuse_orphans(live: Iterable[Entry], state: _State) -> None:
     for entry in live:
-        station_id = getattr(entry.what, "station_id", None)
+        station_id = getattr(entry.fact, "station_id", None)
         if station_id is not None and station_id not in state.stations:
             raise Refused(
                 "That station has entries in the log, so it cannot be withdrawn; retire it instead."

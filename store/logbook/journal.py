@@ -18,15 +18,15 @@ from typing import Any
 from store.errors import NotFound, Refused
 from store.logbook.checks import CHECKED_KINDS, refuse_contradictions
 from store.logbook.opening import Logbook
-from store.logbook.rows import WHAT_TYPES, columns_of, kind_of, what_from
+from store.logbook.rows import FACT_TYPES, columns_of, fact_from, kind_of
 from store.records import (
     Contamination,
     Draft,
     Entry,
+    Fact,
     StationFacts,
     TractFacts,
     WeatherImport,
-    What,
     Withdrawal,
 )
 
@@ -89,22 +89,22 @@ def _write_entry(logbook: Logbook, batch: Batch, draft: Draft) -> None:
         _refuse_stale(logbook, draft.revises)
     now = logbook.clock()
     entry_id = logbook.make_id(now)
-    _add_anchors(logbook, draft.what)
+    _add_anchors(logbook, draft.fact)
     _insert(
         logbook,
         "entry",
         {
             "entry_id": entry_id,
             "batch_id": batch.batch_id,
-            "kind": kind_of(type(draft.what)),
-            "about": draft.about.isoformat(),
+            "kind": kind_of(type(draft.fact)),
+            "about": draft.day.isoformat(),
             "written_utc": _stamp(now),
             "revises": draft.revises,
         },
     )
-    _insert(logbook, kind_of(type(draft.what)), {"entry_id": entry_id, **columns_of(draft.what)})
-    if isinstance(draft.what, StationFacts):
-        for depth_mm, volume_l in draft.what.tank.depth_volume:
+    _insert(logbook, kind_of(type(draft.fact)), {"entry_id": entry_id, **columns_of(draft.fact)})
+    if isinstance(draft.fact, StationFacts):
+        for depth_mm, volume_l in draft.fact.tank.depth_volume:
             row = {"entry_id": entry_id, "depth_mm": depth_mm, "volume_l": volume_l}
             _insert(logbook, "tank_depth_volume", row)
 
@@ -115,17 +115,17 @@ def _insert(logbook: Logbook, table: str, row: dict[str, Any]) -> None:
     logbook.db.execute(f'INSERT INTO "{table}" ({names}) VALUES ({values})', list(row.values()))
 
 
-def _add_anchors(logbook: Logbook, what: What) -> None:
+def _add_anchors(logbook: Logbook, fact: Fact) -> None:
     anchors: list[tuple[str, str, str]] = []
-    if isinstance(what, TractFacts):
-        anchors.append(("tract", "tract_id", what.tract_id))
-    elif isinstance(what, StationFacts):
-        anchors.append(("station", "station_id", what.station_id))
-    elif isinstance(what, Contamination):
-        anchors.append(("contamination_event", "event_id", what.event_id))
-    elif isinstance(what, WeatherImport):
-        anchors.append(("weather_record", "record_id", what.record_id))
-        anchors.append(("weather_file", "import_id", what.import_id))
+    if isinstance(fact, TractFacts):
+        anchors.append(("tract", "tract_id", fact.tract_id))
+    elif isinstance(fact, StationFacts):
+        anchors.append(("station", "station_id", fact.station_id))
+    elif isinstance(fact, Contamination):
+        anchors.append(("contamination_event", "event_id", fact.event_id))
+    elif isinstance(fact, WeatherImport):
+        anchors.append(("weather_record", "record_id", fact.record_id))
+        anchors.append(("weather_file", "import_id", fact.import_id))
     for table, column, anchor in anchors:
         logbook.db.execute(f"INSERT OR IGNORE INTO {table} ({column}) VALUES (?)", [anchor])
 
@@ -139,11 +139,11 @@ def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
         raise Refused("That entry was changed meanwhile; look at the log again and repeat it.")
 
 
-def live_entries(logbook: Logbook, kinds: Iterable[type[What]] | None = None) -> list[Entry]:
+def live_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
     """Entries that hold, by date they are about and then as written; some kinds or all."""
-    names = [kind_of(kind) for kind in kinds] if kinds is not None else list(WHAT_TYPES)
+    names = [kind_of(kind) for kind in kinds] if kinds is not None else list(FACT_TYPES)
     entries = [entry for kind in names for entry in _entries(logbook, kind, "live_entry")]
-    return sorted(entries, key=lambda entry: (entry.about, entry.entry_id))
+    return sorted(entries, key=lambda entry: (entry.day, entry.entry_id))
 
 
 def entry_by_id(logbook: Logbook, entry_id: str) -> Entry:
@@ -173,9 +173,9 @@ def _entries(
         yield Entry(
             entry_id=row["entry_id"],
             batch_id=row["batch_id"],
-            about=date.fromisoformat(row["about"]),
+            day=date.fromisoformat(row["about"]),
             written_utc=datetime.fromisoformat(row["written_utc"]),
-            what=what_from(kind, row, measured.get(row["entry_id"], ())),
+            fact=fact_from(kind, row, measured.get(row["entry_id"], ())),
             revises=row["revises"],
         )
 
@@ -265,9 +265,9 @@ def _reversed(logbook: Logbook, entry: Entry) -> Draft:
     """What puts back the state before `entry`, written over whatever stands now."""
     latest = _latest_revision(logbook, entry.entry_id)
     if entry.revises is None:
-        return Draft(entry.about, Withdrawal("undone"), revises=latest)
+        return Draft(entry.day, Withdrawal("undone"), revises=latest)
     before = entry_by_id(logbook, entry.revises)
-    return Draft(before.about, before.what, revises=latest)
+    return Draft(before.day, before.fact, revises=latest)
 
 
 def _latest_revision(logbook: Logbook, entry_id: str) -> str:

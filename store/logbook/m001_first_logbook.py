@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlite_utils import Database
 
-from store.logbook.tables import STATION, detail, keep, migrations, new_kinds, run, word_tables
+from store.logbook.ddl import STATION, detail, keep, migrations, new_kinds, run, word_tables
 
 FIRST_KINDS = (
     "tract_facts",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlite_utils import Database
 
-from store.logbook.tables import detail, keep, migrations, new_kinds, run
+from store.logbook.ddl import detail, keep, migrations, new_kinds, run
 
 OUTLOOK_KINDS = ("monthly_normals",)
 

@@ -15,9 +15,9 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from store.errors import BadFile, Refused
+from store.logbook.ddl import migrations
 from store.logbook.ids import IdMaker, MakeId
 from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
-from store.logbook.tables import migrations
 
 SQLITE_MAGIC = b"SQLite format 3\0"
 BUSY_SECONDS = 5

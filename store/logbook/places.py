@@ -80,7 +80,7 @@ def places(logbook: Logbook) -> Places:
     stations: dict[str, StationFacts] = {}
     entries: dict[str, str] = {}
     for entry in live_entries(logbook, (TractFacts, StationFacts)):
-        match entry.what:
+        match entry.fact:
             case TractFacts() as tract:
                 tracts[tract.tract_id] = tract
                 entries[tract.tract_id] = entry.entry_id

@@ -1,6 +1,6 @@
 """Turn what an entry says into table rows and back, field by field.
 
-Every dataclass of `store.records.What` has a table whose columns carry the names
+Every dataclass of `store.records.Fact` has a table whose columns carry the names
 of its fields, so one pair of functions serves all kinds. A station's tank is the
 one nested value: its measures are columns of `station_facts`, its measured table
 rows of `tank_depth_volume`.
@@ -16,22 +16,22 @@ from functools import cache
 from types import NoneType
 from typing import Any, get_args, get_type_hints
 
-from store.records import StationFacts, TankMeasures, What
+from store.records import Fact, StationFacts, TankMeasures
 
 Columns = dict[str, Any]
 
 
-def kind_of(what_type: type[What]) -> str:
+def kind_of(fact_type: type[Fact]) -> str:
     """The table of a kind of entry: `StationFacts` is kept in `station_facts`."""
-    return re.sub(r"(?<!^)(?=[A-Z])", "_", what_type.__name__).lower()
+    return re.sub(r"(?<!^)(?=[A-Z])", "_", fact_type.__name__).lower()
 
 
-WHAT_TYPES: dict[str, type[What]] = {kind_of(what_type): what_type for what_type in get_args(What)}
+FACT_TYPES: dict[str, type[Fact]] = {kind_of(fact_type): fact_type for fact_type in get_args(Fact)}
 
 
-def columns_of(what: What) -> Columns:
+def columns_of(fact: Fact) -> Columns:
     """The columns of one entry's detail row."""
-    columns = {field.name: getattr(what, field.name) for field in fields(what)}
+    columns = {field.name: getattr(fact, field.name) for field in fields(fact)}
     tank = columns.pop("tank", None)
     if tank is not None:
         columns |= {field.name: getattr(tank, field.name) for field in fields(tank)}
@@ -39,15 +39,15 @@ def columns_of(what: What) -> Columns:
     return {name: _stored(value) for name, value in columns.items()}
 
 
-def what_from(
+def fact_from(
     kind: str, row: Mapping[str, Any], depth_volume: tuple[tuple[float, float], ...] = ()
-) -> What:
+) -> Fact:
     """The dataclass of a detail row; `depth_volume` is a measured tank's table."""
-    what_type = WHAT_TYPES[kind]
-    if what_type is StationFacts:
+    fact_type = FACT_TYPES[kind]
+    if fact_type is StationFacts:
         tank = TankMeasures(**_arguments(TankMeasures, row), depth_volume=depth_volume)
         return StationFacts(**_arguments(StationFacts, row), tank=tank)
-    return what_type(**_arguments(what_type, row))
+    return fact_type(**_arguments(fact_type, row))
 
 
 def _stored(value: Any) -> Any:

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from sqlite_utils import Database
 
+from store.logbook.ddl import migrations
 from store.logbook.m001_first_logbook import FIRST_KINDS, FIRST_WORDS
 from store.logbook.m002_recovery import RECOVERY_KINDS, RECOVERY_WORDS
 from store.logbook.m003_outlook import OUTLOOK_KINDS
-from store.logbook.tables import migrations
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""

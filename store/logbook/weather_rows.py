@@ -24,12 +24,12 @@ from store.weather.days import FIELDS, DailyWeather, empty_weather
 class WeatherLayer:
     """The days of one import that holds."""
 
-    what: WeatherImport
+    fact: WeatherImport
     weather: DailyWeather
 
 
 def store_weather(
-    logbook: Logbook, what: WeatherImport, weather: DailyWeather, more: tuple[Draft, ...] = ()
+    logbook: Logbook, fact: WeatherImport, weather: DailyWeather, more: tuple[Draft, ...] = ()
 ) -> Batch:
     """Write the days of one import, and drafts that belong to it, in one transaction.
 
@@ -40,12 +40,12 @@ def store_weather(
     """
     try:
         with logbook.db.atomic():
-            drafts = [Draft(logbook.today, what), *more]
-            batch = write(logbook, f"Weather from {what.source}", drafts)
-            _store_days(logbook, what.import_id, weather)
+            drafts = [Draft(logbook.today, fact), *more]
+            batch = write(logbook, f"Weather from {fact.source}", drafts)
+            _store_days(logbook, fact.import_id, weather)
     except (sqlite3.IntegrityError, sqlite3.OperationalError) as error:
         raise Refused(
-            f"The days of {what.source} could not be kept ({error}), so nothing of it was "
+            f"The days of {fact.source} could not be kept ({error}), so nothing of it was "
             "imported; correct the file, see that the disk has room, and import it again."
         ) from error
     return batch
@@ -72,13 +72,13 @@ def _store_days(logbook: Logbook, import_id: str, weather: DailyWeather) -> None
 def weather_layers(logbook: Logbook, record_id: str) -> list[WeatherLayer]:
     """The imports of a record that hold, oldest first."""
     imports = [
-        entry.what
+        entry.fact
         for entry in live_entries(logbook, (WeatherImport,))
-        if isinstance(entry.what, WeatherImport) and entry.what.record_id == record_id
+        if isinstance(entry.fact, WeatherImport) and entry.fact.record_id == record_id
     ]
-    imports.sort(key=lambda what: what.import_id)
-    layers = ((what, _days(logbook, what.import_id)) for what in imports)
-    return [WeatherLayer(what, weather) for what, weather in layers if weather is not None]
+    imports.sort(key=lambda fact: fact.import_id)
+    layers = ((fact, _days(logbook, fact.import_id)) for fact in imports)
+    return [WeatherLayer(fact, weather) for fact, weather in layers if weather is not None]
 
 
 def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
@@ -99,7 +99,7 @@ def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
 def record_names(logbook: Logbook) -> dict[str, str]:
     """The weather records that hold at least one import, by id; the newest name counts."""
     return {
-        entry.what.record_id: entry.what.record_name
+        entry.fact.record_id: entry.fact.record_name
         for entry in live_entries(logbook, (WeatherImport,))
-        if isinstance(entry.what, WeatherImport)
+        if isinstance(entry.fact, WeatherImport)
     }

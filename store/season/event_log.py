@@ -26,23 +26,23 @@ def events_of(log: Sequence[Entry]) -> tuple[EventHistory, ...]:
     actions: dict[str, list[EventAction]] = {}
     signs: dict[str, list[SignSeen]] = {}
     for entry in log:
-        match entry.what:
+        match entry.fact:
             case Contamination() as event:
                 found[event.event_id] = (entry, event)
-                first = EventAction(entry.about, event.action, event.volume_l)
+                first = EventAction(entry.day, event.action, event.volume_l)
                 actions.setdefault(event.event_id, []).insert(0, first)
             case ContaminationAction() as later:
-                taken = EventAction(entry.about, later.action, later.volume_l)
+                taken = EventAction(entry.day, later.action, later.volume_l)
                 actions.setdefault(later.event_id, []).append(taken)
             case ContaminationSign() as sign:
-                seen = SignSeen(entry.about, sign.smell, sign.colour, sign.response)
+                seen = SignSeen(entry.day, sign.smell, sign.colour, sign.response)
                 signs.setdefault(sign.event_id, []).append(seen)
     return tuple(
         _with_bears(
             log,
             EventHistory(
                 event_id,
-                entry.about,
+                entry.day,
                 event.cause,
                 tuple(actions[event_id]),
                 tuple(signs.get(event_id, ())),
@@ -59,10 +59,10 @@ def _with_bears(log: Sequence[Entry], event: EventHistory) -> EventHistory:
         return event
     over = event.closed or date.max
     visits = (
-        entry.about
+        entry.day
         for entry in log
-        if isinstance(entry.what, BearVisit)
-        and entry.what.visits
-        and event.found <= entry.about <= over
+        if isinstance(entry.fact, BearVisit)
+        and entry.fact.visits
+        and event.found <= entry.day <= over
     )
     return replace(event, bears_last=max(visits, default=None))

@@ -152,25 +152,25 @@ def station_history(
         (
             entry
             for entry in entries
-            if entry.about <= today and getattr(entry.what, "station_id", None) == facts.station_id
+            if entry.day <= today and getattr(entry.fact, "station_id", None) == facts.station_id
         ),
-        key=lambda entry: (entry.about, entry.entry_id),
+        key=lambda entry: (entry.day, entry.entry_id),
     )
     known_since = min(
-        (entry.about for entry in own if isinstance(entry.what, StationFacts)), default=None
+        (entry.day for entry in own if isinstance(entry.fact, StationFacts)), default=None
     )
-    log = [entry for entry in own if isinstance(entry.what, _AT_STATION)]
+    log = [entry for entry in own if isinstance(entry.fact, _AT_STATION)]
     installs = _chore_days(log, ChoreKind.INSTALL)
     retirements = _chore_days(log, ChoreKind.RETIRE)
-    readings = [ReadingSeen(e.about, e.what) for e in log if isinstance(e.what, Reading)]
-    ramps = [RampSeen(e.about, e.what.in_place) for e in log if isinstance(e.what, RampCheck)]
+    readings = [ReadingSeen(e.day, e.fact) for e in log if isinstance(e.fact, Reading)]
+    ramps = [RampSeen(e.day, e.fact.in_place) for e in log if isinstance(e.fact, RampCheck)]
     return StationHistory(
         facts=facts,
         known_since=known_since,
-        installed=min(installs or tuple(entry.about for entry in log), default=None),
+        installed=min(installs or tuple(entry.day for entry in log), default=None),
         install_logged=bool(installs),
         retired=retirements[-1] if retirements else None,
-        looks=tuple(sorted({entry.about for entry in log if _is_look(entry)})),
+        looks=tuple(sorted({entry.day for entry in log if _is_look(entry)})),
         rakes=_chore_days(log, ChoreKind.RAKE),
         fills=_fills(log),
         drains=_chore_days(log, ChoreKind.DRAIN),
@@ -179,13 +179,13 @@ def station_history(
         ramp_checks=tuple(ramps),
         last_reading=readings[-1] if readings else None,
         uses=tuple(
-            UseSighting(e.about, e.what.use, e.what.camera_per_day)
+            UseSighting(e.day, e.fact.use, e.fact.camera_per_day)
             for e in log
-            if isinstance(e.what, Sighting)
+            if isinstance(e.fact, Sighting)
         ),
         events=events_of(log),
         bear_visits=tuple(
-            BearSeen(e.about, e.what.visits) for e in log if isinstance(e.what, BearVisit)
+            BearSeen(e.day, e.fact.visits) for e in log if isinstance(e.fact, BearVisit)
         ),
         bear_season=bear_season(tract) if tract is not None and facts.bear_country else None,
     )
@@ -193,40 +193,40 @@ def station_history(
 
 def _chore_days(log: Sequence[Entry], kind: ChoreKind) -> tuple[date, ...]:
     return tuple(
-        entry.about for entry in log if isinstance(entry.what, Chore) and entry.what.chore is kind
+        entry.day for entry in log if isinstance(entry.fact, Chore) and entry.fact.chore is kind
     )
 
 
 def _is_look(entry: Entry) -> bool:
-    if isinstance(entry.what, Sighting):
-        return entry.what.use is not None
-    return not isinstance(entry.what, BearVisit)
+    if isinstance(entry.fact, Sighting):
+        return entry.fact.use is not None
+    return not isinstance(entry.fact, BearVisit)
 
 
 def _fills(log: Sequence[Entry]) -> tuple[FillDone, ...]:
     fills = []
     for entry in log:
-        match entry.what:
+        match entry.fact:
             case Chore(chore=ChoreKind.FILL, volume_l=volume_l):
-                fills.append(FillDone(entry.about, volume_l))
+                fills.append(FillDone(entry.day, volume_l))
             case (
                 Contamination(action=Action.REFILLED)
                 | ContaminationAction(action=Action.REFILLED) as refill
             ):
-                fills.append(FillDone(entry.about, refill.volume_l, refill.event_id))
+                fills.append(FillDone(entry.day, refill.volume_l, refill.event_id))
     return tuple(fills)
 
 
 def _covered_since(log: Sequence[Entry]) -> date | None:
     covered: date | None = None
     for entry in log:
-        match entry.what:
+        match entry.fact:
             case (
                 Chore(chore=ChoreKind.COVER)
                 | Contamination(action=Action.COVERED)
                 | ContaminationAction(action=Action.COVERED)
             ):
-                covered = covered or entry.about
+                covered = covered or entry.day
             case Chore(chore=ChoreKind.UNCOVER):
                 covered = None
     return covered

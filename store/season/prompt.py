@@ -42,7 +42,7 @@ _STATE_RANK = {
 
 
 @dataclass(frozen=True)
-class StationOutlook:
+class PromptInputs:
     """What the caller's model says of a station; None where it cannot say.
 
     Shares are of the tank's volume, 0 to 1. `clear_on` holds the expected date

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from store.season.history import StationHistory
-from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, StationOutlook
+from store.season.prompt import OPEN_STATES, Prompt, PromptInputs, PromptKind, PromptState
 from store.season.standing import standing_prompts
 from store.season.windows import Season
 from store.season.yearly import year_tasks
@@ -14,7 +14,7 @@ from store.season.yearly import year_tasks
 
 def season_tasks(
     history: StationHistory,
-    outlook: StationOutlook,
+    outlook: PromptInputs,
     season: Season,
     first_day: date,
     last_day: date,
@@ -39,7 +39,7 @@ def season_tasks(
 
 
 def prompts_for(
-    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+    history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> tuple[Prompt, ...]:
     """The open prompts of a station, most urgent first; none for a retired one.
 

@@ -10,9 +10,9 @@ from store.season.bears import bear_pattern
 from store.season.history import StationHistory
 from store.season.prompt import (
     Prompt,
+    PromptInputs,
     PromptKind,
     PromptState,
-    StationOutlook,
     plain_date,
 )
 from store.season.windows import Season, WindowKind
@@ -20,7 +20,7 @@ from store.vocabulary import Access
 
 
 def standing_prompts(
-    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+    history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> tuple[Prompt, ...]:
     """The standing prompts of an installed station; none before its install."""
     if history.installed is None:
@@ -63,7 +63,7 @@ def _ramp(history: StationHistory, installed: date, season: Season, today: date)
 
 
 def _run_dry(
-    history: StationHistory, outlook: StationOutlook, season: Season, today: date
+    history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> Prompt | None:
     """Notice for a tank nobody can fill; shown as early as the model says so."""
     heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
@@ -108,7 +108,7 @@ def _bears(history: StationHistory, today: date) -> Prompt | None:
 def _contamination(
     history: StationHistory,
     event: EventHistory,
-    outlook: StationOutlook,
+    outlook: PromptInputs,
     season: Season,
     today: date,
 ) -> Prompt:

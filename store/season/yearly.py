@@ -14,9 +14,9 @@ from store.season.bears import Stretch, days_to_cover, later_install
 from store.season.history import StationHistory
 from store.season.prompt import (
     Prompt,
+    PromptInputs,
     PromptKind,
     PromptState,
-    StationOutlook,
     plain_date,
 )
 from store.season.windows import Season, Window, WindowKind
@@ -24,7 +24,7 @@ from store.vocabulary import Access, Cause
 
 
 def year_tasks(
-    history: StationHistory, outlook: StationOutlook, season: Season, year: int, today: date
+    history: StationHistory, outlook: PromptInputs, season: Season, year: int, today: date
 ) -> tuple[Prompt, ...]:
     """The tasks of one year, in the order of the year."""
     tasks = (
@@ -112,7 +112,7 @@ def _check(history: StationHistory, season: Season, year: int, today: date) -> P
 
 
 def _fill(
-    history: StationHistory, outlook: StationOutlook, season: Season, year: int, today: date
+    history: StationHistory, outlook: PromptInputs, season: Season, year: int, today: date
 ) -> Prompt | None:
     """Only where a vehicle reaches, and only when the modeled level is low or unknown.
 

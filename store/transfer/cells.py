@@ -8,8 +8,8 @@ from datetime import date
 from enum import StrEnum
 from typing import TypeVar
 
+from store.csv_text import Row
 from store.errors import Problem
-from store.tables import Row
 from store.units import (
     celsius_from_fahrenheit,
     litres_from_gallons,

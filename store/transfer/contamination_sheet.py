@@ -106,19 +106,19 @@ def _events(live: Sequence[Entry]) -> tuple[list[_Event], set[_Line]]:
     events: dict[str, _Event] = {}
     held: set[_Line] = set()
     for entry in live:
-        if isinstance(entry.what, Contamination):
-            found = entry.what
+        if isinstance(entry.fact, Contamination):
+            found = entry.fact
             events[found.event_id] = _Event(
-                found.event_id, found.station_id, found.cause, entry.about
+                found.event_id, found.station_id, found.cause, entry.day
             )
     for entry in live:
-        said = entry.what
+        said = entry.fact
         if isinstance(said, Contamination | ContaminationAction) and said.event_id in events:
             event = events[said.event_id]
-            event.take(entry.about, said.action)
+            event.take(entry.day, said.action)
             held.add(
                 _Line(
-                    entry.about, said.station_id, event.cause, said.action, said.volume_l, said.note
+                    entry.day, said.station_id, event.cause, said.action, said.volume_l, said.note
                 )
             )
     return list(events.values()), held

@@ -12,7 +12,7 @@ from store.logbook.weather_rows import record_names
 from store.records import Draft, TractFacts
 from store.transfer.weather import FORECAST, WeatherImported, keep_days
 from store.weather.files import ReadOptions, WeatherFile
-from store.weather.recognise import read_weather
+from store.weather.readers.recognise import read_weather
 
 
 def import_forecast(

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
-from store.records import Chore, Draft, Entry, Note, Reading, StationFacts, What
+from store.records import Chore, Draft, Entry, Fact, Note, Reading, StationFacts
 from store.transfer.cells import LENGTH, VOLUME, Cells
 from store.transfer.sheets import (
     CHORES,
@@ -25,7 +25,7 @@ from store.vocabulary import ChoreKind, LevelMark
 MOST_AT_ONCE = 2000.0
 """Gallons or litres in one cell above this are a slip of the pen (assumed)."""
 
-RowToWhats = Callable[[Cells, str], list[What]]
+RowToWhats = Callable[[Cells, str], list[Fact]]
 """Turns the cells of a row about a station into what the log should hold."""
 
 
@@ -37,7 +37,7 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
         BadLines: any of its lines is rejected, a level under the bottom among them.
     """
 
-    def whats(cells: Cells, station_id: str) -> list[What]:
+    def whats(cells: Cells, station_id: str) -> list[Fact]:
         rejected_before = cells.rejected
         mark = cells.word("level", LevelMark)
         deepest_mm = places.stations[station_id].tank.depth_mm
@@ -63,7 +63,7 @@ def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) 
         BadFile, BadLines: as `read_readings`.
     """
 
-    def whats(cells: Cells, station_id: str) -> list[What]:
+    def whats(cells: Cells, station_id: str) -> list[Fact]:
         cells.text("chore", required=True)
         chore = cells.word("chore", ChoreKind)
         volume_l = cells.number("", VOLUME, most=MOST_AT_ONCE)
@@ -84,7 +84,7 @@ def _read(
 ) -> Imported:
     table, warnings = read_sheet(path, sheet)
     entries = list(live)
-    held = {(entry.about, entry.what) for entry in entries}
+    held = {(entry.day, entry.fact) for entry in entries}
     installed = _installs(entries)
     problems: list[Problem] = []
     drafts: list[Draft] = []
@@ -111,9 +111,9 @@ def _installs(live: Iterable[Entry]) -> dict[str, date]:
     """The day each station was first installed, as the log has it."""
     days: dict[str, date] = {}
     for entry in live:
-        match entry.what:
+        match entry.fact:
             case Chore(station_id, ChoreKind.INSTALL):
-                days[station_id] = min(days.get(station_id, entry.about), entry.about)
+                days[station_id] = min(days.get(station_id, entry.day), entry.day)
             case _:
                 pass
     return days

@@ -13,7 +13,7 @@ from store.logbook.places import Places
 from store.records import Draft, Entry, MonthlyNormals, TractFacts
 from store.transfer.cells import COUNT, RAIN, TEMPERATURE, Cells, Convert
 from store.transfer.sheets import NORMALS, Imported, raise_problems, read_sheet
-from store.weather.cells import LIMITS
+from store.weather.readers.cells import LIMITS
 
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -65,9 +65,9 @@ def read_normals(
         raise BadValue("Monthly normals belong to one tract; name it with --tract.")
     tract, drafts, told = _tract(places, new_id, today, tract_name.strip(), latitude_deg)
     held = {
-        entry.what.month: entry
+        entry.fact.month: entry
         for entry in live
-        if isinstance(entry.what, MonthlyNormals) and entry.what.tract_id == tract.tract_id
+        if isinstance(entry.fact, MonthlyNormals) and entry.fact.tract_id == tract.tract_id
     }
     known = 0
     for number, month_read in sorted(months.items()):
@@ -75,7 +75,7 @@ def read_normals(
         before = held.get(number)
         if before is None:
             drafts.append(Draft(today, what))
-        elif before.what == what:
+        elif before.fact == what:
             known += 1
         else:
             drafts.append(Draft(today, what, revises=before.entry_id))

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from store.csv_text import Table, read_table
 from store.errors import BadFile, BadLines, NotFound, Problem
 from store.logbook.places import Places
 from store.records import Draft, StationFacts
-from store.tables import Table, read_table
 from store.transfer.cells import Cells
 
 

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 
+from store.csv_text import Row
 from store.errors import BadValue, Problem
 from store.logbook.places import Places
 from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts
-from store.tables import Row
 from store.transfer.cells import AREA, DEGREES, LENGTH, Cells
 from store.transfer.sheets import STATIONS, Imported, raise_problems, read_sheet
 from store.units import litres_from_gallons, mm_from_inches
@@ -65,9 +65,9 @@ class _StationReader:
         self.bare: list[str] = []
         self._places = places
         self._installs = {
-            entry.what.station_id: entry.about
+            entry.fact.station_id: entry.day
             for entry in live
-            if isinstance(entry.what, Chore) and entry.what.chore is ChoreKind.INSTALL
+            if isinstance(entry.fact, Chore) and entry.fact.chore is ChoreKind.INSTALL
         }
         self._new_id = new_id
         self._today = today

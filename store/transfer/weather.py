@@ -15,7 +15,7 @@ from store.records import Draft, TractFacts, WeatherImport
 from store.weather.days import FIELDS, DailyWeather, empty_weather
 from store.weather.files import ReadOptions, WeatherFile
 from store.weather.merge import overlay
-from store.weather.recognise import read_weather
+from store.weather.readers.recognise import read_weather
 
 FORECAST = "forecast for"
 """What the names of forecast records begin with; no record of measured weather does."""

@@ -216,9 +216,9 @@ def daily_losses(
     anew: use them before asking for the next days.
     """
     columns, terms, shape = balance.columns, balance.terms, balance.start_volume_l.shape
-    knobs = spread_parameters(balance.parameters, shape)
+    parameters = spread_parameters(balance.parameters, shape)
     bins_per_l, first_bin = spread(columns.bins_per_l, shape), spread(columns.first_bin, shape)
-    unreachable, leaks = spread(columns.unreachable_l, shape), bool(knobs.leak_mm_d.any())
+    unreachable, leaks = spread(columns.unreachable_l, shape), bool(parameters.leak_mm_d.any())
     chunks = list(day_chunks(balance, start, stop))
     size = (max((days.stop - days.start for days in chunks), default=0), *shape)
     whole = [aligned_empty(size) for _ in range(5)] + [aligned_empty(size, np.intp)]
@@ -232,8 +232,8 @@ def daily_losses(
         np.add(work, first_bin, out=work)
         np.copyto(bins, work, casting="unsafe")
         columns.surface_m2.take(bins, out=work, mode="clip")
-        np.multiply(knobs.shelter, terms.evaporation_mm[days], out=evaporation)
-        np.add(evaporation, knobs.leak_mm_d, out=left)
+        np.multiply(parameters.shelter, terms.evaporation_mm[days], out=evaporation)
+        np.add(evaporation, parameters.leak_mm_d, out=left)
         np.multiply(work, left, out=work)
         np.minimum(work, morning, out=work)
         if leaks:
@@ -247,7 +247,7 @@ def daily_losses(
         np.subtract(morning, work, out=left)
         np.subtract(left, unreachable, out=work)
         np.maximum(work, 0.0, out=work)
-        np.multiply(knobs.drinking, terms.demand_l[days], out=drunk)
+        np.multiply(parameters.drinking, terms.demand_l[days], out=drunk)
         if balance.demand_error is not None:
             np.multiply(drunk, balance.demand_error[days], out=drunk)
         np.minimum(drunk, work, out=drunk)

@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike
 
 from store.errors import BadValue
 from store.water.forcing import Forcing
-from store.water.parameters import Parameters, Setting
+from store.water.parameters import Parameters, TankSite
 from store.water.terms import CHUNK_CELLS, Columns, Terms, columns_of, daily_terms
 from store.weather.days import BoolArray, FloatArray
 
@@ -101,14 +101,14 @@ class Balance:
             name: value if name == "surface_m2" else value[rows]
             for name, value in vars(self.columns).items()
         }
-        knobs = {name: part(value, 0) for name, value in vars(self.parameters).items()}
+        parameters = {name: part(value, 0) for name, value in vars(self.parameters).items()}
         return Balance(
             start_volume_l=self.start_volume_l[rows],
             volume_l=self.volume_l[:, rows],
             overflow_l=self.overflow_l[:, rows],
             columns=Columns(**columns),
             terms=Terms(**{name: part(value, 1) for name, value in vars(self.terms).items()}),
-            parameters=Parameters(**knobs),
+            parameters=Parameters(**parameters),
             applied=tuple(
                 replace(a, change=replace(a.change, station=a.change.station - first))
                 for a in self.applied
@@ -120,7 +120,7 @@ class Balance:
 
 
 def run_balance(
-    settings: Sequence[Setting],
+    settings: Sequence[TankSite],
     forcing: Forcing,
     parameters: Parameters,
     start_volume_l: ArrayLike,
@@ -177,7 +177,7 @@ def _run_days(
 ) -> list[Applied]:
     """Fill volumes and overflow day by day, with `out=` because this loop is the cost.
 
-    What weather and animals want is worked out for some days at once, which counts
+    Fact weather and animals want is worked out for some days at once, which counts
     where columns are few; water coming in only on days that have any.
     """
     columns, terms = balance.columns, balance.terms
@@ -191,8 +191,8 @@ def _run_days(
             columns.first_bin,
         )
     )
-    knobs = spread_parameters(balance.parameters, shape)
-    leaks = bool(np.any(knobs.leak_mm_d))
+    parameters = spread_parameters(balance.parameters, shape)
+    leaks = bool(np.any(parameters.leak_mm_d))
     wet = _any_by_day(terms.rain_l) | _any_by_day(terms.snow_l) | _any_by_day(terms.runoff_l)
     at_once = max(1, CHUNK_CELLS // max(balance.start_volume_l.size, 1))
     fall_mm, wanted_l = aligned_empty((at_once, *shape)), aligned_empty((at_once, *shape))
@@ -204,10 +204,10 @@ def _run_days(
         if row == 0:
             days = slice(day, min(day + at_once, len(wet)))
             fall, wanted = fall_mm[: days.stop - day], wanted_l[: days.stop - day]
-            np.multiply(knobs.shelter, terms.evaporation_mm[days], out=fall)
+            np.multiply(parameters.shelter, terms.evaporation_mm[days], out=fall)
             if leaks:
-                np.add(fall, knobs.leak_mm_d, out=fall)
-            np.multiply(knobs.drinking, terms.demand_l[days], out=wanted)
+                np.add(fall, parameters.leak_mm_d, out=fall)
+            np.multiply(parameters.drinking, terms.demand_l[days], out=wanted)
             if balance.demand_error is not None:
                 np.multiply(wanted, balance.demand_error[days], out=wanted)
         np.multiply(now, bins_per_l, out=one)
@@ -221,7 +221,7 @@ def _run_days(
         np.maximum(one, two, out=one)
         np.maximum(one, 0.0, out=evening)
         if wet[day]:
-            inflow_into(one, two, terms, knobs, day, balance.rain_error)
+            inflow_into(one, two, terms, parameters, day, balance.rain_error)
             np.add(evening, one, out=one)
             np.minimum(one, capacity, out=evening)
             np.subtract(one, evening, out=one)
@@ -239,7 +239,7 @@ def inflow_into(
     out: FloatArray,
     work: FloatArray,
     terms: Terms,
-    knobs: Parameters,
+    parameters: Parameters,
     days: int | slice,
     rain_error: FloatArray | None,
 ) -> None:
@@ -247,11 +247,11 @@ def inflow_into(
 
     `out` and `work` have shape (stations, members), with the days before it for a slice.
     """
-    np.multiply(knobs.apron_yield, terms.runoff_l[days], out=out)
+    np.multiply(parameters.apron_yield, terms.runoff_l[days], out=out)
     np.add(out, terms.rain_l[days], out=out)
-    np.multiply(out, knobs.rain, out=out)
+    np.multiply(out, parameters.rain, out=out)
     if terms.snow_l[days].any():
-        np.multiply(knobs.snow_catch, terms.snow_l[days], out=work)
+        np.multiply(parameters.snow_catch, terms.snow_l[days], out=work)
         np.add(out, work, out=out)
     if rain_error is not None:
         np.multiply(out, rain_error[days], out=out)

@@ -64,7 +64,7 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
     stations one by one (`Balance.of_stations`) where only some are fouled.
     """
     shape = balance.start_volume_l.shape
-    knobs, capacity = (
+    parameters, capacity = (
         spread_parameters(balance.parameters, shape),
         spread(balance.columns.capacity_l, shape),
     )
@@ -80,7 +80,7 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
             np.divide(mass, total, out=mass)
             np.subtract(1.0, mass, out=mass)
 
-            inflow_into(total, kept, balance.terms, knobs, days, balance.rain_error)
+            inflow_into(total, kept, balance.terms, parameters, days, balance.rain_error)
             np.add(total, loss.left_l, out=total)
             np.minimum(total, capacity, out=kept)
             np.subtract(kept, total, out=total)

@@ -25,7 +25,7 @@ from store.water.model_errors import (
     wet_days,
 )
 from store.water.observing import Observation
-from store.water.parameters import Parameters, Setting
+from store.water.parameters import Parameters, TankSite
 from store.water.quantiles import member_quantiles
 from store.water.seeds import Purpose, station_rng
 from store.water.terms import columns_of
@@ -34,7 +34,7 @@ from store.weather.days import BoolArray, FloatArray
 
 
 @dataclass(frozen=True, eq=False)
-class Followed:
+class FilterRun:
     """Stations followed to the last day of the forcing.
 
     `p10_l`, `p50_l` and `p90_l` are volumes at the end of each day, shape (days,
@@ -60,7 +60,7 @@ class Followed:
 
 def follow(
     station_ids: Sequence[str],
-    settings: Sequence[Setting],
+    settings: Sequence[TankSite],
     forcing: Forcing,
     prior: Parameters,
     start_volume_l: ArrayLike,
@@ -70,7 +70,7 @@ def follow(
     in_place: BoolArray | None = None,
     covered: BoolArray | None = None,
     errors: ErrorState | None = None,
-) -> Followed:
+) -> FilterRun:
     """Follow every station, learning from its readings.
 
     `prior` has shape (stations, members), `start_volume_l` broadcasts to it;
@@ -133,7 +133,7 @@ def follow(
             apply_change(change, volume[change.station], columns)
         quantiles[:, span] = member_quantiles(balance.volume_l)
         overflow[span] = balance.overflow_l
-    return Followed(
+    return FilterRun(
         station_ids=tuple(station_ids),
         last_day=date.fromordinal(first + days - 1),
         p10_l=quantiles[0],

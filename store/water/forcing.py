@@ -55,9 +55,9 @@ class Forcing:
         index = np.asarray(site_of_station, dtype=np.intp)
         return replace(self, **{name: getattr(self, name)[:, index] for name in ARRAYS})
 
-    def for_members(self, course_of_member: ArrayLike) -> Forcing:
+    def for_members(self, weather_of_member: ArrayLike) -> Forcing:
         """Forcing of members from forcing of courses: the course index of every member."""
-        index = np.asarray(course_of_member, dtype=np.intp)
+        index = np.asarray(weather_of_member, dtype=np.intp)
         return replace(self, **{name: getattr(self, name)[:, :, index] for name in ARRAYS})
 
 

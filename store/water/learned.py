@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.water.filtering import Followed
+from store.water.filtering import FilterRun
 from store.water.priors import PARAMETER_NAMES
 from store.water.quantiles import member_quantiles
 from store.water.updating import ReadingCheck
@@ -26,7 +26,7 @@ class Learned:
 
     `narrowed` is the width of the band now over the prior's and `shifted` the move
     of the median in prior spreads, both of the logarithm. `taught_by` is the place
-    in `Followed.checks` of the reading that moved it most; None where the readings
+    in `FilterRun.checks` of the reading that moved it most; None where the readings
     did not tell it apart from its prior.
     """
 
@@ -42,7 +42,7 @@ class Learned:
         return self.taught_by is not None
 
 
-def learned(followed: Followed, station: int) -> tuple[Learned, ...]:
+def learned(followed: FilterRun, station: int) -> tuple[Learned, ...]:
     """Every parameter of the station at that index, in the order of `PARAMETER_NAMES`."""
     own = [
         (place, check)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from store.water.filtering import Followed
+from store.water.filtering import FilterRun
 from store.water.forcing import Forcing
 from store.water.model_errors import (
     BLOCK_DAYS,
@@ -31,7 +31,7 @@ class Ahead:
     errors: ErrorState
 
 
-def forecast_start(followed: Followed, members: int) -> Ahead:
+def forecast_start(followed: FilterRun, members: int) -> Ahead:
     """Forecast members begun from followed ones, each used as often as the others.
 
     With the weather of a past year in every forecast member, `members` is best a

@@ -37,7 +37,7 @@ SNOW_CATCH = 1.0
 
 
 @dataclass(frozen=True, eq=False)
-class Setting:
+class TankSite:
     """What never changes in a run at one station.
 
     `unreachable_l` is the water too deep for animals; `apron_m2` is 0 where the rim
@@ -73,7 +73,7 @@ class Parameters:
     snow_catch: FloatArray
 
 
-def setting_of(station: StationFacts) -> Setting:
+def tank_site_of(station: StationFacts) -> TankSite:
     """The setting of a station; raises `BadValue` for impossible measures."""
     tank = tank_from_measures(station.tank)
     if not (np.isfinite(station.apron_area_m2) and station.apron_area_m2 >= 0.0):
@@ -82,7 +82,7 @@ def setting_of(station: StationFacts) -> Setting:
             "enter its area, or 0 for none."
         )
     drains = station.rim_above_ground_mm <= RIM_STOPS_RUNOFF_MM
-    return Setting(
+    return TankSite(
         tank=tank,
         apron_m2=station.apron_area_m2 if drains else 0.0,
         curve_number=CURVE_NUMBER[station.apron_surface],

@@ -2,7 +2,7 @@
 
 A station's deviation from its prior is taken as one part common to its class (the
 apron surface for the yield, the exposure for the shelter) and one part its own.
-What the readings of the others say about the common part moves and narrows the
+Fact the readings of the others say about the common part moves and narrows the
 prior of a station that has none: the normal model with known variances of empirical
 Bayes (Efron and Morris 1975, J. Am. Stat. Assoc. 70:311-319, value from memory).
 """

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from store.water.forcing import Forcing
 from store.water.geometry import AREA_BINS
-from store.water.parameters import Setting
+from store.water.parameters import TankSite
 from store.water.runoff import curve_number_by_class, runoff_mm
 from store.weather.days import BoolArray, FloatArray
 
@@ -52,7 +52,7 @@ class Terms:
     demand_l: FloatArray
 
 
-def columns_of(settings: Sequence[Setting]) -> Columns:
+def columns_of(settings: Sequence[TankSite]) -> Columns:
     """The constants of the stations side by side."""
     capacity = _column([setting.tank.capacity_l for setting in settings])
     surfaces, kind = _surfaces(settings)
@@ -65,7 +65,7 @@ def columns_of(settings: Sequence[Setting]) -> Columns:
     )
 
 
-def _surfaces(settings: Sequence[Setting]) -> tuple[list[FloatArray], list[int]]:
+def _surfaces(settings: Sequence[TankSite]) -> tuple[list[FloatArray], list[int]]:
     """The different surfaces among the tanks, and which of them each tank has.
 
     Hundreds of tanks are of a few makes; a table for each make stays in the cache
@@ -80,7 +80,7 @@ def _surfaces(settings: Sequence[Setting]) -> tuple[list[FloatArray], list[int]]
 
 
 def daily_terms(
-    settings: Sequence[Setting],
+    settings: Sequence[TankSite],
     forcing: Forcing,
     in_place: BoolArray | None = None,
     covered: BoolArray | None = None,
@@ -112,7 +112,7 @@ def daily_terms(
 
 
 def _runoff_mm(
-    settings: Sequence[Setting], forcing: Forcing
+    settings: Sequence[TankSite], forcing: Forcing
 ) -> tuple[FloatArray, NDArray[np.intp] | slice]:
     """Runoff depths, shape (days, rows, members or 1), and the row of every station.
 

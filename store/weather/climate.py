@@ -66,7 +66,7 @@ def months_of(first_day: date, days: int) -> NDArray[np.int64]:
     return stamps.astype("datetime64[M]").astype(np.int64) % 12
 
 
-def daily_course(monthly: FloatArray, first_day: date, days: int) -> FloatArray:
+def daily_means(monthly: FloatArray, first_day: date, days: int) -> FloatArray:
     """Monthly means as a smooth course through the year, shape (days,).
 
     Straight lines between mid-months, placed so that each month keeps its mean.

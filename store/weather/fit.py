@@ -14,7 +14,7 @@ from store.weather.climate import (
     USUAL_SHOCK_CORRELATION,
     WET_DAY_MM,
     MonthlyClimate,
-    daily_course,
+    daily_means,
     months_of,
 )
 from store.weather.days import BoolArray, DailyWeather, FloatArray
@@ -94,7 +94,7 @@ def _temperature(
 ) -> _Temperature:
     month, wet, known = months_of(first_day, len(values)), rain >= WET_DAY_MM, ~np.isnan(values)
     dry_c, wet_c = _means_by_wetness(values, wet, known, month, fitted)
-    dry, rainy = (daily_course(monthly, first_day, len(values)) for monthly in (dry_c, wet_c))
+    dry, rainy = (daily_means(monthly, first_day, len(values)) for monthly in (dry_c, wet_c))
     departure = values - np.where(wet, rainy, dry)
     sd_c = np.sqrt(_bridged(_by_month(departure**2, known, month), fitted))
     residual = departure / np.where(sd_c > 0.0, sd_c, 1.0)[month]

@@ -83,8 +83,8 @@ def fill_gaps(weather: DailyWeather, first_day: date, last_day: date) -> DailyWe
     no_low, no_high = np.isnan(span.tmin_c), np.isnan(span.tmax_c)
     years, slots = calendar_days(first_day, span.days)
     rain_mm = _filled_rain(weather, span, years, slots)
-    tmin_c = np.where(no_low, _usual_course(weather.first_day, weather.tmin_c)[slots], span.tmin_c)
-    tmax_c = np.where(no_high, _usual_course(weather.first_day, weather.tmax_c)[slots], span.tmax_c)
+    tmin_c = np.where(no_low, _usual_year(weather.first_day, weather.tmin_c)[slots], span.tmin_c)
+    tmax_c = np.where(no_high, _usual_year(weather.first_day, weather.tmax_c)[slots], span.tmax_c)
     tmin_c, tmax_c = _uncrossed(tmin_c, tmax_c, no_low, no_high)
     filled = span.filled | missing_rain | no_low | no_high
     return replace(span, rain_mm=rain_mm, tmin_c=tmin_c, tmax_c=tmax_c, filled=filled)
@@ -196,7 +196,7 @@ def _filled_rain(
     return rain_mm
 
 
-def _usual_course(first_day: date, values: FloatArray) -> FloatArray:
+def _usual_year(first_day: date, values: FloatArray) -> FloatArray:
     """Mean over the years by calendar day, shape (366,), bridged where none is known."""
     grid = calendar_grid(first_day, values).values
     known = ~np.isnan(grid)

@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 
 from store.errors import BadValue
-from store.weather.climate import WET_DAY_MM, MonthlyClimate, daily_course, months_of
+from store.weather.climate import WET_DAY_MM, MonthlyClimate, daily_means, months_of
 from store.weather.days import BoolArray, FloatArray
 from store.weather.members import WeatherMembers
 
@@ -40,7 +40,7 @@ def generate(
         (high_shock, climate.tmax_lag1, climate.tmax_dry_c, climate.tmax_wet_c, climate.tmax_sd_c),
     ):
         dry, rainy = (
-            daily_course(monthly, first_day, days)[:, np.newaxis] for monthly in (dry_c, wet_c)
+            daily_means(monthly, first_day, days)[:, np.newaxis] for monthly in (dry_c, wet_c)
         )
         spread = sd_c[month][:, np.newaxis]
         temperatures.append(np.where(wet, rainy, dry) + spread * _persistent(shock, lag1))

@@ -23,7 +23,7 @@ def with_forecast(
 ) -> WeatherMembers:
     """Put a short-range forecast in place of the days it covers, in every member.
 
-    What the forecast does not know stays the member's own. A forecast high below a
+    Fact the forecast does not know stays the member's own. A forecast high below a
     member's own low (or the reverse) pulls the member's value to it.
     """
     days = members.rain_mm.shape[0]

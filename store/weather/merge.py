@@ -8,8 +8,8 @@ from datetime import date
 import numpy as np
 
 from store.errors import BadValue
-from store.weather.cells import LIMITS
 from store.weather.days import FIELDS, DailyWeather, empty_weather
+from store.weather.readers.cells import LIMITS
 
 
 def overlay(layers: Sequence[DailyWeather]) -> DailyWeather:

@@ -10,7 +10,7 @@ import numpy as np
 
 from store.water.balance import Balance
 from store.water.geometry import AREA_BINS, depth_at_volume_mm
-from store.water.parameters import Setting
+from store.water.parameters import TankSite
 from store.weather.days import FloatArray
 
 OUTPUTS = 8
@@ -21,7 +21,7 @@ and the share of a contaminant left."""
 def inputs(balance: Balance) -> tuple[FloatArray, ...]:
     """The arguments both loops take first."""
     shape = balance.start_volume_l.shape
-    columns, terms, knobs = balance.columns, balance.terms, balance.parameters
+    columns, terms, parameters = balance.columns, balance.terms, balance.parameters
     stations = (columns.capacity_l, columns.unreachable_l, columns.bins_per_l, columns.first_bin)
     daily = (terms.rain_l, terms.snow_l, terms.runoff_l, terms.evaporation_mm, terms.demand_l)
     wide = (len(balance.volume_l), shape[0], 1)
@@ -30,11 +30,11 @@ def inputs(balance: Balance) -> tuple[FloatArray, ...]:
         *(values[:, 0] for values in stations),
         columns.surface_m2,
         *(np.ascontiguousarray(np.broadcast_to(values, wide))[:, :, 0] for values in daily),
-        *(np.array(np.broadcast_to(values, shape)) for values in vars(knobs).values()),
+        *(np.array(np.broadcast_to(values, shape)) for values in vars(parameters).values()),
     )
 
 
-def depth_bins_mm(balance: Balance, settings: list[Setting]) -> FloatArray:
+def depth_bins_mm(balance: Balance, settings: list[TankSite]) -> FloatArray:
     """Water depths in the bins that `columns.surface_m2` has for surfaces."""
     makes = {
         first: setting.tank

@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from store.vocabulary import LevelMark
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.geometry import Tank, depth_at_volume_mm, volume_at_depth_l
 from store.water.model_errors import ErrorState
 from store.water.observing import MARK_EDGES, MARKS, Observation
@@ -24,7 +24,7 @@ from tests.bench.twin_world import TAUGHT_DAYS, World
 WIDEN_ABOVE = 3.0
 
 
-def kalman_follow(world: World, prior: Parameters) -> Followed:
+def kalman_follow(world: World, prior: Parameters) -> FilterRun:
     """The members of `world` on the last taught day, followed by this method."""
     stops = sorted({seen.day for seen in world.observations})
     by_day: dict[int, list[Observation]] = {}
@@ -54,8 +54,8 @@ def kalman_follow(world: World, prior: Parameters) -> Followed:
 
 
 def _taught(
-    world: World, part: Followed, readings: list[Observation], rng: np.random.Generator
-) -> Followed:
+    world: World, part: FilterRun, readings: list[Observation], rng: np.random.Generator
+) -> FilterRun:
     volume, demand = part.volume_l.copy(), part.errors.demand.copy()
     values = np.array(list(vars(part.parameters).values()))
     for seen in readings:

@@ -37,7 +37,7 @@ from store.water.geometry import below_rim_mm, depth_at_volume_mm
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.model_errors import Errors, blank_state, carry_errors, wet_days
 from store.water.observing import Observation, observation_of
-from store.water.parameters import Parameters, Setting, default_parameters, setting_of
+from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.water.priors import draw_parameters, station_priors
 from store.water.scores import brier, covered, crps, randomised_pit
 from store.weather.days import FloatArray
@@ -101,7 +101,7 @@ def outlooks(
     """Outlooks issued on a day of every year of the record."""
     years = list(place.years)
     rows = [(year, number) for year in years for number in range(len(facts))]
-    settings = [setting_of(facts[number]) for _, number in rows]
+    settings = [tank_site_of(facts[number]) for _, number in rows]
     known_days = place.index(years[0], *issue) - place.index(years[0], 3, 1)
     ahead_days = place.index(years[0], *LAST) + 1 - place.index(years[0], *issue)
     window = slice(place.index(years[0], *FIRST) - place.index(years[0], *issue), ahead_days)
@@ -111,10 +111,10 @@ def outlooks(
     capacity = np.array([[setting.tank.capacity_l] for setting in settings])
 
     if mode is Mode.WEATHER:
-        knobs = default_parameters([facts[number] for _, number in rows])
-        truth = run_balance(settings, own, knobs, capacity).volume_l[:, :, 0]
+        parameters = default_parameters([facts[number] for _, number in rows])
+        truth = run_balance(settings, own, parameters, capacity).volume_l[:, :, 0]
         now = truth[known_days - 1][:, np.newaxis]
-        said = run_balance(settings, ahead, knobs, now).volume_l
+        said = run_balance(settings, ahead, parameters, now).volume_l
     else:
         names = [f"{facts[number].name} in {year}" for year, number in rows]
         priors = station_priors([facts[number] for _, number in rows])
@@ -188,7 +188,7 @@ def _errors(rng: np.random.Generator, forcing: Forcing, rows: int) -> Errors:
 def _readings(
     rng: np.random.Generator,
     place: Place,
-    settings: list[Setting],
+    settings: list[TankSite],
     truth_l: FloatArray,
     issue: tuple[int, int],
 ) -> list[Observation]:
@@ -206,7 +206,7 @@ def _readings(
     return readings
 
 
-def _inches(settings: list[Setting], volume_l: FloatArray) -> FloatArray:
+def _inches(settings: list[TankSite], volume_l: FloatArray) -> FloatArray:
     """Water depths in inches, shape (rows, members)."""
     return np.stack(
         [

@@ -3,7 +3,7 @@
 One at a time, from the 10 to the 90 percent value of its prior, all others at their
 medians: the 110-gallon tank with 150 ft2 of sculpted soil in part shade, full on 1
 March, its level on 15 October; the median over the years of the record, and how many
-inches it moves in the middle half of them. What has no prior is moved by hand: the
+inches it moves in the middle half of them. Fact has no prior is moved by hand: the
 apron by a fifth either way, its surface from grass to liner, the depth by an inch (the
 wall profile stretched with it).
 """
@@ -20,7 +20,7 @@ from store.units import gallons_from_litres, inches_from_mm
 from store.vocabulary import ApronSurface
 from store.water.balance import run_balance
 from store.water.geometry import depth_at_volume_mm
-from store.water.parameters import Parameters, setting_of
+from store.water.parameters import Parameters, tank_site_of
 from store.water.priors import PARAMETER_NAMES, station_priors
 from store.weather.days import FloatArray
 from tests.bench.places import IN, TANK_110, Place, champion, new_york, station, table
@@ -93,15 +93,15 @@ def october(
     place: Place, facts: StationFacts, scores: dict[str, float]
 ) -> tuple[FloatArray, FloatArray]:
     """Volume in gallons and depth in inches on the day asked, both of shape (years,)."""
-    priors, setting = station_priors([facts]), setting_of(facts)
+    priors, setting = station_priors([facts]), tank_site_of(facts)
     spread = np.array([[scores.get(name, 0.0) for name in PARAMETER_NAMES]]) * priors.log_spread
-    knobs = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
+    parameters = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
     volume = np.array(
         [
             run_balance(
                 [setting],
                 place.forcing.between(place.index(year, *START), place.index(year, *ASKED) + 1),
-                knobs,
+                parameters,
                 setting.tank.capacity_l,
             ).volume_l[-1, 0, 0]
             for year in place.years

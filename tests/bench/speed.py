@@ -22,7 +22,7 @@ from store.water.accounts import budget, volume_quantiles_l
 from store.water.balance import Balance, run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import ARRAYS, Forcing
-from store.water.parameters import Parameters, Setting, default_parameters, setting_of
+from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.weather.days import FloatArray
 from tests.bench.compiled import OUTPUTS, depth_bins_mm, everything, inputs, volume_alone
 from tests.bench.places import HALF_DRUM, TANK_110, TANK_118, champion, station, table
@@ -37,7 +37,7 @@ OUTLOOK_DAYS = 400
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    settings: list[Setting]
+    settings: list[TankSite]
     forcing: Forcing
     parameters: Parameters
 
@@ -48,7 +48,7 @@ class Case:
 def make_case(stations: int, members: int, days: int = DAYS) -> Case:
     """Stations of three makes on one record, every parameter uncertain."""
     rng = np.random.default_rng(1)
-    makes = [setting_of(station(tank, 110.0)) for tank in (TANK_110, HALF_DRUM, TANK_118)]
+    makes = [tank_site_of(station(tank, 110.0)) for tank in (TANK_110, HALF_DRUM, TANK_118)]
 
     def draw(low: float, high: float) -> FloatArray:
         return rng.uniform(low, high, (stations, members))
@@ -77,7 +77,7 @@ def outlook_case(stations: int, days: int = OUTLOOK_DAYS) -> Case:
         station((TANK_110, HALF_DRUM, TANK_118)[row % 3], 100.0 + row) for row in range(stations)
     ]
     return Case(
-        settings=[setting_of(one) for one in facts],
+        settings=[tank_site_of(one) for one in facts],
         forcing=Forcing(place.forcing.first_day, **arrays),
         parameters=default_parameters(facts),
     )

@@ -24,7 +24,7 @@ from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import depth_at_volume_mm
 from store.water.model_errors import wet_days
 from store.water.observing import Observation
-from store.water.parameters import Parameters, Setting, setting_of
+from store.water.parameters import Parameters, TankSite, tank_site_of
 from store.water.priors import StationPriors, station_priors
 from store.weather.days import FloatArray
 
@@ -69,7 +69,7 @@ class World:
     """Twins side by side; `truth_l` has shape (days, twins), readings end `TAUGHT_DAYS`."""
 
     stations: tuple[StationFacts, ...]
-    settings: tuple[Setting, ...]
+    settings: tuple[TankSite, ...]
     forcing: Forcing
     priors: StationPriors
     start_l: FloatArray
@@ -108,7 +108,7 @@ def make_world(seed: int, twins: int, place: Place, noise: Noise) -> World:
         },
     )
     stations = tuple(_station(rng, place, f"twin {seed} {twin}") for twin in range(twins))
-    settings = tuple(setting_of(station) for station in stations)
+    settings = tuple(tank_site_of(station) for station in stations)
     priors = station_priors(stations)
     hidden = _hidden(rng, priors)
     capacity = np.array([[setting.tank.capacity_l] for setting in settings])
@@ -194,7 +194,7 @@ def _weeks(rng: np.random.Generator, twins: int, noise: Noise) -> FloatArray:
 
 
 def _reading(
-    rng: np.random.Generator, setting: Setting, day: int, twin: int, truth_l: float, noise: Noise
+    rng: np.random.Generator, setting: TankSite, day: int, twin: int, truth_l: float, noise: Noise
 ) -> tuple[Observation, bool]:
     """An honest reading or, rarely, a blunder; three in five with a tape."""
     tank = setting.tank

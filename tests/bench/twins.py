@@ -18,7 +18,7 @@ from time import perf_counter
 import numpy as np
 
 from store.water.balance import run_balance
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.geometry import volume_at_depth_l
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.observing import honest_likelihood
@@ -69,7 +69,7 @@ def forecasts(world: World, members: int = MEMBERS) -> Forecasts:
     prior = draw_parameters(world.ids, world.priors, members)
     taught_forcing = world.forcing.between(0, TAUGHT_DAYS)
 
-    def followed(seen: bool) -> Followed:
+    def followed(seen: bool) -> FilterRun:
         return follow(
             world.ids,
             world.settings,
@@ -102,7 +102,7 @@ def forecasts(world: World, members: int = MEMBERS) -> Forecasts:
     )
 
 
-def ahead(world: World, followed: Followed) -> FloatArray:
+def ahead(world: World, followed: FilterRun) -> FloatArray:
     """Volumes of the days after the last reading, shape (days, twins, members)."""
     start = forecast_start(followed, followed.volume_l.shape[1])
     forcing = world.forcing.between(TAUGHT_DAYS, DAYS)
@@ -117,7 +117,7 @@ def ahead(world: World, followed: Followed) -> FloatArray:
     ).volume_l
 
 
-def restarted(world: World, untaught: Followed) -> Followed:
+def restarted(world: World, untaught: FilterRun) -> FilterRun:
     """The baseline: the last reading sets the volume, parameters stay as drawn."""
     rng = np.random.default_rng(5)
     volume = untaught.volume_l.copy()

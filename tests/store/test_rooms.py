@@ -12,9 +12,27 @@ PURE = ("weather", "water", "season", "contamination")
 FORBIDDEN = {
     "store": ("textual", "tui"),
     **{f"store/{name}": ("sqlite3", "sqlite_utils", "store.logbook") for name in PURE},
-    **{f"store/{name} ": ("store.answers", "store.transfer", "store.demo") for name in PURE},
-    "store/logbook": ("store.water", "store.season", "store.contamination", "store.answers"),
-    "store/answers": ("sqlite3", "sqlite_utils"),
+    **{
+        f"store/{name} ": (
+            "store.model",
+            "store.views",
+            "store.reports",
+            "store.transfer",
+            "store.demo",
+        )
+        for name in PURE
+    },
+    "store/logbook": (
+        "store.water",
+        "store.season",
+        "store.contamination",
+        "store.model",
+        "store.views",
+        "store.reports",
+    ),
+    "store/model": ("sqlite3", "sqlite_utils", "store.views", "store.reports"),
+    "store/views": ("sqlite3", "sqlite_utils", "store.reports"),
+    "store/reports": ("sqlite3", "sqlite_utils"),
     "tui/widgets": ("store",),
     "tui": ("sqlite3", "sqlite_utils"),
 }

@@ -10,25 +10,25 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from store.answers.following import Memory
 from store.logbook.opening import create_logbook, working_copy
+from store.model.assimilation import FilterCache
 from tui.app import LIGHT, BrimbookApp
 
 DEMO = Path(__file__).parents[2] / "demo.db"
 DAY = date(2025, 10, 12)
 NARROW, WIDE = (80, 24), (140, 40)
 NEW_ID = "01900000-0000-7000-8000-000000000001"
-MEMORY: Memory = {}
+MEMORY: FilterCache = {}
 """The demo is followed once for all pictures."""
 
 
 @pytest.fixture
 def demo(monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
     """The demo; what is new has one id, since an event's draws are seeded by its own."""
-    monkeypatch.setattr("tui.desk._make_id", lambda _moment: NEW_ID)
+    monkeypatch.setattr("tui.session._make_id", lambda _moment: NEW_ID)
     with working_copy(DEMO) as copy:
         app = BrimbookApp(copy, today=DAY)
-        app.desk.memory = MEMORY
+        app.session.memory = MEMORY
         yield app
 
 
@@ -88,7 +88,7 @@ def test_light(snap_compare, demo):
 
 def test_without_colour(snap_compare, demo, monkeypatch):
     monkeypatch.setenv("NO_COLOR", "1")
-    bare = BrimbookApp(demo.desk.path, today=DAY)
+    bare = BrimbookApp(demo.session.path, today=DAY)
     assert snap_compare(bare, terminal_size=NARROW, run_before=pressing())
 
 

@@ -13,7 +13,7 @@ from store.water.balance import run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import Forcing
 from store.water.geometry import tank_from_measures
-from store.water.parameters import Parameters, Setting
+from store.water.parameters import Parameters, TankSite
 
 FOUND = date(2025, 6, 1)
 CAPACITY_L = 500.0
@@ -82,8 +82,8 @@ def run_weather(rain_mm, start_l=CAPACITY_L, evaporation_mm=None):
         ice=np.zeros(none.shape, dtype=bool),
     )
     one = np.ones((1, 1))
-    knobs = Parameters(one, one, one, np.zeros((1, 1)), one, one)
-    balance = run_balance([Setting(TANK, 0.0, 90.0, 0.0)], forcing, knobs, start_l)
+    parameters = Parameters(one, one, one, np.zeros((1, 1)), one, one)
+    balance = run_balance([TankSite(TANK, 0.0, 90.0, 0.0)], forcing, parameters, start_l)
     unspilled = weather_dilution(balance, mixed_share=0.0)[:, 0]
     spilled = spilled_volumes(unspilled, weather_dilution(balance)[:, 0])
     mornings = np.concatenate([balance.start_volume_l, balance.volume_l[:-1, 0]])

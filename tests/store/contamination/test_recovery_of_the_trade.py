@@ -15,8 +15,8 @@ import pytest
 
 from store.contamination.choices import Plan, Way
 from store.contamination.events import Carcass, EventAction, EventHistory
-from store.contamination.outlook import Waters, event_outlook
 from store.contamination.parameters import CAUSE_PRIORS
+from store.contamination.recovery_forecast import Waters, event_forecast
 from store.contamination.tank_weather import (
     DRINKING_WHILE_FOULED,
     TankWeather,
@@ -29,7 +29,7 @@ from store.vocabulary import Access, Action, AnimalSize, Cause, Shape
 from store.water.balance import run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import daily_forcing
-from store.water.parameters import setting_of
+from store.water.parameters import tank_site_of
 from store.water.priors import draw_parameters, station_priors
 from tests.store.water.conftest import make_station, read_record
 
@@ -62,13 +62,15 @@ def outlooks(record_name, apron_ft2, size=AnimalSize.MEDIUM):
         latitude_deg=record.latitude_deg,
         elevation_m=record.elevation_m,
     )
-    knobs = draw_parameters([facts.station_id], station_priors([facts]), 50)
-    knobs = replace(knobs, drinking=DRINKING_WHILE_FOULED * knobs.drinking)
-    setting = setting_of(facts)
+    parameters = draw_parameters([facts.station_id], station_priors([facts]), 50)
+    parameters = replace(parameters, drinking=DRINKING_WHILE_FOULED * parameters.drinking)
+    setting = tank_site_of(facts)
     found_days = []
     for found in FINDS[record_name]:
         at = (found - record.first_day).days
-        run = run_balance([setting], forcing.between(at, at + DAYS), knobs, setting.tank.capacity_l)
+        run = run_balance(
+            [setting], forcing.between(at, at + DAYS), parameters, setting.tank.capacity_l
+        )
         unspilled = weather_dilution(run, mixed_share=0.0)[:, 0]
         mean_c = (record["tmin_c"] + record["tmax_c"])[at : at + DAYS, np.newaxis] / 2.0
         water = TankWeather(
@@ -87,7 +89,9 @@ def outlooks(record_name, apron_ft2, size=AnimalSize.MEDIUM):
         )
         priors = CAUSE_PRIORS[event.cause]
         both = Waters(water, water)
-        found_days.append(event_outlook(event, priors, facts, both, Plan(found), over="the record"))
+        found_days.append(
+            event_forecast(event, priors, facts, both, Plan(found), over="the record")
+        )
     return found_days
 
 

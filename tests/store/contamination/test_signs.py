@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from store.contamination.course import course
 from store.contamination.events import SignSeen
+from store.contamination.recovery_run import course
 from store.contamination.signs import (
     LIKELIHOOD,
     SHARES,

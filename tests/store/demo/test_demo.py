@@ -12,18 +12,18 @@ from pathlib import Path
 
 import pytest
 
-from store.answers.board import Board, board
-from store.answers.due import all_prompts
-from store.answers.snapshot import Snapshot, load
-from store.answers.water_input import reading_volume_l
-from store.answers.weather_courses import FEWEST_YEARS
 from store.demo.__main__ import main
 from store.demo.build import build_demo
 from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook, logbook_at
-from store.logbook.rows import WHAT_TYPES
+from store.logbook.rows import FACT_TYPES
 from store.logbook.settings import is_demo
+from store.model.board import Board, board_of
+from store.model.site_weather import FEWEST_YEARS
+from store.model.snapshot import Snapshot, load
+from store.model.water_input import reading_volume_l
 from store.records import Reading
+from store.reports.due import all_prompts
 from store.season.prompt import PromptKind, PromptState
 from store.vocabulary import (
     Access,
@@ -79,13 +79,13 @@ def snapshot_on(path: Path, day: date) -> Snapshot:
 
 
 @pytest.fixture(scope="module")
-def work(built: Path) -> Board:
-    return board(snapshot_on(built, INTERESTING_DAY))
+def board(built: Path) -> Board:
+    return board_of(snapshot_on(built, INTERESTING_DAY))
 
 
-def open_prompts(work: Board) -> set[tuple[str, PromptKind, PromptState]]:
-    names = work.snapshot.places.stations
-    return {(names[p.station_id].name, p.kind, p.state) for p in all_prompts(work)}
+def open_prompts(board: Board) -> set[tuple[str, PromptKind, PromptState]]:
+    names = board.snapshot.places.stations
+    return {(names[p.station_id].name, p.kind, p.state) for p in all_prompts(board)}
 
 
 def test_a_fresh_build_holds_the_rows_of_the_shipped_file(built: Path) -> None:
@@ -122,7 +122,7 @@ def test_the_shipped_file_is_one_small_file_that_opens_as_the_demo(logbook: Logb
 def test_every_kind_of_entry_occurs(logbook: Logbook) -> None:
     kinds = {kind for (kind,) in logbook.db.execute("SELECT DISTINCT kind FROM entry")}
 
-    assert kinds == set(WHAT_TYPES)
+    assert kinds == set(FACT_TYPES)
 
 
 @pytest.mark.parametrize(
@@ -168,19 +168,19 @@ def test_it_holds_revisions_and_undone_batches(logbook: Logbook) -> None:
     assert undone >= 1
 
 
-def test_the_stations_are_as_different_as_in_the_field(work: Board) -> None:
-    stations = work.snapshot.places.stations.values()
+def test_the_stations_are_as_different_as_in_the_field(board: Board) -> None:
+    stations = board.snapshot.places.stations.values()
 
     assert len(stations) == 14
-    assert len(work.snapshot.places.tracts) == 3
+    assert len(board.snapshot.places.tracts) == 3
     assert sum(facts.access is Access.FOOT for facts in stations) == 7
     assert any(facts.rim_above_ground_mm > 0 for facts in stations)
     assert any(facts.bear_country for facts in stations)
     assert any("[" in facts.name and "]" in facts.name for facts in stations)
     assert any(facts.tank.bottom_length_mm is not None for facts in stations)
-    retired = [h.retired for h in work.snapshot.histories.values() if h.retired is not None]
+    retired = [h.retired for h in board.snapshot.histories.values() if h.retired is not None]
     assert [day.year for day in retired] == [2024]
-    assert [h.facts.name for h in work.snapshot.histories.values() if h.installed is None] == [
+    assert [h.facts.name for h in board.snapshot.histories.values() if h.installed is None] == [
         "Far corner"
     ]
 
@@ -191,8 +191,8 @@ def test_a_note_holds_quotes_and_an_emoji(logbook: Logbook) -> None:
     assert any('"' in text and "\N{DEER}" in text for text in notes)
 
 
-def test_prompts_of_the_interesting_day(work: Board) -> None:
-    assert open_prompts(work) >= {
+def test_prompts_of_the_interesting_day(board: Board) -> None:
+    assert open_prompts(board) >= {
         ("Clover strip", PromptKind.RAMP, PromptState.DUE),
         ("Beech bench", PromptKind.CONTAMINATION, PromptState.DUE),
         ("Quarry rim", PromptKind.CONTAMINATION, PromptState.DUE),
@@ -201,58 +201,58 @@ def test_prompts_of_the_interesting_day(work: Board) -> None:
         ("Ridge end", PromptKind.RUN_DRY, PromptState.DUE),
         ("Saddle", PromptKind.UNCOVER, PromptState.DUE),
     }
-    to_fill = {name for name, kind, _ in open_prompts(work) if kind is PromptKind.FILL}
+    to_fill = {name for name, kind, _ in open_prompts(board) if kind is PromptKind.FILL}
     assert "Culvert [north]" not in to_fill
 
 
 def test_a_rake_is_overdue_in_may(built: Path) -> None:
-    late = board(snapshot_on(built, RAKING_LATE_DAY))
+    late = board_of(snapshot_on(built, RAKING_LATE_DAY))
 
     assert ("Hayfield corner", PromptKind.RAKE, PromptState.OVERDUE) in open_prompts(late)
 
 
-def test_tanks_stand_at_different_levels(work: Board) -> None:
-    shares = [float(levels.share[-1]) for levels in work.levels.by_station.values()]
+def test_tanks_stand_at_different_levels(board: Board) -> None:
+    shares = [float(levels.share[-1]) for levels in board.levels.by_station.values()]
 
     assert min(shares) < 0.05
     assert max(shares) > 0.8
     assert sum(0.3 < share < 0.75 for share in shares) >= 3
 
 
-def test_the_days_ahead_come_from_more_than_ten_weather_years(work: Board) -> None:
-    assert work.ahead
-    for future in work.ahead.values():
+def test_the_days_ahead_come_from_more_than_ten_weather_years(board: Board) -> None:
+    assert board.ahead
+    for future in board.ahead.values():
         years, _, words = future.basis.partition(" ")
         assert words == "weather years"
         assert int(years) > FEWEST_YEARS
 
 
-def test_the_record_has_a_gap_and_ends_before_the_day(logbook: Logbook, work: Board) -> None:
+def test_the_record_has_a_gap_and_ends_before_the_day(logbook: Logbook, board: Board) -> None:
     days = {date.fromisoformat(day) for (day,) in logbook.db.execute("SELECT day FROM weather_day")}
     silent = {GAP[0] + timedelta(days=number) for number in range((GAP[1] - GAP[0]).days + 1)}
 
     assert not days & silent
     assert {GAP[0] - timedelta(days=1), GAP[1] + timedelta(days=1)} <= days
     assert timedelta(days=3) <= INTERESTING_DAY - max(days) <= timedelta(days=10)
-    assert sum(weather.gauge_days >= 28 for weather in work.snapshot.weather.values()) == 1
+    assert sum(weather.gauge_days >= 28 for weather in board.snapshot.weather.values()) == 1
 
 
 def test_the_last_entry_lies_some_days_back(logbook: Logbook) -> None:
-    last = max(entry.about for entry in live_entries(logbook))
+    last = max(entry.day for entry in live_entries(logbook))
 
     assert timedelta(days=3) <= INTERESTING_DAY - last <= timedelta(days=10)
 
 
-def test_readings_agree_with_the_model_but_for_the_leak(work: Board) -> None:
+def test_readings_agree_with_the_model_but_for_the_leak(board: Board) -> None:
     """Half of the tape readings within 2 in of the model; the ledge's last far below it."""
     off_mm: list[float] = []
     last_at_ledge = 0.0
-    for station_id, levels in work.levels.by_station.items():
-        for entry in work.snapshot.log[station_id]:
-            day = (entry.about - levels.first_day).days
-            if isinstance(entry.what, Reading) and entry.what.mark is None and day > 0:
+    for station_id, levels in board.levels.by_station.items():
+        for entry in board.snapshot.log[station_id]:
+            day = (entry.day - levels.first_day).days
+            if isinstance(entry.fact, Reading) and entry.fact.mark is None and day > 0:
                 tank = levels.station.tank
-                read = float(below_rim_mm(tank, reading_volume_l(tank, entry.what)))
+                read = float(below_rim_mm(tank, reading_volume_l(tank, entry.fact)))
                 off = read - float(levels.below_rim_mm[day - 1])
                 off_mm.append(abs(off))
                 if levels.station.facts.name == "Ledge":

@@ -91,8 +91,8 @@ def test_an_event_closed_or_judged_before_it_was_found(one):
     refused(one, [Draft(MAY, sign)], "an event found on")
     write(one.logbook, "Same day", [Draft(JUNE, sign), Draft(JUNE, clear)])
     (found,) = live_entries(one.logbook, (Contamination,))
-    refused(one, [Draft(JULY, found.what, revises=found.entry_id)], "cannot have been found on")
-    write(one.logbook, "Earlier", [Draft(MAY, found.what, revises=found.entry_id)])
+    refused(one, [Draft(JULY, found.fact, revises=found.entry_id)], "cannot have been found on")
+    write(one.logbook, "Earlier", [Draft(MAY, found.fact, revises=found.entry_id)])
 
 
 def test_work_on_an_event_of_another_station(one):
@@ -106,7 +106,7 @@ def test_work_on_an_event_of_another_station(one):
     action = ContaminationAction(event_id, one.station_id, Action.BAILED)
     write(one.logbook, "Bailed", [Draft(JULY, action)])
     (found,) = live_entries(one.logbook, (Contamination,))
-    moved = replace(found.what, station_id=other)
+    moved = replace(found.fact, station_id=other)
     refused(one, [Draft(JUNE, moved, revises=found.entry_id)], "leave the event there")
 
 

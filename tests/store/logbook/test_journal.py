@@ -48,7 +48,7 @@ ODD_TEXT = """[red]"Bob's" [/ {x} \\n é 漢字 🦌 '; DROP TABLE entry; --""" 
 
 
 def whats(logbook):
-    return [entry.what for entry in live_entries(logbook)]
+    return [entry.fact for entry in live_entries(logbook)]
 
 
 def one_of_each(one):
@@ -84,7 +84,7 @@ def one_of_each(one):
 def test_every_kind_comes_back_as_it_went_in(one):
     written = one_of_each(one)
     write(one.logbook, "All kinds", [Draft(DAY, what) for what in written])
-    held = [entry.what for entry in live_entries(one.logbook) if entry.about == DAY]
+    held = [entry.fact for entry in live_entries(one.logbook) if entry.day == DAY]
     assert held == written
 
 
@@ -99,7 +99,7 @@ def test_ids_rise_in_the_order_of_writing(one):
     notes = [Draft(DAY, Note(one.station_id, str(number))) for number in range(50)]
     write(one.logbook, "Many", notes)
     held = live_entries(one.logbook, (Note,))
-    assert [entry.what.text for entry in held] == [str(number) for number in range(50)]
+    assert [entry.fact.text for entry in held] == [str(number) for number in range(50)]
     assert {entry.entry_id[14] for entry in held} == {"7"}
 
 
@@ -109,7 +109,7 @@ def test_a_revision_replaces_and_keeps(one):
     better = Reading(one.station_id, below_rim_mm=200.0)
     write(one.logbook, "Correct", [Draft(DAY, better, revises=first.entry_id)])
     (held,) = live_entries(one.logbook, (Reading,))
-    assert held.what == better
+    assert held.fact == better
     assert entry_by_id(one.logbook, first.entry_id) == first
     with pytest.raises(Refused, match="changed meanwhile"):
         write(one.logbook, "Again", [Draft(DAY, better, revises=first.entry_id)])
@@ -157,7 +157,7 @@ def test_an_undo_that_crossed_another_save_leaves_undo_working(one):
     )
     assert undo(one.logbook).title == "Undo: Second"
     assert redo(one.logbook).title == "Redo: Second"
-    assert [entry.what.text for entry in live_entries(one.logbook, (Note,))] == ["first", "second"]
+    assert [entry.fact.text for entry in live_entries(one.logbook, (Note,))] == ["first", "second"]
 
 
 def test_a_batch_is_all_or_nothing(one):

@@ -4,11 +4,11 @@ import pytest
 from sqlite_utils import Database
 
 from store import vocabulary
+from store.logbook.ddl import migrations
 from store.logbook.journal import live_entries
 from store.logbook.opening import Logbook, logbook_at
-from store.logbook.rows import WHAT_TYPES
+from store.logbook.rows import FACT_TYPES
 from store.logbook.schema import APPLICATION_ID, KINDS, WORD_TABLES
-from store.logbook.tables import migrations
 from store.records import TractFacts
 
 
@@ -20,7 +20,7 @@ def test_the_tables_know_the_words_of_the_records(empty, table):
 
 
 def test_every_kind_of_entry_has_a_table(empty):
-    assert set(KINDS) == set(WHAT_TYPES)
+    assert set(KINDS) == set(FACT_TYPES)
     assert set(KINDS) <= set(empty.db.table_names())
 
 
@@ -48,4 +48,4 @@ def test_a_first_logbook_is_brought_up_and_keeps_its_entries(tmp_path):
     )
     old.close()
     with logbook_at(path) as logbook:
-        assert [entry.what for entry in live_entries(logbook)] == [tract]
+        assert [entry.fact for entry in live_entries(logbook)] == [tract]

@@ -2,14 +2,14 @@
 
 from datetime import date
 
-from store.season.prompt import StationOutlook
+from store.season.prompt import PromptInputs
 from store.season.prompts import prompts_for, season_tasks
 from store.season.windows import DEFAULT_SEASON
 from tests.store.season.season_logs import history, install
 
-NOTHING_KNOWN = StationOutlook()
+NOTHING_KNOWN = PromptInputs()
 OLD = install("2020-05-10")
-LOW = StationOutlook(top_up_share=0.5, fill_volume_l=210.0)
+LOW = PromptInputs(top_up_share=0.5, fill_volume_l=210.0)
 
 
 def open_state(kind, seen, today, outlook=NOTHING_KNOWN, season=DEFAULT_SEASON):

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
-from store.records import Chore, Entry, RampCheck, StationFacts, TankMeasures, What
+from store.records import Chore, Entry, Fact, RampCheck, StationFacts, TankMeasures
 from store.season.history import StationHistory, station_history
 from store.vocabulary import Access, ChoreKind, Shape
 
@@ -17,7 +17,7 @@ FACTS = StationFacts(
 )
 
 
-def entries(*log: tuple[str, What]) -> list[Entry]:
+def entries(*log: tuple[str, Fact]) -> list[Entry]:
     """Live entries from (ISO date, what), their ids in the order given."""
     return [
         Entry(f"{number:04}", "b", date.fromisoformat(on), datetime(2026, 1, 1, tzinfo=UTC), what)
@@ -37,7 +37,7 @@ def ramp(on: str, in_place: bool = True) -> tuple[str, RampCheck]:
     return on, RampCheck("s1", in_place)
 
 
-def history(*log: tuple[str, What], today: str = "2026-12-31", **facts: object) -> StationHistory:
+def history(*log: tuple[str, Fact], today: str = "2026-12-31", **facts: object) -> StationHistory:
     return station_history(
         replace(FACTS, **facts),  # type: ignore[arg-type]
         entries(*log),

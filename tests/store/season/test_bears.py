@@ -9,7 +9,7 @@ from store.errors import BadValue
 from store.records import BearVisit, TractFacts
 from store.season.bears import BearPattern, BearSeen, bear_pattern, bear_season, later_install
 from store.season.history import station_history
-from store.season.prompt import PromptKind, StationOutlook
+from store.season.prompt import PromptInputs, PromptKind
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON, MonthDay, Span, WindowKind
 from store.vocabulary import Access, ChoreKind
@@ -142,7 +142,7 @@ def test_bears_that_keep_coming(today, covered, state):
     assert open_state(PromptKind.BEARS, seen, date.fromisoformat(today)) == state
     assert date(2026, 8, 11) not in seen.looks
     if state:
-        told = prompts_for(seen, StationOutlook(), DEFAULT_SEASON, date.fromisoformat(today))
+        told = prompts_for(seen, PromptInputs(), DEFAULT_SEASON, date.fromisoformat(today))
         text = next(p.text for p in told if p.kind is PromptKind.BEARS)
         assert text == (
             "Bears came 3 times, last on 11 August 2026; drain or cover it until none has come "

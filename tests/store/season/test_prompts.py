@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.records import Contamination, ContaminationAction, Reading
-from store.season.prompt import OPEN_STATES, PromptKind, StationOutlook
+from store.season.prompt import OPEN_STATES, PromptInputs, PromptKind
 from store.season.prompts import next_due, prompts_for, season_tasks
 from store.season.windows import DEFAULT_SEASON, MonthDay, Season, Span
 from store.vocabulary import Access, Action, Cause, ChoreKind, LevelMark
@@ -65,7 +65,7 @@ whats = st.sampled_from(
 )
 logs = st.lists(st.tuples(days.map(date.isoformat), whats), max_size=12)
 outlooks = st.builds(
-    StationOutlook,
+    PromptInputs,
     top_up_share=st.none() | st.floats(0, 1),
     dry_in_heavy_use=st.booleans(),
     dry_from=st.none() | days,

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from store.records import Contamination, ContaminationAction
-from store.season.prompt import PromptKind, PromptState, StationOutlook
+from store.season.prompt import PromptInputs, PromptKind, PromptState
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON
 from store.vocabulary import Access, Action, Cause
@@ -28,7 +28,7 @@ FOUND = ("2026-03-01", Contamination("e", "s1", Cause.DYE))
     ],
 )
 def test_a_foot_tank_running_dry_is_a_notice_and_never_a_fill(today, dry_from, state):
-    outlook = StationOutlook(top_up_share=0.1, dry_from=dry_from, dry_in_heavy_use=True)
+    outlook = PromptInputs(top_up_share=0.1, dry_from=dry_from, dry_in_heavy_use=True)
     assert states(PromptKind.RUN_DRY, [OLD], today, outlook, access=Access.FOOT) == state
     assert states(PromptKind.FILL, [OLD], today, outlook, access=Access.FOOT) is None
     assert states(PromptKind.RUN_DRY, [OLD], today, outlook, access=Access.ATV) is None
@@ -76,7 +76,7 @@ def test_escape_ramp(checks, today, state, endangers):
 )
 def test_contamination(today, clear, state, words):
     clear_on = {"e": date.fromisoformat(clear) if clear else None}
-    outlook = StationOutlook(clear_on=clear_on)
+    outlook = PromptInputs(clear_on=clear_on)
     day = date.fromisoformat(today)
     seen = history(OLD, FOUND, today=today)
     prompts = prompts_for(seen, outlook, DEFAULT_SEASON, day)

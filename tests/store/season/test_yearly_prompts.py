@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from store.records import Contamination, Reading, Sighting
-from store.season.prompt import PromptKind, StationOutlook
+from store.season.prompt import PromptInputs, PromptKind
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON
 from store.vocabulary import Access, Cause, ChoreKind, LevelMark, UseSeen
@@ -129,7 +129,7 @@ def test_no_rake_before_or_in_the_year_of_the_install():
 @pytest.mark.parametrize("access", [Access.VEHICLE, Access.ATV])
 def test_fill(fills, today, share, state, access):
     log = [OLD, *(chore(on, ChoreKind.FILL) for on in fills)]
-    outlook = StationOutlook(top_up_share=share)
+    outlook = PromptInputs(top_up_share=share)
     assert states(PromptKind.FILL, log, today, outlook, access=access) == state
 
 
@@ -146,12 +146,12 @@ def test_a_fill_says_how_much_and_why():
     [(0.5, None, "due"), (0.8, None, None), (0.5, 0.8, None), (0.8, 0.5, "due")],
 )
 def test_the_level_today_stands_in_for_the_top_up_date(level_share, top_up_share, state):
-    outlook = StationOutlook(level_share=level_share, top_up_share=top_up_share)
+    outlook = PromptInputs(level_share=level_share, top_up_share=top_up_share)
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == state
 
 
 def test_a_full_tank_that_the_model_runs_dry_is_filled_all_the_same():
-    outlook = StationOutlook(top_up_share=0.8, dry_in_heavy_use=True)
+    outlook = PromptInputs(top_up_share=0.8, dry_in_heavy_use=True)
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == "due"
 
 

@@ -2,10 +2,10 @@
 
 import pytest
 
-from store.answers.snapshot import load
 from store.errors import BadLines
 from store.logbook.journal import live_entries, write
 from store.logbook.places import places
+from store.model.snapshot import load
 from store.records import Contamination, ContaminationAction, Draft
 from store.transfer.importing import SheetKind, import_sheet
 from store.vocabulary import Action, AnimalSize, Cause

@@ -6,17 +6,17 @@ from datetime import UTC, date, datetime
 import numpy as np
 import pytest
 
-from store.answers.snapshot import load
 from store.errors import BadLines, NotFound, Refused
 from store.logbook.journal import live_entries, undo
 from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.logbook.weather_rows import record_names
+from store.model.snapshot import load
 from store.records import TractFacts
 from store.transfer.forecast import import_forecast, keep_forecast
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
-from store.weather.recognise import read_weather
+from store.weather.readers.recognise import read_weather
 
 HEAD = "date,tmin_c,tmax_c,rain_mm"
 PAST = ("2026-09-30,10,25,0", "2026-10-01,11,26,12.5")
@@ -143,5 +143,5 @@ def test_a_tract_keeps_its_other_facts(book, forecast):
     before = {t.name: t for t in places(book).tracts.values()}
     forecast(*AHEAD)
     for entry in live_entries(book, (TractFacts,)):
-        old = before[entry.what.name]
-        assert entry.what == replace(old, forecast_record_id=entry.what.forecast_record_id)
+        old = before[entry.fact.name]
+        assert entry.fact == replace(old, forecast_record_id=entry.fact.forecast_record_id)

@@ -22,7 +22,7 @@ def add(book, save):
 
 
 def _whats(book, kind):
-    return [entry.what for entry in live_entries(book, (kind,))]
+    return [entry.fact for entry in live_entries(book, (kind,))]
 
 
 def test_readings_measured_and_by_eye(book, add):

@@ -2,10 +2,10 @@
 
 import pytest
 
-from store.answers.snapshot import load
 from store.errors import BadFile, BadLines, BadValue
 from store.logbook.journal import live_entries, undo
 from store.logbook.places import places
+from store.model.snapshot import load
 from store.records import MonthlyNormals
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.normals import MONTHS
@@ -24,9 +24,9 @@ def add(book, save):
 
 def _normals(book):
     return {
-        entry.what.month: entry.what
+        entry.fact.month: entry.fact
         for entry in live_entries(book, (MonthlyNormals,))
-        if isinstance(entry.what, MonthlyNormals)
+        if isinstance(entry.fact, MonthlyNormals)
     }
 
 

@@ -27,9 +27,9 @@ def _station(book, name):
 
 def _installs(book):
     return [
-        (entry.what.station_id, entry.about)
+        (entry.fact.station_id, entry.day)
         for entry in live_entries(book, (Chore,))
-        if entry.what.chore is ChoreKind.INSTALL
+        if entry.fact.chore is ChoreKind.INSTALL
     ]
 
 

@@ -5,13 +5,13 @@ from datetime import date
 import numpy as np
 import pytest
 
-from store.answers.snapshot import load
 from store.errors import BadFile, BadLines
 from store.logbook.places import places
 from store.logbook.weather_rows import record_names, weather_layers
+from store.model.snapshot import load
 from store.transfer.weather import import_weather, keep_weather
 from store.weather.files import FileUnits, ReadOptions
-from store.weather.recognise import read_weather
+from store.weather.readers.recognise import read_weather
 
 HEAD = "date,tmin_c,tmax_c,rain_mm"
 DAYS = ("2026-07-01,10,25,0", "2026-07-02,11,26,12.5", "2026-07-03,12,27,")

@@ -14,7 +14,7 @@ from store.water.accounts import budget, fluxes, volume_quantiles_l
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.dilution import dilution, weather_dilution
 from store.water.forcing import daily_forcing
-from store.water.parameters import Parameters, setting_of
+from store.water.parameters import Parameters, tank_site_of
 
 TANKS = (
     TankMeasures(Shape.ROUND, 762.0, diameter_mm=900.0, bottom_diameter_mm=700.0),
@@ -26,7 +26,7 @@ DAYS, MEMBERS = 40, 5
 
 @pytest.fixture(scope="module")
 def make_run(station):  # type: ignore[no-untyped-def]
-    settings = [setting_of(station(tank)) for tank in TANKS]
+    settings = [tank_site_of(station(tank)) for tank in TANKS]
 
     def run(seed: int, *, errors: bool = True, members: int = MEMBERS) -> Balance:
         rng = np.random.default_rng(seed)
@@ -36,14 +36,14 @@ def make_run(station):  # type: ignore[no-untyped-def]
             date(2001, 9, 1), rain, low, low + 9.0, latitude_deg=40.0, elevation_m=200.0
         )
         high = {"apron_yield": 1.5, "shelter": 1.2, "drinking": 3.0, "leak_mm_d": 4.0}
-        knobs = {
+        parameters = {
             name: rng.uniform(0.0, high.get(name, 1.2), (3, members))
             for name in Parameters.__dataclass_fields__
         }
         return run_balance(
             settings,
             forcing,
-            Parameters(**knobs),
+            Parameters(**parameters),
             rng.uniform(0.0, 300.0, (3, members)),
             changes=[
                 Change(0, 2, ChangeKind.ADD, 30.0),

@@ -15,7 +15,7 @@ from store.water.accounts import fluxes
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import AREA_BINS
-from store.water.parameters import Parameters, Setting, default_parameters, setting_of
+from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.weather.days import FloatArray
 
 TANKS = (
@@ -27,8 +27,8 @@ DAYS = 60
 
 
 @pytest.fixture(scope="module")
-def settings(station) -> list[Setting]:  # type: ignore[no-untyped-def]
-    return [setting_of(station(tank)) for tank in TANKS]
+def settings(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
+    return [tank_site_of(station(tank)) for tank in TANKS]
 
 
 def weather(seed: int, members: int = 1) -> Forcing:
@@ -46,7 +46,7 @@ def weather(seed: int, members: int = 1) -> Forcing:
     )
 
 
-def parameters(seed: int, members: int) -> Parameters:
+def some_parameters(seed: int, members: int) -> Parameters:
     rng = np.random.default_rng(seed)
 
     def draw(low: float, high: float) -> FloatArray:
@@ -62,12 +62,12 @@ def parameters(seed: int, members: int) -> Parameters:
     )
 
 
-def random_run(settings: list[Setting], seed: int, members: int = 4) -> Balance:
+def random_run(settings: list[TankSite], seed: int, members: int = 4) -> Balance:
     rng = np.random.default_rng(seed)
     return run_balance(
         settings,
         weather(seed, members),
-        parameters(seed, members),
+        some_parameters(seed, members),
         rng.uniform(0.0, 200.0, (3, members)),
         changes=[
             Change(5, 0, ChangeKind.SET, 90.0),
@@ -88,7 +88,7 @@ def one_member(forcing: Forcing, member: int) -> Forcing:
     return replace(forcing, **arrays)
 
 
-def slow_column(balance: Balance, settings: list[Setting], row: int, member: int) -> list[float]:
+def slow_column(balance: Balance, settings: list[TankSite], row: int, member: int) -> list[float]:
     """One column in plain Python, straight from the rules in the module docstring."""
 
     def at(values: FloatArray, day: int) -> float:
@@ -159,13 +159,13 @@ def test_every_litre_is_accounted_for(settings, seed) -> None:  # type: ignore[n
 
 def test_columns_do_not_touch_each_other(settings) -> None:  # type: ignore[no-untyped-def]
     """Every station and member alone gives the very same numbers."""
-    forcing, knobs = weather(3, 4), parameters(3, 4)
+    forcing, parameters = weather(3, 4), some_parameters(3, 4)
     start = np.linspace(20.0, 200.0, 12).reshape(3, 4)
-    whole = run_balance(settings, forcing, knobs, start).volume_l
+    whole = run_balance(settings, forcing, parameters, start).volume_l
     for row in range(3):
         for member in range(4):
             alone = Parameters(
-                **{n: v[row : row + 1, member : member + 1] for n, v in vars(knobs).items()}
+                **{n: v[row : row + 1, member : member + 1] for n, v in vars(parameters).items()}
             )
             one = one_member(forcing, member)
             part = run_balance([settings[row]], one, alone, start[row, member]).volume_l
@@ -175,27 +175,27 @@ def test_columns_do_not_touch_each_other(settings) -> None:  # type: ignore[no-u
 @pytest.mark.parametrize("cut", [1, 20, 41, 59])
 def test_half_and_half_is_the_whole(settings, cut) -> None:  # type: ignore[no-untyped-def]
     """Cut anywhere, also on the day of a change."""
-    forcing, knobs = weather(7), parameters(7, 5)
+    forcing, parameters = weather(7), some_parameters(7, 5)
     changes = [Change(19, 0, ChangeKind.SET, 100.0), Change(41, 1, ChangeKind.ADD)]
-    whole = run_balance(settings, forcing, knobs, 80.0, changes=changes).volume_l
+    whole = run_balance(settings, forcing, parameters, 80.0, changes=changes).volume_l
     first = run_balance(
         settings,
         forcing.between(0, cut),
-        knobs,
+        parameters,
         80.0,
         changes=[change for change in changes if change.day < cut],
     ).volume_l
     rest = [replace(c, day=c.day - cut) for c in changes if c.day >= cut]
     second = run_balance(
-        settings, forcing.between(cut, DAYS), knobs, first[-1], changes=rest
+        settings, forcing.between(cut, DAYS), parameters, first[-1], changes=rest
     ).volume_l
     assert (np.concatenate([first, second]) == whole).all()
 
 
 def test_leak_and_evaporation_share_the_fall(settings) -> None:  # type: ignore[no-untyped-def]
     """A leak in mm a day takes the surface times so many mm while there is water."""
-    knobs = replace(parameters(6, 2), leak_mm_d=np.full((3, 2), 2.0))
-    balance = run_balance(settings, weather(6), knobs, 150.0)
+    parameters = replace(some_parameters(6, 2), leak_mm_d=np.full((3, 2), 2.0))
+    balance = run_balance(settings, weather(6), parameters, 150.0)
     flow = fluxes(balance)
     fall = balance.parameters.shelter * balance.terms.evaporation_mm + 2.0
     deep = flow.start_l > 30.0
@@ -222,7 +222,7 @@ def test_changes_in_order(settings) -> None:  # type: ignore[no-untyped-def]
         Change(3, 1, ChangeKind.ADD),
         Change(4, 1, ChangeKind.DRAIN),
     ]
-    run = run_balance(settings, weather(2), parameters(2, 2), 10.0, changes=changes)
+    run = run_balance(settings, weather(2), some_parameters(2, 2), 10.0, changes=changes)
     assert run.volume_l[2, 0].tolist() == [70.0, 80.0]
     assert (run.volume_l[3, 1] == settings[1].tank.capacity_l).all()
     assert (run.volume_l[4, 1] == 0.0).all()
@@ -230,15 +230,15 @@ def test_changes_in_order(settings) -> None:  # type: ignore[no-untyped-def]
 
 def test_no_tank_takes_no_water(settings) -> None:  # type: ignore[no-untyped-def]
     nowhere = np.zeros((DAYS, 3), dtype=bool)
-    run = run_balance(settings, weather(4), parameters(4, 2), 0.0, in_place=nowhere)
+    run = run_balance(settings, weather(4), some_parameters(4, 2), 0.0, in_place=nowhere)
     assert (run.volume_l == 0.0).all()
 
 
 def test_cover_keeps_rain_out_and_water_in(settings) -> None:  # type: ignore[no-untyped-def]
     under = np.ones((DAYS, 3), dtype=bool)
-    knobs = replace(parameters(4, 2), leak_mm_d=np.zeros((3, 1)))
-    flow = fluxes(run_balance(settings, weather(4), knobs, 60.0, covered=under))
-    bare = fluxes(run_balance(settings, weather(4), knobs, 60.0))
+    parameters = replace(some_parameters(4, 2), leak_mm_d=np.zeros((3, 1)))
+    flow = fluxes(run_balance(settings, weather(4), parameters, 60.0, covered=under))
+    bare = fluxes(run_balance(settings, weather(4), parameters, 60.0))
     assert flow.drinking_l.sum() == flow.rain_l.sum() == flow.runoff_l.sum() == 0.0
     ratio = flow.evaporation_l[0] / bare.evaporation_l[0]
     assert ratio == pytest.approx(np.full((3, 2), 0.1))
@@ -246,32 +246,34 @@ def test_cover_keeps_rain_out_and_water_in(settings) -> None:  # type: ignore[no
 
 def test_animals_leave_the_deepest_water(station) -> None:  # type: ignore[no-untyped-def]
     """Water more than 24 in below the rim is out of reach (assumed)."""
-    deep = setting_of(station(TANKS[0]))
-    knobs = replace(parameters(1, 1), leak_mm_d=np.zeros((1, 1)), shelter=np.zeros((1, 1)))
-    knobs = Parameters(**{name: value[:1] for name, value in vars(knobs).items()})
+    deep = tank_site_of(station(TANKS[0]))
+    parameters = replace(
+        some_parameters(1, 1), leak_mm_d=np.zeros((1, 1)), shelter=np.zeros((1, 1))
+    )
+    parameters = Parameters(**{name: value[:1] for name, value in vars(parameters).items()})
     none = np.zeros((DAYS, 1, 1))
     dry = replace(weather(1), rain_mm=none, snow_mm=none, apron_mm=none, demand_l=none + 50.0)
-    run = run_balance([deep], dry, replace(knobs, drinking=np.ones((1, 1))), 300.0)
+    run = run_balance([deep], dry, replace(parameters, drinking=np.ones((1, 1))), 300.0)
     assert run.volume_l[-1, 0, 0] == deep.unreachable_l > 20.0
-    assert setting_of(station(TANKS[1])).unreachable_l == 0.0
+    assert tank_site_of(station(TANKS[1])).unreachable_l == 0.0
 
 
 def test_high_rim_stops_runoff(station) -> None:  # type: ignore[no-untyped-def]
-    assert setting_of(station(TANKS[0], rim_above_ground_mm=25.0)).apron_m2 > 13.0
-    assert setting_of(station(TANKS[0], rim_above_ground_mm=26.0)).apron_m2 == 0.0
+    assert tank_site_of(station(TANKS[0], rim_above_ground_mm=25.0)).apron_m2 > 13.0
+    assert tank_site_of(station(TANKS[0], rim_above_ground_mm=26.0)).apron_m2 == 0.0
     with pytest.raises(BadValue, match="apron"):
-        setting_of(station(TANKS[0], apron_area_m2=float("nan")))
+        tank_site_of(station(TANKS[0], apron_area_m2=float("nan")))
 
 
 def test_defaults_follow_the_station(station) -> None:  # type: ignore[no-untyped-def]
     heavy = station(TANKS[0], expected_use=ExpectedUse.HEAVY, exposure=Exposure.OPEN)
     light = station(TANKS[0], expected_use=ExpectedUse.LIGHT, exposure=Exposure.DEEP_SHADE)
-    knobs = default_parameters([heavy, light])
-    assert knobs.drinking[0] > knobs.drinking[1]
+    parameters = default_parameters([heavy, light])
+    assert parameters.drinking[0] > parameters.drinking[1]
     middle = default_parameters([station(TANKS[0], exposure=Exposure.PART_SHADE)])
-    assert 1.0 == knobs.shelter[0] > middle.shelter[0] > knobs.shelter[1] > 0.25
-    litter = setting_of(station(TANKS[0], apron_surface=ApronSurface.WOODS_LITTER))
-    assert litter.curve_number < setting_of(heavy).curve_number
+    assert 1.0 == parameters.shelter[0] > middle.shelter[0] > parameters.shelter[1] > 0.25
+    litter = tank_site_of(station(TANKS[0], apron_surface=ApronSurface.WOODS_LITTER))
+    assert litter.curve_number < tank_site_of(heavy).curve_number
 
 
 @pytest.mark.parametrize(
@@ -286,9 +288,9 @@ def test_defaults_follow_the_station(station) -> None:  # type: ignore[no-untype
 )
 def test_impossible_changes_are_named(settings, change, words) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadValue, match=words):
-        run_balance(settings, weather(1), parameters(1, 1), 0.0, changes=[change])
+        run_balance(settings, weather(1), some_parameters(1, 1), 0.0, changes=[change])
 
 
 def test_unknown_start_is_named(settings) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadValue, match="starts from"):
-        run_balance(settings, weather(1), parameters(1, 1), np.nan)
+        run_balance(settings, weather(1), some_parameters(1, 1), np.nan)

@@ -12,7 +12,7 @@ from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.dilution import HEEL_SHARE, dilution, weather_dilution
 from store.water.forcing import Forcing
 from store.water.geometry import Tank, tank_from_measures
-from store.water.parameters import Parameters, Setting
+from store.water.parameters import Parameters, TankSite
 from store.weather.days import FloatArray
 
 TANK: Tank = tank_from_measures(
@@ -42,8 +42,10 @@ def forced(
 
 def run(forcing: Forcing, start_l: float, changes: tuple[Change, ...] = ()) -> Balance:
     one, none = np.ones((1, 1)), np.zeros((1, 1))
-    knobs = Parameters(one, one, one, none, one, one)
-    return run_balance([Setting(TANK, 0.0, 90.0, 0.0)], forcing, knobs, start_l, changes=changes)
+    parameters = Parameters(one, one, one, none, one, one)
+    return run_balance(
+        [TankSite(TANK, 0.0, 90.0, 0.0)], forcing, parameters, start_l, changes=changes
+    )
 
 
 def left(balance: Balance) -> float:

@@ -11,11 +11,11 @@ from store.records import StationFacts, TankMeasures
 from store.vocabulary import ExpectedUse, LevelMark, Shape
 from store.water import updating
 from store.water.balance import Change, ChangeKind
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing, daily_forcing
 from store.water.geometry import volume_at_depth_l
 from store.water.observing import Observation, likelihood
-from store.water.parameters import setting_of
+from store.water.parameters import tank_site_of
 from store.water.priors import PARAMETER_NAMES, draw_parameters, station_priors
 from store.weather.days import FloatArray
 
@@ -52,10 +52,10 @@ def stations(station) -> list[StationFacts]:  # type: ignore[no-untyped-def]
 
 def run(
     stations: list[StationFacts], forcing: Forcing, members: int = MEMBERS, **more: object
-) -> Followed:
+) -> FilterRun:
     ids = [station.station_id for station in stations]
     prior = draw_parameters(ids, station_priors(stations), members)
-    settings = [setting_of(station) for station in stations]
+    settings = [tank_site_of(station) for station in stations]
     return follow(ids, settings, forcing, prior, 300.0, **more)  # type: ignore[arg-type]
 
 
@@ -68,7 +68,7 @@ READINGS = (
 )
 
 
-def same(one: Followed, two: Followed, row: int = 0, other: int = 0) -> None:
+def same(one: FilterRun, two: FilterRun, row: int = 0, other: int = 0) -> None:
     assert (one.p50_l[:, row] == two.p50_l[:, other]).all()
     assert (one.volume_l[row] == two.volume_l[other]).all()
     for name in PARAMETER_NAMES:
@@ -116,7 +116,7 @@ def test_half_and_half_is_the_whole(stations, forcing) -> None:  # type: ignore[
     first = run(stations, forcing.between(0, 70), observations=[s for s in READINGS if s.day < 70])
     second = follow(
         first.station_ids,
-        [setting_of(station) for station in stations],
+        [tank_site_of(station) for station in stations],
         forcing.between(70, DAYS),
         first.parameters,
         first.volume_l,
@@ -133,7 +133,7 @@ def test_an_evening_goes_set_then_read_then_filled(stations, forcing) -> None:  
     seen = [Observation(30, 0, depth_mm=300.0)]
     fill = [Change(30, 0, ChangeKind.ADD, 100.0)]
     set_low = [Change(30, 0, ChangeKind.SET, 210.0)]
-    tank = setting_of(stations[0]).tank
+    tank = tank_site_of(stations[0]).tank
     read_l = float(volume_at_depth_l(tank, 300.0))
     filled = run(stations[:1], forcing, observations=seen, changes=fill)
     assert filled.p50_l[30, 0] == pytest.approx(read_l + 100.0, abs=15.0)
@@ -226,7 +226,7 @@ def test_against_weighting_whole_runs(  # type: ignore[no-untyped-def]
     short = forcing.between(0, 60)
     filtered = run(stations[:1], short, members=4_000, observations=seen)
 
-    setting = setting_of(stations[0])
+    setting = tank_site_of(stations[0])
     runs = run(stations[:1], short.between(0, 15), members=20_000)
     weight = np.ones(20_000)
     prior, stops = runs.prior, [14, 30, 45, 59]

@@ -8,12 +8,12 @@ import pytest
 from store.records import StationFacts, TankMeasures
 from store.vocabulary import Shape
 from store.water.balance import run_balance
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing, daily_forcing
 from store.water.geometry import depth_at_volume_mm
 from store.water.learned import learned
 from store.water.observing import Observation
-from store.water.parameters import default_parameters, setting_of
+from store.water.parameters import default_parameters, tank_site_of
 from store.water.priors import PARAMETER_NAMES, draw_parameters, station_priors
 
 TANK = TankMeasures(Shape.ROUND, 762.0, diameter_mm=950.0)
@@ -34,9 +34,9 @@ def forcing(new_york) -> Forcing:  # type: ignore[no-untyped-def]
 
 def follow_truth(
     facts: StationFacts, forcing: Forcing, hidden: dict[str, float], every: int = 8
-) -> Followed:
+) -> FilterRun:
     """A tank that keeps to the model but for hidden parameters, measured every few days."""
-    setting = setting_of(facts)
+    setting = tank_site_of(facts)
     defaults = default_parameters([facts])
     truth = replace(defaults, **{n: getattr(defaults, n) * factor for n, factor in hidden.items()})
     volume = run_balance([setting], forcing, truth, 250.0).volume_l[:, 0, 0]

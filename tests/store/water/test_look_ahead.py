@@ -9,10 +9,10 @@ import pytest
 from store.records import TankMeasures
 from store.vocabulary import Shape
 from store.water.balance import run_balance
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing, daily_forcing
 from store.water.look_ahead import forecast_errors, forecast_start
-from store.water.parameters import setting_of
+from store.water.parameters import tank_site_of
 from store.water.priors import draw_parameters, station_priors
 
 TANK = TankMeasures(Shape.ROUND, 762.0, diameter_mm=950.0)
@@ -34,14 +34,14 @@ def forcing(new_york) -> Forcing:  # type: ignore[no-untyped-def]
 
 
 @pytest.fixture(scope="module")
-def followed(station, forcing) -> Followed:  # type: ignore[no-untyped-def]
+def followed(station, forcing) -> FilterRun:  # type: ignore[no-untyped-def]
     stations = [station(TANK, station_id=name) for name in IDS]
     prior = draw_parameters(IDS, station_priors(stations), MEMBERS)
-    settings = [setting_of(facts) for facts in stations]
+    settings = [tank_site_of(facts) for facts in stations]
     return follow(IDS, settings, forcing.between(0, 60), prior, 200.0)
 
 
-def test_every_followed_member_is_dealt_alike(followed: Followed) -> None:
+def test_every_followed_member_is_dealt_alike(followed: FilterRun) -> None:
     start = forecast_start(followed, 3 * MEMBERS)
     for row in range(2):
         values, counts = np.unique(start.parameters.rain[row], return_counts=True)
@@ -52,7 +52,7 @@ def test_every_followed_member_is_dealt_alike(followed: Followed) -> None:
     assert len(np.unique(fewer.parameters.rain[0])) == 40
 
 
-def test_a_member_stays_whole_when_dealt(followed: Followed) -> None:
+def test_a_member_stays_whole_when_dealt(followed: FilterRun) -> None:
     start = forecast_start(followed, MEMBERS)
     for row in range(2):
         place = np.argsort(start.parameters.rain[row])
@@ -61,7 +61,7 @@ def test_a_member_stays_whole_when_dealt(followed: Followed) -> None:
         assert (start.errors.demand[row][place] == followed.errors.demand[row][origin]).all()
 
 
-def test_errors_go_on_from_the_last_evening(followed: Followed, forcing: Forcing) -> None:
+def test_errors_go_on_from_the_last_evening(followed: FilterRun, forcing: Forcing) -> None:
     start = forecast_start(followed, MEMBERS)
     errors = forecast_errors(start, forcing.between(60, 220))
     assert errors.rain.shape == errors.demand.shape == (160, 2, MEMBERS)
@@ -71,11 +71,11 @@ def test_errors_go_on_from_the_last_evening(followed: Followed, forcing: Forcing
     assert abs(later) < 0.25
 
 
-def test_outlooks_with_errors_are_wider(followed: Followed, forcing: Forcing, station) -> None:  # type: ignore[no-untyped-def]
+def test_outlooks_with_errors_are_wider(followed: FilterRun, forcing: Forcing, station) -> None:  # type: ignore[no-untyped-def]
     ahead = forcing.between(60, 100)
     start = forecast_start(followed, MEMBERS)
     errors = forecast_errors(start, ahead)
-    settings = [setting_of(station(TANK))] * 2
+    settings = [tank_site_of(station(TANK))] * 2
     still = run_balance(settings, ahead, start.parameters, 200.0).volume_l[-1]
     moved = run_balance(
         settings, ahead, start.parameters, 200.0,
@@ -84,7 +84,7 @@ def test_outlooks_with_errors_are_wider(followed: Followed, forcing: Forcing, st
     assert (moved.std(axis=1) > 1.1 * still.std(axis=1)).all()
 
 
-def test_years_of_weather_may_be_members(followed: Followed, forcing: Forcing) -> None:
+def test_years_of_weather_may_be_members(followed: FilterRun, forcing: Forcing) -> None:
     ahead = forcing.between(60, 90)
     start = forecast_start(followed, MEMBERS)
     dry = np.repeat(np.zeros_like(ahead.rain_mm), MEMBERS, axis=2)
@@ -95,7 +95,7 @@ def test_years_of_weather_may_be_members(followed: Followed, forcing: Forcing) -
     assert (errors.rain[0, :, MEMBERS // 2 :] == errors.rain[29, :, MEMBERS // 2 :]).all()
 
 
-def test_the_same_on_every_run(followed: Followed, forcing: Forcing) -> None:
+def test_the_same_on_every_run(followed: FilterRun, forcing: Forcing) -> None:
     ahead = forcing.between(60, 160)
     one, two = (forecast_errors(forecast_start(followed, 80), ahead) for _ in range(2))
     assert (one.rain == two.rain).all()

@@ -9,11 +9,11 @@ import pytest
 from store.records import StationFacts, TankMeasures
 from store.vocabulary import ApronSurface, Shape
 from store.water.balance import run_balance
-from store.water.filtering import Followed, follow
+from store.water.filtering import FilterRun, follow
 from store.water.forcing import daily_forcing
 from store.water.geometry import depth_at_volume_mm
 from store.water.observing import Observation
-from store.water.parameters import Parameters, default_parameters, setting_of
+from store.water.parameters import Parameters, default_parameters, tank_site_of
 from store.water.priors import (
     PARAMETER_NAMES,
     PRIORS,
@@ -112,7 +112,7 @@ def test_borrowing_brings_a_station_without_readings_nearer(new_york, station) -
     ).between(start, start + 200)
     stations = alike(station, 8, apron_area_m2=6.0)
     ids = [facts.station_id for facts in stations]
-    settings = [setting_of(facts) for facts in stations]
+    settings = [tank_site_of(facts) for facts in stations]
     defaults = default_parameters(stations)
     truth = run_balance(
         settings, forcing, replace(defaults, apron_yield=0.5 * defaults.apron_yield), 250.0
@@ -125,7 +125,7 @@ def test_borrowing_brings_a_station_without_readings_nearer(new_york, station) -
     ]
     priors = station_priors(stations)
 
-    def run(own: StationPriors) -> Followed:
+    def run(own: StationPriors) -> FilterRun:
         prior = draw_parameters(ids, own, 500)
         return follow(ids, settings, forcing, prior, 250.0, observations=seen)
 

@@ -9,7 +9,7 @@ import pytest
 from store.records import TankMeasures
 from store.vocabulary import ApronSurface, Shape
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
-from store.water.parameters import Setting, setting_of
+from store.water.parameters import TankSite, tank_site_of
 from store.water.runoff import curve_number_by_class, runoff_mm
 from store.water.terms import COVERED_EVAPORATION, daily_terms
 
@@ -19,9 +19,9 @@ DAYS = 50
 
 
 @pytest.fixture(scope="module")
-def settings(station) -> list[Setting]:  # type: ignore[no-untyped-def]
+def settings(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
     return [
-        setting_of(station(TANK, apron_surface=surface, apron_area_m2=5.0 + row))
+        tank_site_of(station(TANK, apron_surface=surface, apron_area_m2=5.0 + row))
         for row, surface in enumerate(SURFACES)
     ]
 

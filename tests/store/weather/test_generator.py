@@ -20,7 +20,7 @@ from store.weather.climate import (
     WET_DAY_MM,
     MonthlyClimate,
     climate_from_normals,
-    daily_course,
+    daily_means,
     months_of,
 )
 from store.weather.days import DailyWeather, FloatArray, empty_weather
@@ -28,7 +28,7 @@ from store.weather.fit import fit_climate
 from store.weather.gaps import cut
 from store.weather.generator import generate
 from store.weather.members import WeatherMembers
-from store.weather.recognise import read_weather
+from store.weather.readers.recognise import read_weather
 
 DATA = Path(__file__).parents[2] / "data"
 RECORDS = {"champion_daily.csv": 0.10, "new_york_daily.csv": 0.15}
@@ -232,7 +232,7 @@ def test_normals_that_cannot_be(
 
 def test_daily_course_keeps_monthly_means() -> None:
     monthly = np.array(LOW)
-    course = daily_course(monthly, date(2023, 1, 1), 365)
+    course = daily_means(monthly, date(2023, 1, 1), 365)
     month = months_of(date(2023, 1, 1), 365)
     means = [course[month == number].mean() for number in range(12)]
     np.testing.assert_allclose(means, monthly, atol=0.15)

@@ -1,0 +1,269 @@
+"""Follow the stations of a logbook with members, learning from their readings.
+
+Where the weather record has gaps, every member lives through weather of its own
+there; elsewhere all share the record. So a gap widens the band and is never a dry
+spell by silence. A station's result depends on its own log and weather, and on what
+it borrows: results are remembered under a digest of just that.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, MutableMapping, Sequence
+from dataclasses import fields, replace
+from datetime import timedelta
+from hashlib import blake2b
+
+import numpy as np
+
+from store.model.site_weather import past_members, unknown_days
+from store.model.snapshot import Snapshot
+from store.model.water_input import (
+    WARM_UP_DAYS,
+    Modeled,
+    WaterInput,
+    elevation_m,
+    side_by_side,
+    water_input,
+)
+from store.water.filtering import FilterRun, follow
+from store.water.forcing import Forcing, daily_forcing
+from store.water.model_errors import ErrorState
+from store.water.parameters import Parameters
+from store.water.priors import MEMBERS, StationPriors, draw_parameters, station_priors
+from store.water.sharing import borrowed_priors
+from store.water.updating import ReadingCheck
+from store.weather.days import FIELDS, BoolArray
+
+AFTER_GAP_DAYS = 6
+"""Days after a gap on which the soil still remembers the gap's rain."""
+LONGEST_SPAN_DAYS = 120
+"""Longer gaps are taken in pieces, so that memory stays bounded."""
+
+FilterCache = MutableMapping[str, FilterRun]
+"""Stations already followed, by the digest of what they depend on."""
+
+
+def filter_runs(
+    snapshot: Snapshot, stations: Sequence[Modeled], memory: FilterCache
+) -> dict[str, FilterRun]:
+    """Follow stations, by id; each result holds one station from its first day on.
+
+    Stations with readings are followed first; the others then borrow from them.
+    `memory` is read, added to, and cleared of what is no longer asked for.
+    """
+    taught = [station for station in stations if _readings(snapshot, station)]
+    untaught = [station for station in stations if not _readings(snapshot, station)]
+    used: dict[str, FilterRun] = {}
+    result = _remembered(snapshot, taught, _own_priors(taught), memory, used)
+    priors = _own_priors(untaught)
+    if taught and untaught:
+        priors = _borrowed(taught, untaught, result)
+    result |= _remembered(snapshot, untaught, priors, memory, used)
+    memory.clear()
+    memory.update(used)
+    return result
+
+
+def _readings(snapshot: Snapshot, station: Modeled) -> bool:
+    history = snapshot.histories[station.facts.station_id]
+    return history.last_reading is not None and history.last_reading.on >= station.first
+
+
+def _own_priors(stations: Sequence[Modeled]) -> StationPriors:
+    return station_priors([station.facts for station in stations])
+
+
+def _borrowed(
+    taught: Sequence[Modeled], untaught: Sequence[Modeled], result: Mapping[str, FilterRun]
+) -> StationPriors:
+    """Priors of the untaught stations after hearing what the taught ones learned."""
+    facts = [station.facts for station in (*taught, *untaught)]
+    priors = station_priors(facts)
+    known = [result[station.facts.station_id].parameters for station in taught]
+    members = {
+        field.name: np.concatenate(
+            [
+                *(getattr(parameters, field.name) for parameters in known),
+                np.ones((len(untaught), MEMBERS)),
+            ]
+        )
+        for field in fields(Parameters)
+    }
+    flags = np.arange(len(facts)) < len(taught)
+    shared = borrowed_priors(facts, priors, Parameters(**members), flags)
+    return StationPriors(shared.log_median[len(taught) :], shared.log_spread[len(taught) :])
+
+
+def _remembered(
+    snapshot: Snapshot,
+    stations: Sequence[Modeled],
+    priors: StationPriors,
+    memory: FilterCache,
+    used: dict[str, FilterRun],
+) -> dict[str, FilterRun]:
+    """Results from memory where the digest is known, the rest followed together."""
+    digests = [_digest(snapshot, station, priors, row) for row, station in enumerate(stations)]
+    fresh = [row for row, digest in enumerate(digests) if digest not in memory]
+    if fresh:
+        source = water_input(snapshot, [stations[row] for row in fresh])
+        own = StationPriors(priors.log_median[fresh], priors.log_spread[fresh])
+        together = _followed(source, own)
+        for column, row in enumerate(fresh):
+            memory[digests[row]] = _one(together, source, column)
+    used |= {digest: memory[digest] for digest in digests}
+    return {
+        station.facts.station_id: memory[digest]
+        for station, digest in zip(stations, digests, strict=True)
+    }
+
+
+def _digest(snapshot: Snapshot, station: Modeled, priors: StationPriors, row: int) -> str:
+    """What a station's result depends on, boiled down."""
+    digest = blake2b(digest_size=16)
+    log = snapshot.log.get(station.facts.station_id, ())
+    said = (
+        station.facts,
+        station.first,
+        station.last,
+        station.latitude_deg,
+        station.weather.elevation_m,
+        station.weather.weather.first_day,
+        station.weather.normals,
+        snapshot.today,
+        [(entry.day, entry.fact) for entry in log],
+    )
+    digest.update(repr(said).encode())
+    for name in FIELDS:
+        digest.update(getattr(station.weather.weather, name).tobytes())
+    digest.update(priors.log_median[row].tobytes())
+    digest.update(priors.log_spread[row].tobytes())
+    return digest.hexdigest()
+
+
+def _one(together: FilterRun, source: WaterInput, column: int) -> FilterRun:
+    """One station out of several, from its first day on."""
+    start = source.index(source.stations[column].first)
+    row = slice(column, column + 1)
+    errors = together.errors
+    return FilterRun(
+        station_ids=(together.station_ids[column],),
+        last_day=together.last_day,
+        p10_l=together.p10_l[start:, row],
+        p50_l=together.p50_l[start:, row],
+        p90_l=together.p90_l[start:, row],
+        overflow_l=together.overflow_l[start:, row],
+        volume_l=together.volume_l[row],
+        prior=_rows(together.prior, row),
+        parameters=_rows(together.parameters, row),
+        errors=ErrorState(
+            errors.storm[row],
+            errors.demand[row],
+            errors.wet[row] if len(errors.wet) > 1 else errors.wet,
+        ),
+        checks=tuple(
+            replace(
+                check,
+                observation=replace(
+                    check.observation, day=check.observation.day - start, station=0
+                ),
+            )
+            for check in together.checks
+            if check.observation.station == column
+        ),
+    )
+
+
+def _rows(parameters: Parameters, row: slice) -> Parameters:
+    return Parameters(*(getattr(parameters, field.name)[row] for field in fields(Parameters)))
+
+
+def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
+    ids = [station.facts.station_id for station in source.stations]
+    settings = [station.setting for station in source.stations]
+    prior = draw_parameters(ids, priors, MEMBERS)
+    parts: list[FilterRun] = []
+    for start, stop, forcing in _spans(source):
+        before = parts[-1] if parts else None
+        part = follow(
+            ids,
+            settings,
+            forcing,
+            before.parameters if before else prior,
+            before.volume_l if before else 0.0,
+            observations=[
+                replace(reading, day=reading.day - start)
+                for reading in source.readings
+                if start <= reading.day < stop
+            ],
+            changes=[
+                replace(change, day=change.day - start)
+                for change in source.hand_work
+                if start <= change.day < stop
+            ],
+            in_place=source.in_place[start:stop],
+            covered=source.covered[start:stop],
+            errors=before.errors if before else None,
+        )
+        checks = tuple(_moved(check, start) for check in part.checks)
+        parts.append(replace(part, checks=checks))
+    return replace(
+        parts[-1],
+        p10_l=np.concatenate([part.p10_l for part in parts]),
+        p50_l=np.concatenate([part.p50_l for part in parts]),
+        p90_l=np.concatenate([part.p90_l for part in parts]),
+        overflow_l=np.concatenate([part.overflow_l for part in parts]),
+        prior=prior,
+        checks=tuple(check for part in parts for check in part.checks),
+    )
+
+
+def _moved(check: ReadingCheck, days: int) -> ReadingCheck:
+    observation = replace(check.observation, day=check.observation.day + days)
+    return replace(check, observation=observation)
+
+
+def _spans(source: WaterInput) -> Iterator[tuple[int, int, Forcing]]:
+    """The run cut into spans with their forcing; around gaps it has members."""
+    unsure = _unsure_days(source)
+    edges = np.flatnonzero(np.diff(unsure.astype(np.int8))) + 1
+    for start, stop in itertools.pairwise([0, *edges.tolist(), source.days]):
+        if not unsure[start]:
+            yield start, stop, source.forcing.between(start, stop)
+            continue
+        for piece in range(start, stop, LONGEST_SPAN_DAYS):
+            end = min(piece + LONGEST_SPAN_DAYS, stop)
+            yield piece, end, _gap_forcing(source, piece, end)
+
+
+def _unsure_days(source: WaterInput) -> BoolArray:
+    """Days whose forcing depends on weather some record does not know, shape (days,)."""
+    unsure = np.zeros(source.days, dtype=bool)
+    last_day = source.first_day + timedelta(days=source.days - 1)
+    for station in _sites(source.stations):
+        for day in np.flatnonzero(unknown_days(station.weather, source.first_day, last_day)):
+            unsure[day : day + AFTER_GAP_DAYS] = True
+    return unsure
+
+
+def _gap_forcing(source: WaterInput, start: int, stop: int) -> Forcing:
+    sites = _sites(source.stations)
+    first_day = source.first_day + timedelta(days=start - WARM_UP_DAYS)
+    last_day = source.first_day + timedelta(days=stop - 1)
+    forcings = []
+    for station in sites:
+        members = past_members(station.weather, first_day, last_day, MEMBERS)
+        forcing = daily_forcing(
+            first_day,
+            *(values[:, np.newaxis, :] for values in members),
+            latitude_deg=station.latitude_deg,
+            elevation_m=elevation_m(station.weather),
+        )
+        forcings.append(forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + stop - start))
+    number = {station.site: index for index, station in enumerate(sites)}
+    return side_by_side(forcings).for_stations([number[s.site] for s in source.stations])
+
+
+def _sites(stations: Sequence[Modeled]) -> list[Modeled]:
+    """One station of each site, in a steady order."""
+    return list({station.site: station for station in reversed(stations)}.values())

@@ -1,0 +1,47 @@
+"""Everything the screens and commands ask of a logbook on one day, worked out once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from store.model.assimilation import FilterCache
+from store.model.ensembles import Ensemble, ensemble_runs
+from store.model.levels import Levels, levels_of
+from store.model.prompt_inputs import station_outlook
+from store.model.recoveries import Recoveries, recoveries_of
+from store.model.snapshot import Snapshot
+from store.season.prompt import Prompt, PromptInputs
+from store.season.prompts import prompts_for
+
+
+@dataclass(frozen=True, eq=False)
+class Board:
+    """A snapshot with its answers; mappings are by station id."""
+
+    snapshot: Snapshot
+    levels: Levels
+    ahead: Mapping[str, Ensemble]
+    recoveries: Recoveries
+    outlooks: Mapping[str, PromptInputs]
+    prompts: Mapping[str, tuple[Prompt, ...]]
+
+
+def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:
+    """Work out levels, futures, recoveries and prompts of a snapshot.
+
+    `memory` carries what an earlier board worked out.
+    """
+    levels = levels_of(snapshot, memory)
+    runs = ensemble_runs(levels, snapshot.today)
+    ahead = {station_id: run.future for station_id, run in runs}
+    clear = recoveries_of(snapshot, levels)
+    outlooks = {
+        station_id: station_outlook(snapshot, levels, ahead.get(station_id), clear, station_id)
+        for station_id in snapshot.places.stations
+    }
+    prompts = {
+        station_id: prompts_for(history, outlooks[station_id], snapshot.season, snapshot.today)
+        for station_id, history in snapshot.histories.items()
+    }
+    return Board(snapshot, levels, ahead, clear, outlooks, prompts)

@@ -1,0 +1,61 @@
+"""What the days ahead hold for each station, as the season's rules ask it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.model.ensembles import Ensemble
+from store.model.levels import Levels
+from store.model.recoveries import Recoveries
+from store.model.snapshot import Snapshot
+from store.season.prompt import PromptInputs
+from store.season.windows import WindowKind, next_window
+
+
+def station_outlook(
+    snapshot: Snapshot,
+    levels: Levels,
+    future: Ensemble | None,
+    recoveries: Recoveries,
+    station_id: str,
+) -> PromptInputs:
+    """The outlook of one station: medians over the weather years."""
+    clear_on = {
+        recovery.event.event_id: recovery.expected for recovery in recoveries.of_station(station_id)
+    }
+    own = levels.by_station.get(station_id)
+    if own is None or future is None:
+        return PromptInputs(clear_on=clear_on)
+    share_now = float(own.share[-1])
+    fill = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
+    share_then = _median_share(future, max(fill.first, snapshot.today), snapshot.today, share_now)
+    return PromptInputs(
+        level_share=share_now,
+        top_up_share=share_then,
+        fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
+        dry_from=snapshot.today if own.dry[-1] else _dry_from(future),
+        dry_in_heavy_use=_dry_chance(future, snapshot) > 0.5,
+        clear_on=clear_on,
+    )
+
+
+def _median_share(future: Ensemble, day: date, today: date, share_now: float) -> float:
+    return share_now if day <= today else float(np.median(future.share[future.index(day)]))
+
+
+def _dry_from(future: Ensemble) -> date | None:
+    """The first day on which most courses of the weather leave the tank dry."""
+    mostly_dry = future.dry.mean(axis=1) > 0.5
+    if not mostly_dry.any():
+        return None
+    return future.first_day + timedelta(days=int(np.argmax(mostly_dry)))
+
+
+def _dry_chance(future: Ensemble, snapshot: Snapshot) -> float:
+    """The share of weather courses in which the tank is dry on some heavy-use day."""
+    window = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today)
+    start = max(future.index(window.first), 0)
+    stop = min(future.index(window.last) + 1, len(future.volume_l))
+    return float(future.dry[start:stop].any(axis=0).mean()) if stop > start else 0.0

@@ -1,0 +1,266 @@
+"""When each contaminated tank is expected clear and in use again, by every way out.
+
+The water of a fouled tank is run anew from the day of the find, with the members the
+readings left and little drinking, through what is known and every course ahead: as
+it is, filled today, and emptied today.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from store.contamination.choices import Plan, Way
+from store.contamination.estimates import Choice, RecoveryForecast
+from store.contamination.events import EventHistory
+from store.contamination.recovery_forecast import Waters, event_forecast, station_outlook
+from store.contamination.rule_of_thumb import forecast_without_weather
+from store.contamination.tank_weather import (
+    DRINKING_WHILE_FOULED,
+    TankWeather,
+    spilled_volumes,
+)
+from store.model.ensembles import EnsembleRun, ensemble_runs
+from store.model.levels import Levels
+from store.model.site_weather import known_weather
+from store.model.snapshot import Snapshot
+from store.model.water_input import WaterInput
+from store.records import StationFacts
+from store.season.windows import WindowKind, next_window
+from store.water.balance import Balance, Change, run_balance
+from store.water.dilution import weather_dilution
+from store.water.geometry import tank_from_measures
+from store.water.parameters import Parameters
+from store.weather.days import FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class EventRecovery:
+    """An open event with every way out of it, and when it is wanted back."""
+
+    station: StationFacts
+    event: EventHistory
+    outlook: RecoveryForecast
+    wanted: date
+
+    @property
+    def expected(self) -> date | None:
+        """The median date of use again, as things stand."""
+        return self.outlook.waiting.used.median
+
+    @property
+    def clear(self) -> date | None:
+        """The median date of clear water, as things stand."""
+        return self.outlook.waiting.clear.median
+
+    def way(self, way: Way) -> Choice | None:
+        """One of the choices; None where it is not open to the station."""
+        return next((choice for choice in self.outlook.choices if choice.way is way), None)
+
+    @property
+    def best(self) -> Choice:
+        """The choice that is expected in use first; of like ones that of fewest hours."""
+        return min(
+            self.outlook.choices, key=lambda one: (one.used.median or date.max, one.cost.hours)
+        )
+
+    @property
+    def miss_chance(self) -> float:
+        """The chance, 0 to 1, that waiting misses the heavy-use weeks.
+
+        By rule of thumb 1 where the date comes after their first day, else 0.
+        """
+        if self.outlook.waiting.chance is not None:
+            return 1.0 - self.outlook.waiting.chance
+        return float(self.expected is None or self.expected > self.wanted)
+
+
+@dataclass(frozen=True, eq=False)
+class Recoveries:
+    """Open events by event id, and by station id the wait until all of them are over."""
+
+    by_event: Mapping[str, EventRecovery]
+    by_station: Mapping[str, Choice]
+
+    def of_station(self, station_id: str) -> list[EventRecovery]:
+        """The open events of a station, the latest found first."""
+        own = [r for r in self.by_event.values() if r.station.station_id == station_id]
+        return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
+
+    def by_miss_chance(self) -> list[EventRecovery]:
+        """Every open event, the one most likely to miss the heavy-use weeks first."""
+        return sorted(
+            self.by_event.values(),
+            key=lambda one: (one.miss_chance, one.expected or date.max, one.event.found),
+            reverse=True,
+        )
+
+
+def recoveries_of(
+    snapshot: Snapshot,
+    levels: Levels,
+    plan: Plan | None = None,
+    *,
+    only: Collection[str] | None = None,
+) -> Recoveries:
+    """The recovery of every open event.
+
+    `plan` is the work to weigh, today's bailing of nine tenths if not given; `only` names
+    the stations wanted.
+    """
+    plan = plan or Plan(snapshot.today)
+    wanted = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today).first
+    events: dict[str, list[EventHistory]] = {}
+    for station, event in snapshot.open_events():
+        if only is None or station.station_id in only:
+            events.setdefault(station.station_id, []).append(event)
+    by_event: dict[str, EventRecovery] = {}
+    for station_id, run in _runs(levels, snapshot.today, events):
+        station = snapshot.places.stations[station_id]
+        for event in events[station_id]:
+            outlook = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
+            by_event[event.event_id] = EventRecovery(station, event, outlook, wanted)
+    by_station: dict[str, Choice] = {}
+    for station_id in {recovery.station.station_id for recovery in by_event.values()}:
+        own = [r.outlook for r in by_event.values() if r.station.station_id == station_id]
+        combined = station_outlook(own, wanted) if len(own) > 1 else own[0].waiting
+        if combined is None:
+            combined = max((one.waiting for one in own), key=lambda c: c.used.median or date.max)
+        by_station[station_id] = combined
+    return Recoveries(by_event, by_station)
+
+
+def _runs(
+    levels: Levels, today: date, wanted: Collection[str]
+) -> Iterator[tuple[str, EnsembleRun | None]]:
+    """The run ahead of every station wanted, one at a time; None where there is none."""
+    missing = set(wanted)
+    for station_id, run in ensemble_runs(levels, today, only=wanted):
+        missing.discard(station_id)
+        yield station_id, run
+    for station_id in sorted(missing):
+        yield station_id, None
+
+
+def _event_forecast(
+    snapshot: Snapshot,
+    levels: Levels,
+    run: EnsembleRun | None,
+    station: StationFacts,
+    event: EventHistory,
+    plan: Plan,
+    wanted: date,
+) -> RecoveryForecast:
+    priors = snapshot.cause_priors[event.cause]
+    full_event = snapshot.histories[station.station_id].with_chores(event)
+    if run is None or event.found < run.future.station.first:
+        capacity_l = tank_from_measures(station.tank).capacity_l
+        why = _why_by_thumb(snapshot, run, station)
+        return forecast_without_weather(full_event, priors, station, capacity_l, plan, why=why)
+    fouled = _Fouled(snapshot, levels, run, event.found)
+    return event_forecast(
+        full_event,
+        priors,
+        station,
+        Waters(fouled.water(None), fouled.water(1.0), fouled.water(0.0)),
+        plan,
+        over=run.future.basis,
+        before=wanted,
+        closed=fouled.closed,
+    )
+
+
+def _why_by_thumb(snapshot: Snapshot, run: EnsembleRun | None, station: StationFacts) -> str:
+    if run is not None:
+        return "found before its levels begin"
+    retired = snapshot.histories[station.station_id].retired is not None
+    return "the station is retired" if retired else "no weather"
+
+
+class _Fouled:
+    """The water of a fouled station from the day of a find on."""
+
+    def __init__(self, snapshot: Snapshot, levels: Levels, run: EnsembleRun, found: date) -> None:
+        source, middle = levels.run
+        self._ahead, future = run, run.future
+        self._station = future.station
+        self._column = source.stations.index(future.station)
+        self._start, self._days = source.index(found), source.days - source.index(found)
+        self._parameters = _little_drinking(run.balance.parameters)
+        self._past = self._run_past(source, middle)
+        known = known_weather(self._station.weather, found, snapshot.today)
+        past_c = ((known.tmin_c + known.tmax_c) / 2.0)[:, np.newaxis]
+        members = future.volume_l.shape[1]
+        self._temperature_c = np.concatenate(
+            [np.broadcast_to(past_c, (self._days, members)), run.temperature_c]
+        )
+        covered = source.covered[self._start :, self._column]
+        self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
+
+    def _run_past(self, source: WaterInput, middle: Balance) -> Balance:
+        """From the find to today: the members' parameters, the log's hand work."""
+        column = slice(self._column, self._column + 1)
+        morning = middle.volume_l[self._start - 1, column] if self._start else 0.0
+        return run_balance(
+            [self._station.setting],
+            source.forcing.for_stations([self._column]).between(self._start, source.days),
+            self._parameters,
+            morning,
+            changes=[
+                _moved(change, self._start)
+                for change in source.changes
+                if change.station == self._column and change.day >= self._start
+            ],
+            in_place=source.in_place[self._start :, column],
+            covered=source.covered[self._start :, column],
+        )
+
+    def water(self, share: float | None) -> TankWeather:
+        """The water as it is, or set to a share of the tank this evening."""
+        ahead, capacity_l = self._ahead, self._station.tank.capacity_l
+        start_l = self._past.volume_l[-1] if share is None else share * capacity_l
+        run = run_balance(
+            [self._station.setting],
+            ahead.forcing,
+            self._parameters,
+            start_l,
+            covered=ahead.covered,
+            rain_error=ahead.balance.rain_error,
+            demand_error=ahead.balance.demand_error,
+        )
+        unspilled = self._joined(
+            weather_dilution(self._past, mixed_share=0.0), weather_dilution(run, mixed_share=0.0)
+        )
+        washed = self._joined(weather_dilution(self._past), weather_dilution(run))
+        return TankWeather(
+            unspilled=unspilled,
+            spilled=spilled_volumes(unspilled, washed),
+            volume_l=self._mornings(run),
+            capacity_l=capacity_l,
+            temperature_c=self._temperature_c,
+        )
+
+    def _joined(self, past: FloatArray, ahead: FloatArray) -> FloatArray:
+        members = self._ahead.future.volume_l.shape[1]
+        known = np.broadcast_to(past[:, 0], (len(past), members))
+        return np.concatenate([known, np.broadcast_to(ahead[:, 0], (len(ahead), members))])
+
+    def _mornings(self, run: Balance) -> FloatArray:
+        """Volumes at the start of each day, before its hand work, (days, members)."""
+        evenings = self._joined(self._past.volume_l, run.volume_l)
+        first = np.broadcast_to(self._past.start_volume_l, (1, evenings.shape[1]))
+        today = len(self._past.volume_l)
+        mornings = np.concatenate([first, evenings[:-1]])
+        mornings[today] = run.start_volume_l[0]
+        return mornings
+
+
+def _little_drinking(parameters: Parameters) -> Parameters:
+    return replace(parameters, drinking=parameters.drinking * DRINKING_WHILE_FOULED)
+
+
+def _moved(change: Change, start: int) -> Change:
+    return replace(change, day=change.day - start, station=0)

@@ -1,0 +1,1 @@
+"""The printed tables, one for each command."""

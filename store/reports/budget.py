@@ -1,0 +1,36 @@
+"""Where the water of one station came from and went."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from store.model.levels import levels_of
+from store.model.snapshot import Snapshot
+from store.reports.report import Cell, Report
+from store.units import gallons_from_litres
+from store.views.budget import LINES, MIDDLE_COURSE, station_budget
+
+
+def budget_rows(
+    snapshot: Snapshot, station_name: str, first: date | None, last: date | None
+) -> Report:
+    """A budget in US units; without days from the start of the year, or the install, to today.
+
+    Raises:
+        NotFound: no station of that name.
+        BadValue: as `station_budget`.
+    """
+    facts = snapshot.places.find_station(station_name)
+    levels = levels_of(snapshot)
+    last = last or snapshot.today
+    if first is None:
+        first = date(last.year, 1, 1)
+        if facts.station_id in levels.by_station:
+            first = max(first, levels.by_station[facts.station_id].station.first)
+    found = station_budget(levels, facts.station_id, first, last)
+    label = snapshot.places.label(facts)
+    rows: list[tuple[Cell, ...]] = [
+        (label, first, last, line, round(gallons_from_litres(getattr(found, field)), 2) + 0.0)
+        for line, field in LINES
+    ]
+    return Report(("station", "from", "to", "line", "gallons"), tuple(rows), (MIDDLE_COURSE,))

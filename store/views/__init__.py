@@ -1,0 +1,1 @@
+"""What each screen shows of a board, as plain data."""

@@ -1,0 +1,132 @@
+"""What the days ahead hold for each station: chances, dates, gallons, with or without a fill."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from store.contamination.estimates import DateQuantiles
+from store.errors import BadValue
+from store.model.ensembles import Ensemble, Fill, ensemble_runs
+from store.model.levels import Levels
+from store.model.snapshot import Snapshot
+from store.records import StationFacts
+from store.season.windows import WindowKind, next_window
+from store.water.quantiles import member_quantiles
+from store.weather.days import FloatArray
+
+LONGEST_DAYS = 366
+MEMBERS = 1000
+"""Enough that sampling moves a chance by 1.6 points at most (one standard error)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Outlook:
+    """One station from tomorrow to `until`.
+
+    `dry_chance` and the level bands have shape (days,), shares 0 to 1. `hold_chance`
+    is the chance that it never is dry in the heavy-use weeks; None when they lie
+    beyond `until`. `first_dry` holds the 10, 50 and 90 percent dates, None where that
+    share of the courses does not see it dry. `top_up_l` are the litres that would
+    fill it on `top_up_on`: low, middle, high; None when that day is beyond `until`.
+    """
+
+    station: StationFacts
+    first_day: date
+    until: date
+    fill: Fill | None
+    dry_chance: FloatArray
+    low_share: FloatArray
+    median_share: FloatArray
+    high_share: FloatArray
+    hold_chance: float | None
+    first_dry: DateQuantiles
+    top_up_on: date
+    top_up_l: tuple[float, float, float] | None
+    ever_dry_chance: float
+    basis: str
+
+
+def outlooks(
+    snapshot: Snapshot,
+    levels: Levels,
+    until: date,
+    fills: Mapping[str, Fill] | None = None,
+    only: Collection[str] | None = None,
+) -> Iterator[Outlook]:
+    """The outlooks of stations, one after the other, so that a screen can show the first.
+
+    Raises:
+        BadValue: `until` is not after today or more than a year ahead, or a fill is to
+            come after it or before today.
+    """
+    days = (until - snapshot.today).days
+    if not 1 <= days <= LONGEST_DAYS:
+        raise BadValue(
+            f"An outlook to {until} is not possible on {snapshot.today}; choose a day from "
+            f"tomorrow to a year ahead."
+        )
+    for fill in (fills or {}).values():
+        if not snapshot.today <= fill.on <= until:
+            raise BadValue(
+                f"A fill on {fill.on} is outside the outlook from {snapshot.today} to {until}; "
+                "choose a day within it."
+            )
+    ahead = ensemble_runs(
+        levels, snapshot.today, days=days, members=MEMBERS, fills=fills, only=only
+    )
+    for station_id, run in ahead:
+        yield _outlook(snapshot, run.future, until, (fills or {}).get(station_id))
+
+
+def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | None) -> Outlook:
+    dry = future.dry
+    low, median, high = member_quantiles(future.share)
+    fill_window = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
+    top_up_on = max(fill_window.first, future.first_day)
+    return Outlook(
+        station=future.station.facts,
+        first_day=future.first_day,
+        until=until,
+        fill=fill,
+        dry_chance=dry.mean(axis=1),
+        low_share=low,
+        median_share=median,
+        high_share=high,
+        hold_chance=_hold_chance(snapshot, future, until),
+        first_dry=_first_dry(future),
+        top_up_on=top_up_on,
+        top_up_l=_top_up(future, top_up_on) if top_up_on <= until else None,
+        ever_dry_chance=float(dry.any(axis=0).mean()),
+        basis=future.basis,
+    )
+
+
+def _hold_chance(snapshot: Snapshot, future: Ensemble, until: date) -> float | None:
+    tomorrow = snapshot.today + timedelta(days=1)
+    window = next_window(snapshot.season, WindowKind.HEAVY_USE, tomorrow)
+    if window.last > until:
+        return None
+    start = max(future.index(window.first), 0)
+    weeks = future.dry[start : future.index(window.last) + 1]
+    return float((~weeks).all(axis=0).mean())
+
+
+def _first_dry(future: Ensemble) -> DateQuantiles:
+    dry = future.dry
+    days = np.where(dry.any(axis=0), dry.argmax(axis=0), np.inf)
+
+    def at(quantile: float) -> date | None:
+        day = float(np.quantile(days, quantile, method="inverted_cdf"))
+        return future.first_day + timedelta(days=int(day)) if np.isfinite(day) else None
+
+    return DateQuantiles(low=at(0.1), median=at(0.5), high=at(0.9))
+
+
+def _top_up(future: Ensemble, day: date) -> tuple[float, float, float]:
+    room = future.station.tank.capacity_l - future.volume_l[future.index(day)]
+    low, median, high = (float(value) for value in member_quantiles(room))
+    return low, median, high

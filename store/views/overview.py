@@ -1,0 +1,125 @@
+"""One line a station: what a person wants to know each morning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from store.model.board import Board
+from store.model.levels import StationLevels
+from store.records import StationFacts
+from store.season.history import RampSeen
+from store.season.prompt import Prompt
+from store.season.prompts import next_due
+from store.views.worth_a_look import WorthALook, worth_a_look
+from store.water.geometry import below_rim_mm
+
+
+@dataclass(frozen=True)
+class LevelNow:
+    """A day's level; shares of the capacity, 0 to 1, with the 80 percent band.
+
+    The deeper edge of the band is `lowest_mm` below the rim, the fuller `highest_mm`.
+    """
+
+    share: float
+    low_share: float
+    high_share: float
+    volume_l: float
+    below_rim_mm: float
+    highest_mm: float
+    lowest_mm: float
+    read_today: bool
+    look: WorthALook | None
+
+
+@dataclass(frozen=True)
+class EventNow:
+    """The open contamination events of a station: the one expected to last longest.
+
+    `clear` is when its water is expected clear, `expected` when the station is in use
+    again after all of them; None: not within sight.
+    """
+
+    cause: str
+    found: date
+    clear: date | None
+    expected: date | None
+    events: int
+
+
+@dataclass(frozen=True)
+class OverviewRow:
+    """A station today; None where the log or the model has nothing to say."""
+
+    station: StationFacts
+    label: str
+    tract: str
+    retired: date | None
+    level: LevelNow | None
+    no_level: str
+    """Why there is no level, or empty."""
+    days_since_look: int | None
+    last_rake: date | None
+    ramp: RampSeen | None
+    event: EventNow | None
+    next_due: Prompt | None
+    prompts: tuple[Prompt, ...]
+
+
+def overview(board: Board) -> tuple[OverviewRow, ...]:
+    """Every station, by tract and name."""
+    return tuple(_row(board, facts) for facts in board.snapshot.places.stations.values())
+
+
+def _row(board: Board, facts: StationFacts) -> OverviewRow:
+    snapshot, station_id = board.snapshot, facts.station_id
+    history = snapshot.histories[station_id]
+    levels = board.levels.by_station.get(station_id)
+    look = history.last_look
+    return OverviewRow(
+        station=facts,
+        label=snapshot.places.label(facts),
+        tract=snapshot.places.tract_of(facts).name,
+        retired=history.retired,
+        level=None if levels is None or history.retired else level_at(levels),
+        no_level=board.levels.without.get(station_id, ""),
+        days_since_look=None if look is None else (snapshot.today - look).days,
+        last_rake=history.last_rake,
+        ramp=history.last_ramp_check,
+        event=_event(board, station_id),
+        next_due=next_due(board.prompts[station_id]),
+        prompts=board.prompts[station_id],
+    )
+
+
+def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
+    """The level of a day, an index into the levels; the last day if not given."""
+    tank = levels.station.tank
+    low_l = min(float(levels.low_l[day]), float(levels.volume_l[day]))
+    high_l = max(float(levels.high_l[day]), float(levels.volume_l[day]))
+    return LevelNow(
+        share=float(levels.share[day]),
+        low_share=low_l / tank.capacity_l,
+        high_share=high_l / tank.capacity_l,
+        volume_l=float(levels.volume_l[day]),
+        below_rim_mm=float(levels.below_rim_mm[day]),
+        highest_mm=float(below_rim_mm(tank, high_l)),
+        lowest_mm=float(below_rim_mm(tank, low_l)),
+        read_today=bool(levels.read[day]),
+        look=worth_a_look(levels, day),
+    )
+
+
+def _event(board: Board, station_id: str) -> EventNow | None:
+    own = board.recoveries.of_station(station_id)
+    if not own:
+        return None
+    longest = max(own, key=lambda recovery: recovery.expected or date.max)
+    return EventNow(
+        cause=longest.event.cause.value,
+        found=longest.event.found,
+        clear=longest.clear,
+        expected=board.recoveries.by_station[station_id].used.median,
+        events=len(own),
+    )

@@ -1,0 +1,1 @@
+"""Weather files in every known form, read into days."""

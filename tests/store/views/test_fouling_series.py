@@ -1,0 +1,62 @@
+"""The chart's course of a fouled tank agrees with the dates that are told."""
+
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from store.contamination.signs import weighted_quantile
+from store.model.board import Board, board_of
+from store.model.recoveries import EventRecovery
+from store.model.snapshot import Snapshot
+from store.views.fouling_series import daily_quantiles, habit_series, strength_series
+
+
+@pytest.fixture(scope="module")
+def board(snapshot: Snapshot) -> Board:
+    return board_of(snapshot)
+
+
+def recovery(board: Board, name: str) -> EventRecovery:
+    station = board.snapshot.places.find_station(name)
+    return board.recoveries.of_station(station.station_id)[0]
+
+
+def test_daily_quantiles_are_the_weighted_ones_of_each_day() -> None:
+    rng = np.random.default_rng(7)
+    values, weights = rng.random((5, 40)), rng.random(40)
+    weights /= weights.sum()
+    found = daily_quantiles(values, weights)
+    for day, row in enumerate(values):
+        expected = weighted_quantile(row, weights, (0.1, 0.5, 0.9))
+        assert [found[edge][day] for edge in (0.1, 0.5, 0.9)] == list(expected)
+
+
+def test_the_strength_falls_from_the_find_to_the_threshold(board: Board) -> None:
+    found = recovery(board, "North/Oak")
+    course = strength_series(found, board.snapshot.cause_priors[found.event.cause])
+    assert course is not None
+    assert course.first_day == found.event.found
+    assert (course.low <= course.median).all()
+    assert (course.median <= course.high).all()
+    clear = found.clear
+    assert clear is not None
+    assert clear <= course.last_day
+    at_clear = course.median[(clear - course.first_day).days]
+    assert at_clear == pytest.approx(course.threshold, rel=0.6)
+
+
+def test_the_habit_is_back_about_the_day_told(board: Board) -> None:
+    found = recovery(board, "North/Oak")
+    course = habit_series(found)
+    assert course is not None
+    assert found.expected is not None
+    day = (found.expected + timedelta(days=30) - course.first_day).days
+    assert course.median[min(day, len(course.median) - 1)] >= course.threshold
+    assert course.median[1] < 1.0
+
+
+def test_bears_dissolve_nothing_so_there_is_only_a_habit(board: Board) -> None:
+    bears = recovery(board, "South/Oak")
+    assert strength_series(bears, board.snapshot.cause_priors[bears.event.cause]) is None
+    assert habit_series(bears) is not None

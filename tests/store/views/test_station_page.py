@@ -1,0 +1,135 @@
+"""A station's page on the real record: course, facts, why there is no level."""
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from store.errors import NotFound
+from store.model.board import board_of
+from store.model.ensembles import Ensemble
+from store.model.snapshot import supposing
+from store.records import Chore, Draft
+from store.views.level_series import dry_ahead, level_series
+from store.views.station_page import next_station, station_page
+from store.vocabulary import ChoreKind
+from tests.store.conftest import TODAY, snapshot_on
+
+
+@pytest.fixture(scope="module")
+def board(snapshot):
+    return board_of(snapshot)
+
+
+def page_of(board, name):
+    return station_page(board, board.snapshot.places.find_station(name).station_id)
+
+
+def test_the_course_runs_from_january_to_the_end_of_heavy_use(board):
+    course = page_of(board, "North/Oak").course
+    assert course.first_day == date(2015, 1, 1)
+    assert len(course.below_rim_mm) == (date(2015, 11, 10) - date(2015, 1, 1)).days + 1
+    assert course.last_modeled == TODAY
+
+
+def test_the_course_begins_at_the_install_in_its_year(book_path):
+    board = board_of(snapshot_on(book_path, date(2014, 8, 1)))
+    assert page_of(board, "Drum").course.first_day == date(2014, 5, 12)
+
+
+def test_after_the_heavy_use_weeks_the_course_reaches_through_the_next_ones(book_path):
+    board = board_of(snapshot_on(book_path, date(2014, 12, 1)))
+    course = page_of(board, "North/Oak").course
+    days = (date(2015, 11, 10) - course.first_day).days + 1
+    assert (course.first_day, len(course.below_rim_mm)) == (date(2014, 1, 1), days)
+
+
+def test_the_band_holds_the_level_and_widens_ahead(board):
+    course = page_of(board, "North/Oak").course
+    today = (course.last_modeled - course.first_day).days
+    past, ahead = slice(None, today + 1), slice(today + 1, None)
+    assert (course.lowest_mm[past] - course.highest_mm[past]).max() > 10.0
+    assert (course.highest_mm <= course.below_rim_mm + 1e-9).all()
+    assert (course.below_rim_mm <= course.lowest_mm + 1e-9).all()
+    assert (course.lowest_mm[ahead] - course.highest_mm[ahead]).max() > 10.0
+
+
+def test_the_course_is_the_modeled_level_and_the_median_of_the_futures(board):
+    station_id = board.snapshot.places.find_station("North/Oak").station_id
+    course, future = level_series(board, station_id), board.ahead[station_id]
+    today = (course.last_modeled - course.first_day).days
+    assert course.below_rim_mm[today] == board.levels.by_station[station_id].below_rim_mm[-1]
+    tank = future.station.tank
+    share = 1.0 - course.below_rim_mm[today + 1] / tank.depth_mm
+    assert share == pytest.approx(np.median(future.share[0]), abs=1e-6)  # straight walls
+
+
+def test_a_level_read_by_eye_is_charted_as_depth(board):
+    course = page_of(board, "North/Oak").course
+    assert [(read.on, read.below_rim_mm) for read in course.readings] == [
+        (date(2015, 9, 20), course.depth_mm / 2.0)
+    ]
+
+
+def test_without_an_install_there_is_a_reason_and_no_course(board):
+    page = page_of(board, "Later")
+    assert page.course is None
+    assert page.level is None
+    assert "no install" in page.no_level
+    assert page.installed is None
+
+
+def test_a_retired_tank_has_its_last_year_and_no_future(snapshot):
+    station_id = snapshot.places.find_station("Fern").station_id
+    retired = Draft(date(2014, 6, 1), Chore(station_id, ChoreKind.RETIRE))
+    page = station_page(board_of(supposing(snapshot, station_id, [retired])), station_id)
+    assert (page.course.first_day, page.course.last_modeled) == (
+        date(2014, 1, 1),
+        date(2014, 6, 1),
+    )
+    assert len(page.course.below_rim_mm) == 152
+    assert page.course.basis == ""
+    assert page.retired == date(2014, 6, 1)
+
+
+def test_filled_days_of_the_weather_are_counted_over_the_modeled_days(book_path):
+    board = board_of(snapshot_on(book_path, date(2016, 1, 10)))
+    weather = page_of(board, "Drum").weather
+    assert weather.first == date(2014, 5, 12)
+    assert weather.filled == 10  # the record ends with 2015
+    assert weather.days == (date(2016, 1, 10) - date(2014, 5, 12)).days + 1
+
+
+def test_the_place_says_whose_latitude_it_is(board):
+    place = page_of(board, "Drum").place
+    assert (place.latitude_deg, place.longitude_deg) == (40.7, None)
+    assert place.whose == "of the tract", "given with the import, it goes to the tract"
+
+
+def test_ice_is_told_in_the_frost_of_february(board, book_path):
+    assert not page_of(board, "North/Oak").ice
+    assert page_of(board_of(snapshot_on(book_path, date(2015, 2, 20))), "North/Oak").ice
+
+
+def test_stations_follow_one_another_round_and_round(snapshot):
+    order = list(snapshot.places.stations)
+    assert next_station(snapshot, order[-1], 1) == order[0]
+    assert next_station(snapshot, order[0], -1) == order[-1]
+
+
+def test_a_station_that_is_gone_is_told(board):
+    with pytest.raises(NotFound, match="no longer in the logbook"):
+        station_page(board, "gone")
+
+
+def test_dry_ahead_are_the_runs_of_the_median(board):
+    future = next(iter(board.ahead.values()))
+    share = np.tile([[0.5], [0.0], [0.0], [0.5], [0.0]], (1, 3))
+    share[1:3, 2] = 0.5  # one course of three holds water
+    dried: Ensemble = replace(future, volume_l=share * future.station.tank.capacity_l)
+    first = future.first_day.toordinal()
+    assert [(a.toordinal() - first, b.toordinal() - first) for a, b in dry_ahead(dried)] == [
+        (1, 2),
+        (4, 4),
+    ]

@@ -1,0 +1,329 @@
+"""The daily check-in, driven by keys on a real logbook."""
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from textual import events
+from textual.pilot import Pilot
+from textual.widgets import OptionList, Static
+
+from store.logbook.opening import logbook_at
+from store.logbook.settings import keep_setting
+from store.records import Chore, Draft, GaugeReading, Note, RampCheck, Reading, Sighting
+from store.units import litres_from_gallons, mm_from_inches
+from store.vocabulary import ChoreKind, LevelMark, UseSeen
+from tui.app import BrimbookApp
+from tui.base.leave_question import LeaveQuestion
+from tui.check_in.entered import CheckIn, StationVisit
+from tui.check_in.screen import CheckInScreen
+
+TODAY = date(2015, 10, 1)
+LONG_NOTE = "a [b]bold[/] claim, 'quoted' \N{DEER} " + "x" * 500
+
+
+def drive(book: Any, steps: Callable[[Pilot[None]], Awaitable[None]]) -> None:
+    async def run() -> None:
+        app = BrimbookApp(book.path, today=book.today)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            await steps(pilot)
+
+    asyncio.run(run())
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def typed(text: str) -> list[str]:
+    names = {
+        ".": "full_stop",
+        ",": "comma",
+        "[": "left_square_bracket",
+        "]": "right_square_bracket",
+    }
+    return [names.get(char, char) for char in text]
+
+
+def on_card(pilot: Pilot[None]) -> str:
+    return " ".join(str(pilot.app.screen.query_one("#card", Static).content).split())
+
+
+def in_field(pilot: Pilot[None]) -> str:
+    return str(pilot.app.screen.query_one(".said", Static).content)
+
+
+def in_list(pilot: Pilot[None]) -> list[str]:
+    options = pilot.app.screen.query_one(OptionList).options
+    return [" ".join(str(option.prompt).split()) for option in options]
+
+
+def test_the_first_ramp_in_place_shows_how_one_is_built(book: Any) -> None:
+    far = book.ids["Far [saddle]"]
+    book.write(Draft(date(2015, 6, 1), RampCheck(far, in_place=True)))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        for name, shown in (("Far [saddle]", False), ("Oak flat", True)):
+            pilot.app.push_screen(CheckInScreen(book.ids[name]))
+            await settle(pilot)
+            assert "Escape ramp:" not in on_card(pilot)
+            await pilot.press("r")
+            await settle(pilot)
+            assert ("Escape ramp: No water without one." in on_card(pilot)) is shown
+
+    drive(book, steps)
+
+
+def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
+    far, oak, rocks = (book.ids[name] for name in ("Far [saddle]", "Oak flat", "Rocks"))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", *typed("0.4"), "enter", "0", "enter")
+        await pilot.press("2", "l", "r", "enter")
+        await pilot.press("i", *typed("6.5"), "enter", "k", "3", "enter", "r", "r", "a", "enter")
+        await pilot.press("f", *typed("50"), "enter", "o", *typed("see [x]"), "enter", "enter")
+        assert "3 stations, 2 gauges" in on_card(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert not isinstance(pilot.app.screen, CheckInScreen)
+
+    drive(book, steps)
+    seen = {
+        entry.fact: entry
+        for entry in book.entries(GaugeReading, Reading, Sighting, RampCheck, Chore, Note)
+        if entry.day == TODAY
+    }
+    assert set(seen) == {
+        GaugeReading(book.ids["North"], mm_from_inches(0.4)),
+        GaugeReading(book.ids["South"], 0.0),
+        Reading(far, mark=LevelMark.HALF),
+        Sighting(far, UseSeen.LIGHT),
+        RampCheck(far, in_place=True),
+        Reading(oak, below_rim_mm=mm_from_inches(6.5)),
+        Sighting(oak, camera_per_day=3.0),
+        RampCheck(oak, in_place=False),
+        Chore(oak, ChoreKind.RAKE),
+        Chore(rocks, ChoreKind.FILL, litres_from_gallons(50)),
+        Note(rocks, "see [x]"),
+    }
+    assert len({entry.batch_id for entry in seen.values()}) == 1
+
+
+def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c")
+        await settle(pilot)
+        assert in_list(pilot) == [
+            "> Rain North",
+            "Rain South",
+            "Far [saddle]",
+            "Oak flat",
+            "Rocks",
+            "Summary",
+        ]
+        assert "Left out, not installed or retired: Given up." in on_card(pilot)
+        await pilot.press("left_square_bracket", "left_square_bracket")
+        assert "Given up" in " ".join(in_list(pilot))
+        await pilot.press("right_square_bracket")
+        assert "Given up" not in " ".join(in_list(pilot))
+
+    drive(book, steps)
+
+
+def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
+    oak, north = book.ids["Oak flat"], book.ids["North"]
+    book.write(
+        Draft(TODAY, GaugeReading(north, mm_from_inches(0.4))),
+        Draft(TODAY, Reading(oak, below_rim_mm=mm_from_inches(6))),
+    )
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c")
+        await settle(pilot)
+        assert "already: 0.40 in" in on_card(pilot)
+        await pilot.press(*typed("0.6"), "enter", "enter", "enter")
+        assert "already: 6.0 in" in on_card(pilot)
+        await pilot.press("3", "s")
+        await settle(pilot)
+
+    drive(book, steps)
+    assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
+        Reading(oak, mark=LevelMark.THREE_QUARTERS),
+        GaugeReading(north, mm_from_inches(0.6)),
+    }
+
+
+def test_an_impossible_depth_is_refused_in_the_field_and_stays(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter", "4", "i", "3", "1", "enter")
+        assert "under the bottom: the tank is 30.0 in deep" in in_field(pilot)
+        assert pilot.app.screen.query_one("TypedLine").value == "31"
+        await pilot.press("backspace", "enter")
+        assert "level 3.0 in below the rim" in on_card(pilot)
+
+    drive(book, steps)
+
+
+def test_a_reading_far_from_the_model_is_pointed_out_but_taken(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter")
+        level = float(on_card(pilot).split("modeled")[1].split(",")[1].split()[0])
+        await pilot.press("4" if level > 15 else "0")
+        assert f"The model expected {level:.1f} in below the rim" in on_card(pilot)
+        await pilot.press("i", *typed(f"{level}"), "enter")
+        assert "The model expected" not in on_card(pilot)
+
+    drive(book, steps)
+
+
+def test_leaving_half_way_asks_and_can_go_on_or_save(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter", "2", "escape")
+        assert isinstance(pilot.app.screen, LeaveQuestion)
+        await pilot.press("escape")
+        assert "level half" in on_card(pilot)
+        await pilot.press("escape", "s")
+        await settle(pilot)
+        assert not isinstance(pilot.app.screen, CheckInScreen)
+
+    drive(book, steps)
+    assert [entry.fact.mark for entry in book.entries(Reading)] == [LevelMark.HALF]
+
+
+def test_nothing_entered_leaves_at_once_and_discarding_writes_nothing(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "escape")
+        assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
+        await pilot.press("c", "enter", "enter", "2", "escape", "d")
+        assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
+
+    drive(book, steps)
+    assert book.entries(Reading) == []
+
+
+def test_what_the_logbook_refuses_stays_as_typed(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter", "2")
+        screen = pilot.app.screen
+        assert isinstance(screen, CheckInScreen)
+        screen._sheet = screen._sheet.shifted(-400, TODAY)
+        await pilot.press("s")
+        await settle(pilot)
+        assert pilot.app.screen is screen
+        assert "level half" in on_card(pilot)
+
+    drive(book, steps)
+    assert book.entries(Reading) == []
+
+
+def test_keys_that_come_in_one_burst_are_not_mixed_up(book: Any) -> None:
+    """A slow line delivers `i 6 . 5 Enter Enter 4` at once; the 6 is no key of its own."""
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter")
+        for char in "i6.5\r\r4o4\r":
+            key = "enter" if char == "\r" else typed(char)[0]
+            pilot.app.post_message(events.Key(key, char))
+        await pilot.press("down")
+        assert in_list(pilot)[2:4] == ["Far [saddle] -6.5", "Oak flat full o"]
+
+    drive(book, steps)
+
+
+def test_a_long_note_of_any_characters_is_kept_whole(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter", "o")
+        pilot.app.screen.query_one("TypedLine").value = LONG_NOTE
+        await pilot.press("escape")
+        assert "\N{DEER}" in on_card(pilot)
+        await pilot.press("s")
+        await settle(pilot)
+
+    drive(book, steps)
+    assert [entry.fact.text for entry in book.entries(Note)] == [LONG_NOTE]
+
+
+def test_amounts_are_typed_in_the_units_of_the_logbook(book: Any) -> None:
+    with logbook_at(book.path, TODAY) as logbook:
+        keep_setting(logbook, "units", "metric")
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", *typed("12,5"), "enter", "enter", "i", "2", "0", "enter", "s")
+        await settle(pilot)
+
+    drive(book, steps)
+    assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
+        GaugeReading(book.ids["North"], 12.5),
+        Reading(book.ids["Far [saddle]"], below_rim_mm=200.0),
+    }
+
+
+def test_a_note_is_gone_on_with_and_pasted_lines_become_one(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("c", "enter", "enter", "o", "a", "enter", "o", "b")
+        pilot.app.screen.query_one("TypedLine").post_message(events.Paste("c\nd"))
+        await pilot.press("enter")
+        assert "note: abc d" in on_card(pilot)
+        await pilot.click("#stops", offset=(4, 4))
+        assert "Rocks" in on_card(pilot)
+
+    drive(book, steps)
+
+
+def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
+    """Every station's level by eye and sign of use, every third one's ramp as well.
+
+    Counted from the overview until it is saved; the digits of the two gauges and of
+    two measured levels are left out.
+    """
+    names = tuple(f"Tank {number:02}" for number in range(1, 15))
+    book = make_book({"North": names[:7], "South": names[7:]})
+    keys, digits = ["c"], 0
+    for rain in ("0.35", "0.4"):
+        keys += [*typed(rain), "enter"]
+        digits += len(rain)
+    for number in range(14):
+        if number in (3, 9):
+            keys += ["i", *typed("7.5"), "enter"]
+            digits += 3
+        else:
+            keys.append("43210"[number % 5])
+        keys += ["nlh"[number % 3], *(["r"] if number % 3 == 0 else []), "enter"]
+    keys.append("enter")
+    assert len(keys) - digits < 60
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press(*keys)
+        await settle(pilot)
+        assert not isinstance(pilot.app.screen, CheckInScreen)
+
+    drive(book, steps)
+    assert len(book.entries(Reading)) == 14
+    assert len(book.entries(Sighting)) == 14
+    assert len(book.entries(RampCheck)) == 5
+    assert len(book.entries(GaugeReading)) == 2
+
+
+@pytest.mark.parametrize("days", [1, 30])
+def test_the_day_never_goes_past_today(days: int) -> None:
+    assert CheckIn(TODAY - timedelta(days=3)).shifted(days, TODAY).day <= TODAY
+    assert CheckIn(TODAY).shifted(days, TODAY).day == TODAY
+
+
+def test_a_station_cleared_or_toggled_back_counts_as_not_entered() -> None:
+    sheet = CheckIn(TODAY).with_seen("a", StationVisit.ramp_turned)
+    for _ in range(2):
+        assert not sheet.is_empty
+        sheet = sheet.with_seen("a", StationVisit.ramp_turned)
+    assert sheet.is_empty
+    assert sheet.title == "Check-in of 1 October 2015: nothing entered"
+
+
+def test_a_level_is_measured_or_judged_never_both() -> None:
+    seen = StationVisit().judged(LevelMark.HALF).measured(10.0)
+    assert seen.reading("a") == Reading("a", below_rim_mm=10.0)
+    assert seen.judged(LevelMark.DRY).reading("a") == Reading("a", mark=LevelMark.DRY)

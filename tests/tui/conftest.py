@@ -1,0 +1,88 @@
+"""Small logbooks with weather, to drive the screens on."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from store.logbook.journal import live_entries, write
+from store.logbook.opening import Logbook, create_logbook, logbook_at
+from store.records import Chore, Draft, Entry, Fact, StationFacts, TankMeasures, TractFacts
+from store.transfer.weather import import_weather
+from store.vocabulary import Access, ChoreKind, Shape
+from store.weather.files import ReadOptions
+from tests.steady import steady
+
+TODAY = date(2015, 10, 1)
+INSTALLED = date(2015, 5, 5)
+TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
+WEATHER = Path(__file__).parents[1] / "data" / "new_york_daily.csv"
+
+
+@dataclass(frozen=True)
+class Book:
+    """A logbook file; `ids` names its tracts and stations by name."""
+
+    path: Path
+    ids: dict[str, str]
+    today: date = TODAY
+
+    def write(self, *drafts: Draft) -> None:
+        with logbook_at(self.path, self.today) as logbook:
+            write(logbook, "Before", list(drafts))
+
+    def entries(self, *kinds: type[Fact]) -> list[Entry]:
+        with logbook_at(self.path, self.today) as logbook:
+            return live_entries(logbook, kinds)
+
+
+MakeBook = Callable[[dict[str, tuple[str, ...]]], Book]
+
+
+@pytest.fixture
+def make_book(tmp_path: Path) -> MakeBook:
+    """A function from station names by tract to a logbook with a season's weather.
+
+    Every station is installed and reached by vehicle; write chores or new facts to
+    make one otherwise.
+    """
+
+    def make(tracts: dict[str, tuple[str, ...]]) -> Book:
+        logbook = steady(create_logbook(tmp_path / "book.db"))
+        logbook.fixed_today = TODAY
+        ids = _places(logbook, tracts)
+        head, *days = WEATHER.read_text().splitlines()
+        season = tmp_path / "season.csv"
+        season.write_text("\n".join([head, *(day for day in days if "2014-09" < day < "2015-11")]))
+        import_weather(logbook, season, ReadOptions(), latitude_deg=40.7)
+        logbook.close()
+        return Book(logbook.path, ids)
+
+    return make
+
+
+def _places(logbook: Logbook, tracts: dict[str, tuple[str, ...]]) -> dict[str, str]:
+    ids: dict[str, str] = {}
+    drafts = []
+    for tract, stations in tracts.items():
+        ids[tract] = logbook.new_id()
+        drafts.append(Draft(TODAY, TractFacts(ids[tract], tract, latitude_deg=40.7)))
+        for name in stations:
+            ids[name] = logbook.new_id()
+            facts = StationFacts(
+                ids[name], ids[tract], name, TANK, apron_area_m2=14.0, access=Access.VEHICLE
+            )
+            drafts.append(Draft(TODAY, facts))
+            drafts.append(Draft(INSTALLED, Chore(ids[name], ChoreKind.INSTALL)))
+    write(logbook, "Set up", drafts)
+    return ids
+
+
+@pytest.fixture
+def book(make_book: MakeBook) -> Book:
+    """Two tracts, four stations; one of them was given up."""
+    made = make_book({"North": ("Far [saddle]", "Oak flat"), "South": ("Given up", "Rocks")})
+    made.write(Draft(date(2015, 9, 29), Chore(made.ids["Given up"], ChoreKind.RETIRE)))
+    return made

@@ -1,0 +1,184 @@
+"""The morning screen, driven by keys on a real logbook."""
+
+import asyncio
+import sqlite3
+from datetime import date
+
+from textual.widgets import Input, Static
+
+from store.logbook.journal import undo
+from store.logbook.opening import create_logbook, logbook_at
+from store.logbook.settings import unit_system
+from store.records import Chore, Draft
+from store.units import UnitSystem
+from store.vocabulary import ChoreKind
+from tui.app import BrimbookApp
+from tui.check_in.screen import CheckInScreen
+from tui.overview.screen import OverviewScreen, StationTable
+from tui.station_form.screen import StationForm
+
+TODAY = date(2015, 10, 1)
+ODD = "t [/b] \"x\" 'y' 🦌 漢"
+
+
+def drive(path, steps, *, size=(80, 24)):
+    async def run():
+        app = BrimbookApp(path, today=TODAY)
+        async with app.run_test(size=size, notifications=True) as pilot:
+            await settle(pilot)
+            await steps(pilot)
+
+    asyncio.run(run())
+
+
+async def settle(pilot):
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def names(pilot):
+    table = pilot.app.screen.query_one(StationTable)
+    return [table.get_row_at(row)[0].plain for row in range(table.row_count)]
+
+
+def status(pilot):
+    return str(pilot.app.screen.query_one("#status", Static).content)
+
+
+def test_stations_are_sorted_found_and_shown_by_tract(make_book):
+    book = make_book({"North": ("Oak", "Beech"), "South": ("Alder",)})
+    oak = book.ids["Oak"]
+    book.write(Draft(TODAY, Chore(oak, ChoreKind.DRAIN)))
+
+    async def steps(pilot):
+        assert names(pilot) == ["Beech", "Oak", "Alder"]
+        await pilot.press("s")
+        assert names(pilot)[0] == "Oak", "the lowest level first"
+        await pilot.press("g")
+        assert names(pilot) == ["Oak", "Beech"]
+        assert "North only" in status(pilot)
+        await pilot.press("escape", "slash", *"alder", "enter")
+        assert names(pilot) == ["Alder"]
+        assert "named 'alder'" in status(pilot)
+        await pilot.press("escape")
+        assert len(names(pilot)) == 3
+
+    drive(book.path, steps)
+
+
+def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
+    """A field that is not seen must not swallow keys after a screen was closed."""
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+
+    async def steps(pilot):
+        assert pilot.app.screen.query_one("#first-steps").display
+        for opens in ("n", "question_mark", "n"):
+            await pilot.press(opens)
+            await settle(pilot)
+            assert not isinstance(pilot.app.screen, OverviewScreen)
+            await pilot.press("escape")
+            await settle(pilot)
+            assert isinstance(pilot.app.screen, OverviewScreen)
+        await pilot.press("c")
+        assert isinstance(pilot.app.screen, OverviewScreen), "no stations, no check-in"
+        assert pilot.app.screen.query_one("#filter", Input).value == ""
+        await pilot.press("n")
+        await settle(pilot)
+        assert isinstance(pilot.app.screen, StationForm)
+
+    drive(path, steps)
+
+
+def test_odd_names_are_shown_as_they_were_typed(make_book):
+    book = make_book({"North": (ODD,)})
+
+    async def steps(pilot):
+        assert names(pilot) == [ODD]
+        assert ODD in str(pilot.app.screen.query_one("#detail", Static).content)
+
+    drive(book.path, steps, size=(140, 40))
+
+
+def test_undo_and_redo_from_the_overview(make_book):
+    book = make_book({"North": ("Oak",)})
+    book.write(Draft(TODAY, Chore(book.ids["Oak"], ChoreKind.RAKE)))
+
+    async def steps(pilot):
+        await pilot.press("u")
+        await settle(pilot)
+        assert not [e for e in book.entries(Chore) if e.fact.chore is ChoreKind.RAKE]
+        await pilot.press("U")
+        await settle(pilot)
+        assert [e for e in book.entries(Chore) if e.fact.chore is ChoreKind.RAKE]
+
+    drive(book.path, steps)
+
+
+def test_a_station_undone_elsewhere_while_checking_in_is_let_go(make_book):
+    book = make_book({"North": ("Oak",)})
+
+    async def steps(pilot):
+        await pilot.press("c", "enter", "2")
+        assert isinstance(pilot.app.screen, CheckInScreen)
+        await pilot.press("u")
+        await settle(pilot)
+        assert book.entries(Chore), "u does nothing while something is unsaved"
+        with logbook_at(book.path, TODAY) as logbook:
+            while book.entries(Chore):
+                undo(logbook)
+        pilot.app.refresh_board()
+        await settle(pilot)
+        await pilot.press("s", "enter")
+        await settle(pilot)
+
+    drive(book.path, steps)
+
+
+def test_units_are_kept_and_a_locked_logbook_is_told(make_book):
+    book = make_book({"North": ("Oak",)})
+
+    async def steps(pilot):
+        await pilot.press("m")
+        await settle(pilot)
+        with logbook_at(book.path) as logbook:
+            assert unit_system(logbook) is UnitSystem.METRIC
+        book.path.chmod(0o444)
+        await pilot.press("m")
+        await settle(pilot)
+        told = [notice.message for notice in pilot.app._notifications]
+        assert any("read-only" in message for message in told)
+        book.path.chmod(0o644)
+
+    drive(book.path, steps)
+
+
+def test_what_another_program_wrote_is_seen(make_book):
+    book = make_book({"North": ("Oak",)})
+
+    async def steps(pilot):
+        assert not pilot.app.session.changed()
+        book.write(Draft(TODAY, Chore(book.ids["Oak"], ChoreKind.RAKE)))
+        assert pilot.app.session.changed()
+        pilot.app._look_for_news()
+        await settle(pilot)
+        assert not pilot.app.session.changed()
+        assert pilot.app.board.snapshot.histories[book.ids["Oak"]].last_rake == TODAY
+
+    drive(book.path, steps)
+
+
+def test_a_damaged_logbook_is_told_not_crashed_on(make_book, monkeypatch):
+    book = make_book({"North": ("Oak",)})
+
+    async def steps(pilot):
+        def torn(*_):
+            raise sqlite3.DatabaseError("database disk image is malformed")
+
+        monkeypatch.setattr("tui.session.load", torn)
+        pilot.app.refresh_board()
+        await settle(pilot)
+        told = [notice.message for notice in pilot.app._notifications]
+        assert any("malformed" in message for message in told)
+
+    drive(book.path, steps)

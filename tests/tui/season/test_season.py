@@ -1,0 +1,221 @@
+"""The season screen, driven by keys, and the lines it tells."""
+
+import asyncio
+from collections.abc import Callable, Coroutine
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rich.cells import cell_len
+from textual.pilot import Pilot
+from textual.widgets import Static
+
+from store.logbook.journal import write
+from store.logbook.opening import create_logbook, logbook_at
+from store.logbook.places import places
+from store.model.board import board_of
+from store.model.snapshot import load
+from store.records import Chore, Contamination, Draft, RampCheck, Reading
+from store.season.windows import WindowKind
+from store.transfer.importing import SheetKind, import_sheet
+from store.transfer.weather import import_weather
+from store.units import US_UNITS
+from store.views.log_lines import LineKind
+from store.views.timeline import SpanKind, season_timeline
+from store.vocabulary import Action, Cause, ChoreKind
+from store.weather.files import ReadOptions
+from tests.steady import steady
+from tui.app import BrimbookApp
+from tui.base.log_marks import CHORE_GLYPHS
+from tui.season.screen import SeasonScreen
+from tui.season.timeline import SHORT_WINDOWS, SPAN_KINDS, StationTimeline, timeline_data
+from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
+from tui.station.screen import StationScreen
+from tui.widgets.timeline import Timeline
+from tui.widgets.timeline_data import SPAN_GLYPHS, Mark
+
+RECORD = Path(__file__).parents[2] / "data" / "new_york_daily.csv"
+TODAY = date(2015, 10, 1)
+STATIONS = """\
+tract,station,shape,length_in,width_in,diameter_in,depth_in,apron_area_ft2,access,installed
+North,Oak [b],rectangular,48,36,,30,150,foot,2014-05-05
+North,Pine,half-drum,34,,23,,20,vehicle,2014-05-05
+South,Fern,round,,,37,30,100,vehicle,2014-05-05
+"""
+NOTE = 'a [note] "said" 🦌 [/b]'
+
+
+@pytest.fixture(scope="module")
+def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("season")
+    lines = RECORD.read_text().splitlines()
+    weather = folder / "weather.csv"
+    weather.write_text("\n".join([lines[0], *(line for line in lines[1:] if line >= "2014")]))
+    sheet = folder / "stations.csv"
+    sheet.write_text(STATIONS)
+    book = steady(create_logbook(folder / "book.db"))
+    import_sheet(book, SheetKind.STATIONS, sheet)
+    import_weather(book, weather, ReadOptions(), latitude_deg=40.7)
+    oak, pine, fern = (
+        places(book).find_station(name).station_id for name in ("Oak [b]", "Pine", "Fern")
+    )
+    write(
+        book,
+        "Log",
+        [
+            Draft(date(2015, 4, 11), Chore(oak, ChoreKind.RAKE, note=NOTE)),
+            Draft(date(2015, 9, 1), Reading(oak, 101.6)),
+            Draft(
+                date(2015, 8, 3),
+                Contamination(book.new_id(), pine, Cause.DROWNED_ANIMAL, Action.REMOVED),
+            ),
+            Draft(date(2015, 9, 28), RampCheck(fern, False)),
+            Draft(date(2015, 9, 30), Reading(fern, 25.4)),
+        ],
+    )
+    book.close()
+    return folder / "book.db"
+
+
+@pytest.fixture(scope="module")
+def timeline(path):
+    with logbook_at(path, TODAY) as book:
+        return season_timeline(board_of(load(book)))
+
+
+def drive(
+    path: Path,
+    script: Callable[[Pilot[None], SeasonScreen], Coroutine[Any, Any, None]],
+    size: tuple[int, int] = (80, 24),
+) -> None:
+    async def run() -> None:
+        app = BrimbookApp(path, today=TODAY)
+        async with app.run_test(size=size) as pilot:
+            await app.workers.wait_for_complete()
+            await pilot.pause()
+            with logbook_at(path, TODAY) as book:
+                screen = SeasonScreen(places(book).find_station("Pine").station_id)
+            await app.push_screen(screen)
+            await pilot.pause()
+            await script(pilot, screen)
+
+    asyncio.run(run())
+
+
+def told(screen: SeasonScreen) -> str:
+    return str(screen.query_one("#told", Static).render())
+
+
+def names(screen: SeasonScreen) -> list[str]:
+    return [row.name for row in screen._widget.data.rows]
+
+
+def test_it_opens_on_today_and_the_station_and_tells_what_stands_there(path):
+    async def script(pilot, screen):
+        assert screen._widget.cursor_day == TODAY
+        assert names(screen) == ["Oak [b]", "Pine", "Fern"]
+        await pilot.pause()
+        text = told(screen)
+        assert text.startswith("Pine, North  28 Sep to Sun 4 Oct 2015, week 40")
+        assert "Fouled by drowned animal" in text
+        assert "Carcass: " in text
+        await pilot.press("down")
+        assert "Put the escape ramp back" in told(screen)
+        regions = [screen.query_one(name).region for name in ("#timeline", "#told", "#legend")]
+        assert [region.right for region in regions] == [80] * 3
+        assert regions[-1].bottom == 23
+        assert regions[0].height >= 16
+
+    drive(path, script)
+
+
+def test_enter_opens_the_station_and_t_there_comes_back(path):
+    async def script(pilot, screen):
+        await pilot.press("up", "enter")
+        assert isinstance(pilot.app.screen, StationScreen)
+        assert "Oak [b]" in str(pilot.app.screen.query_one("#heading", Static).render())
+        await pilot.press("t")
+        assert pilot.app.screen is screen
+
+    drive(path, script)
+
+
+def test_only_stations_due_in_the_window_at_the_cursor(path):
+    async def script(pilot, screen):
+        await pilot.press("right", "right", "f")
+        assert names(screen) == ["Pine"]  # Fern is full, Oak stands out of reach
+        assert "Mid-October fill" in str(screen.query_one("#legend", Static).render())
+        await pilot.press("f")
+        assert len(names(screen)) == 3
+        screen._widget.move_to(0, date(2014, 2, 10))
+        await pilot.pause()
+        await pilot.press("f")
+        assert len(names(screen)) == 3
+
+    drive(path, script)
+
+
+def test_zoom_and_wide_screens_keep_the_day(path):
+    async def script(pilot, screen):
+        assert screen._widget.days_per_column == 2
+        await pilot.press("plus")
+        assert screen._widget.days_per_column == 1
+        assert "Thu 1 Oct 2015" in told(screen)
+        assert "I install" in str(screen.query_one("#legend", Static).render())
+
+    drive(path, script, (140, 40))
+
+
+def test_marks_carry_notes_as_written_and_the_gravest_standing_task(timeline):
+    data = timeline_data(timeline, timeline.rows, US_UNITS)
+    oak, _, fern = data.rows
+    assert any(mark.glyph == "R" and mark.label == f"Apron raked: {NOTE}" for mark in oak.marks)
+    (standing,) = [mark for mark in fern.marks if mark.day == TODAY]
+    assert (standing.glyph, standing.kind) == ("!", "contamination")
+    assert any(mark.label == "Level read, 4.0 in below the rim" for mark in oak.marks)
+
+
+def test_every_kind_is_drawn_and_every_window_named():
+    assert {SPAN_KINDS.get(kind, kind.value) for kind in SpanKind} <= set(SPAN_GLYPHS)
+    assert set(SHORT_WINDOWS) == set(WindowKind)
+    assert set(CHORE_GLYPHS) == set(ChoreKind)
+    assert len({*CHORE_GLYPHS.values()}) == len(ChoreKind)
+
+
+def test_legends_fit_and_hold_the_widgets_glyphs():
+    assert cell_len(LEGEND) <= 80
+    assert cell_len(WIDE_LEGEND) <= 140
+    for glyph in SPAN_GLYPHS.values():
+        assert glyph in LEGEND
+        assert glyph in WIDE_LEGEND
+
+
+def test_every_key_of_the_timeline_is_explained():
+    assert all(binding.tooltip for binding in StationTimeline.BINDINGS)
+    keys = [(binding.key, binding.action) for binding in StationTimeline.BINDINGS]
+    assert keys == [(binding.key, binding.action) for binding in Timeline.BINDINGS]
+
+
+@pytest.mark.parametrize(("width", "height"), [(78, 6), (138, 7), (30, 4)])
+def test_told_lines_keep_to_their_room_and_the_caution_stays(timeline, width, height):
+    pine = timeline.rows[1]
+    text = told_lines(timeline, pine, date(2015, 9, 28), date(2015, 10, 4), US_UNITS, width, height)
+    lines = str(text).split("\n")
+    assert len(lines) <= height
+    assert all(cell_len(line) <= width for line in lines)
+    assert any(line.startswith("Carcass:") for line in lines)
+
+
+def test_a_day_without_anything_says_so(timeline):
+    day = date(2014, 2, 10)
+    text = told_lines(timeline, timeline.rows[0], day, day, US_UNITS, 78, 6)
+    assert str(text).endswith("Nothing stands here.")
+
+
+def test_a_mark_of_each_kind_of_line_can_be_drawn(timeline):
+    kinds = {mark.kind for row in timeline.rows for mark in row.marks}
+    assert kinds == {LineKind.CHORE, LineKind.READING, LineKind.EVENT, LineKind.RAMP}
+    data = timeline_data(timeline, timeline.rows, US_UNITS)
+    marks = [mark for row in data.rows for mark in row.marks]
+    assert all(isinstance(mark, Mark) and cell_len(mark.glyph) == 1 for mark in marks)

@@ -1,0 +1,229 @@
+"""The station screen, driven by keys on a logbook of three stations."""
+
+import asyncio
+from collections.abc import Callable, Coroutine
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import OptionList, Static
+
+from store.logbook.journal import live_entries, write
+from store.logbook.opening import create_logbook, logbook_at
+from store.logbook.places import places
+from store.records import Chore, Draft, Note, RampCheck, Reading
+from store.transfer.importing import SheetKind, import_sheet
+from store.transfer.weather import import_weather
+from store.vocabulary import ChoreKind
+from store.weather.files import ReadOptions
+from tests.steady import steady
+from tui.app import BrimbookApp
+from tui.check_in.screen import CheckInScreen
+from tui.event.screen import EventScreen
+from tui.season.screen import SeasonScreen
+from tui.station.screen import StationScreen
+from tui.station_form.screen import StationForm
+
+RECORD = Path(__file__).parents[2] / "data" / "new_york_daily.csv"
+TODAY = date(2015, 10, 1)
+STATIONS = """\
+tract,station,shape,length_in,width_in,diameter_in,depth_in,apron_area_ft2,access,installed
+North,Oak [b],rectangular,48,36,,30,150,foot,2014-05-05
+North,Pine,half-drum,34,,23,,20,vehicle,2014-05-05
+South,Later,oblong,60,30,,30,150,atv,
+"""
+NOTE = 'a [note] "said" 🦌 [/b] ' + "long " * 90
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("station")
+    lines = RECORD.read_text().splitlines()
+    weather = folder / "weather.csv"
+    weather.write_text("\n".join([lines[0], *(line for line in lines[1:] if line >= "2014")]))
+    sheet = folder / "stations.csv"
+    sheet.write_text(STATIONS)
+    book = steady(create_logbook(folder / "book.db"))
+    book.fixed_today = TODAY
+    import_sheet(book, SheetKind.STATIONS, sheet)
+    import_weather(book, weather, ReadOptions(), latitude_deg=40.7)
+    oak = places(book).find_station("Oak [b]").station_id
+    write(
+        book,
+        "Log",
+        [
+            Draft(date(2015, 4, 11), Chore(oak, ChoreKind.RAKE, note="roots")),
+            Draft(date(2015, 9, 1), Reading(oak, 101.6)),
+            Draft(date(2015, 9, 2), RampCheck(oak, True)),
+            Draft(date(2015, 9, 3), Note(oak, NOTE)),
+        ],
+    )
+    book.close()
+    return folder / "book.db"
+
+
+@pytest.fixture
+def path(built: Path, tmp_path: Path) -> Path:
+    copy = tmp_path / "book.db"
+    with logbook_at(built) as book:
+        book.db.execute("VACUUM INTO ?", [str(copy)])
+    return copy
+
+
+def drive(
+    path: Path,
+    name: str,
+    script: Callable[[Pilot[None], StationScreen], Coroutine[Any, Any, None]],
+    size: tuple[int, int] = (80, 24),
+) -> None:
+    with logbook_at(path, TODAY) as book:
+        station_id = places(book).find_station(name).station_id
+
+    async def run() -> None:
+        app = BrimbookApp(path, today=TODAY)
+        async with app.run_test(size=size) as pilot:
+            await settled(pilot)
+            screen = StationScreen(station_id)
+            await app.push_screen(screen)
+            await pilot.pause()
+            await script(pilot, screen)
+
+    asyncio.run(run())
+
+
+async def settled(pilot: Pilot[None]) -> None:
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def shown(screen: StationScreen, selector: str) -> str:
+    return str(screen.query_one(selector, Static).render())
+
+
+def log_of(screen: StationScreen) -> list[str]:
+    log = screen.query_one("#log", OptionList)
+    return [str(log.get_option_at_index(index).prompt) for index in range(log.option_count)]
+
+
+def test_facts_log_and_chart_stand_on_a_small_screen(path):
+    async def script(_pilot, screen):
+        assert "Oak [b]   North   1 of 3" in shown(screen, "#heading")
+        facts = shown(screen, "#facts")
+        for said in ("Rectangular 48 x 36, 30 in deep, 224 gal", "150 ft2", "foot", "40.70 N"):
+            assert said in facts
+        log = log_of(screen)
+        assert NOTE in log[0]
+        assert "Level read, 4.0 in below the rim" in log[2]
+        assert "Apron raked: roots" in log[3]
+        data = screen._chart.data
+        assert (data.first_day, data.last_day) == (date(2015, 1, 1), date(2015, 11, 10))
+        past = slice(None, (TODAY - data.first_day).days + 1)
+        bands = zip(data.high[past], data.values[past], data.low[past], strict=True)
+        assert all(high <= value <= low for high, value, low in bands)
+        assert max(low - high for high, low in zip(data.high, data.low, strict=True)) > 1.0
+        assert [reading.value for reading in data.readings] == [pytest.approx(4.0)]
+        for selector in ("#chart", "#facts", "#log"):
+            region = screen.query_one(selector).region
+            assert region.right <= 80
+            assert region.bottom <= 24
+
+    drive(path, "Oak [b]", script)
+
+
+def test_arrows_move_the_chart_across_and_the_log_up_and_down(path):
+    async def script(pilot, screen):
+        await pilot.press("left", "left", "right", "down")
+        assert screen._chart.cursor_day == TODAY - timedelta(days=1)
+        assert screen.query_one("#log", OptionList).highlighted == 1
+        await pilot.press("left_square_bracket", "d")
+        assert screen._chart.cursor_day == TODAY
+
+    drive(path, "Oak [b]", script)
+
+
+def test_every_key_of_the_screen_is_explained(path):
+    async def script(_pilot, screen):
+        actions = set()
+        for active in screen.active_bindings.values():
+            if active.binding.id is not None:
+                assert active.binding.tooltip, active.binding
+                actions.add(active.binding.action)
+        assert {"chart('move_days', -1)", "cursor_down", "withdraw", "undo"} <= actions
+
+    drive(path, "Oak [b]", script)
+
+
+def test_withdrawing_asks_first_and_can_be_undone(path):
+    async def script(pilot, screen):
+        before = log_of(screen)
+        await pilot.press("down", "down", "w", "x", "escape")
+        assert pilot.app.screen is screen
+        assert log_of(screen) == before
+        await pilot.press("w", *"typo", "enter")
+        await settled(pilot)
+        await settled(pilot)
+        assert log_of(screen) == [line for line in before if "Level read" not in line]
+        assert screen._chart.data.readings == ()
+        with logbook_at(path, TODAY) as book:
+            assert not live_entries(book, (Reading,))
+            reasons = book.db.execute("SELECT reason FROM withdrawal").fetchall()
+        assert reasons == [("typo",)]
+        await pilot.press("u")
+        await settled(pilot)
+        await settled(pilot)
+        assert log_of(screen) == before
+
+    drive(path, "Oak [b]", script)
+
+
+def test_keys_lead_to_other_screens_and_stations_and_without_a_level_it_says_why(path):
+    async def script(pilot, screen):
+        for key, kind in (
+            ("c", CheckInScreen),
+            ("e", EventScreen),
+            ("f", StationForm),
+            ("t", SeasonScreen),
+        ):
+            await pilot.press(key)
+            assert isinstance(pilot.app.screen, kind)
+            pilot.app.pop_screen()
+            await pilot.pause()
+        await pilot.press("n")
+        assert "Pine" in shown(screen, "#heading")
+        await pilot.press("p", "p")
+        assert "Later" in shown(screen, "#heading")
+        assert not screen._chart.display
+        said = shown(screen, "#no-level")
+        assert "no install" in said
+        assert "Press f" in said
+        await pilot.press("w", "enter")
+        await settled(pilot)
+        await settled(pilot)
+        assert "no longer in the logbook" in shown(screen, "#heading")
+        assert not screen.query_one("#top").display
+
+    drive(path, "Oak [b]", script)
+
+
+def test_a_wide_screen_has_the_facts_beside_the_chart(path):
+    async def script(_pilot, screen):
+        chart, side = screen._chart.region, screen.query_one("#side").region
+        assert side.x >= chart.right
+        assert screen.query_one("#log").region.y >= chart.bottom
+        assert chart.height > 15
+
+    drive(path, "Pine", script, (140, 40))
+
+
+def test_metric_units_reach_chart_facts_and_log(path):
+    async def script(pilot, screen):
+        await pilot.press("m")
+        await settled(pilot)
+        await settled(pilot)
+        assert screen._chart.data.y_label == "cm below the rim"
+        assert "121.9 x 91.4, 76.2 cm deep, 850 L" in shown(screen, "#facts")
+        assert "10.2 cm below the rim" in log_of(screen)[2]
+
+    drive(path, "Oak [b]", script)

@@ -1,0 +1,1 @@
+"""What screens share: their base classes, fields, questions and help."""

@@ -1,0 +1,106 @@
+"""A screen for entering things: one field for typing, single keys for the rest."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Callable
+
+from textual import events
+from textual.containers import VerticalScroll
+
+from tui.base.board_screen import BoardScreen
+from tui.base.leave_question import Leave, LeaveQuestion
+from tui.base.typed_field import TypedField
+
+WIDE = 110
+
+
+class FieldScreen(BoardScreen):
+    """Keys count in the order they are pressed, and nothing entered is dropped unasked.
+
+    Keys that come in one burst would otherwise overtake the opening and closing of
+    the field: `i`, `6`, Enter must never be taken for the single key `6`.
+    """
+
+    AUTO_FOCUS = ""
+
+    @property
+    def field(self) -> TypedField:
+        return self.query_one(TypedField)
+
+    @property
+    def wide(self) -> bool:
+        return self.app.size.width >= WIDE
+
+    def on_resize(self) -> None:
+        self.set_class(self.wide, "wide")
+        self.call_after_refresh(self.redraw)
+
+    async def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        if self.field.asking is None:
+            await self.press(event.key)
+        else:
+            self.field.line.post_message(events.Key(event.key, event.character))
+
+    async def press(self, key: str) -> None:
+        """Do what the key is bound to now."""
+        active = self.active_bindings.get(key)
+        if active is not None and active.enabled:
+            await self.app.run_action(active.binding.action, active.node)
+
+    @abstractmethod
+    def redraw(self) -> None:
+        """Draw everything anew, as after a change of size."""
+
+    @abstractmethod
+    async def entered(self) -> None:
+        """Enter was pressed in the field."""
+
+    @abstractmethod
+    def taken(self) -> bool:
+        """Take what stands in the field, if it is open; False when it cannot be taken."""
+
+    @abstractmethod
+    def unsaved(self) -> str | None:
+        """What would be lost by leaving, or None."""
+
+    @abstractmethod
+    async def saved(self) -> bool:
+        """Save all that is entered; True when it is on disk."""
+
+    async def action_save(self) -> None:
+        if await self.saved():
+            self.app.pop_screen()
+
+    def action_back(self) -> None:
+        """Out of the field, keeping a note but not a number; else off the screen."""
+        if self.field.asking == "note":
+            self.taken()
+        elif self.field.asking is not None:
+            self.field.close()
+            self.redraw()
+        else:
+            self.leave(self.app.pop_screen)
+
+    def action_quit_brimbook(self) -> None:
+        self.leave(self.app.exit)
+
+    def leave(self, go: Callable[[], object]) -> None:
+        """Go at once when nothing is entered, else ask first."""
+        entered = self.unsaved()
+        if entered is None:
+            go()
+            return
+
+        async def answered(answer: Leave | None) -> None:
+            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self.saved()):
+                go()
+
+        self.app.push_screen(LeaveQuestion(entered), answered)
+
+    def action_scroll_room(self, pages: int) -> None:
+        """Scroll the part of the screen that may not fit."""
+        room = self.query_one("#scrolled", VerticalScroll)
+        room.scroll_relative(y=pages * max(room.size.height - 1, 1), animate=False)

@@ -1,0 +1,33 @@
+"""What the screens share that show a table and open one field over it now and then."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+
+from rich.text import Text
+from textual.widgets import DataTable
+
+from tui.base.field_screen import FieldScreen
+
+
+class TableFieldScreen(FieldScreen):
+    """Nothing typed here waits to be saved: it counts, or is dropped, as the field closes."""
+
+    @property
+    @abstractmethod
+    def _table(self) -> DataTable[Text]:
+        """Where the keys go while the field is closed."""
+
+    def _close_field(self) -> None:
+        self.field.close()
+        self.set_focus(self._table)
+
+    def action_back(self) -> None:
+        """Out of the field, dropping what is typed; else off the screen."""
+        if self.field.asking is None:
+            self.app.pop_screen()
+        else:
+            self._close_field()
+
+    def unsaved(self) -> str | None:
+        return None

@@ -1,0 +1,122 @@
+"""The lines of the check-in's list: a place, and marks for what was entered there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rich.text import Text
+
+from store.model.board import Board
+from store.records import Entry, Reading, StationFacts, TractFacts
+from store.units import Units
+from store.vocabulary import LevelMark
+from tui import words
+from tui.check_in.entered import CheckIn, StationVisit
+from tui.widgets.cells import fit
+
+SHORT_MARKS = {
+    LevelMark.FULL: "full",
+    LevelMark.THREE_QUARTERS: "3/4",
+    LevelMark.HALF: "1/2",
+    LevelMark.QUARTER: "1/4",
+    LevelMark.DRY: "dry",
+}
+
+
+@dataclass(frozen=True)
+class View:
+    """What a card is drawn from; `before` is what the log holds of that place and day."""
+
+    board: Board
+    sheet: CheckIn
+    before: Entry | None
+    wide: bool
+    hauling: bool
+    """Whether a fill is being entered."""
+
+    @property
+    def units(self) -> Units:
+        return self.board.snapshot.units
+
+
+def list_line(view: View, stop: TractFacts | StationFacts | None, width: int) -> Text:
+    match stop:
+        case TractFacts() as tract:
+            return _gauge_line(view, tract, width)
+        case StationFacts() as station:
+            return _station_line(view, station, width)
+        case None:
+            return Text("Summary")
+
+
+def _gauge_line(view: View, tract: TractFacts, width: int) -> Text:
+    rain_mm = view.sheet.gauges.get(tract.tract_id)
+    if rain_mm is not None:
+        shown = words.rain(rain_mm, view.units)
+    else:
+        shown = f"({already(view)})" if view.before is not None else ""
+    return Text(f"{fit(f'Rain {tract.name}', width - 10)} {shown:>9}", no_wrap=True)
+
+
+def _station_line(view: View, station: StationFacts, width: int) -> Text:
+    seen = view.sheet.seen(station.station_id)
+    marks = " ".join(short_marks(seen, view.units))
+    if not marks and view.before is not None:
+        marks = f"({already(view)})"
+    room = max(8, width - len(marks) - 1)
+    label = view.board.snapshot.places.label(station)
+    return Text(f"{fit(label, room)} {marks}", no_wrap=True)
+
+
+def short_marks(seen: StationVisit, units: Units) -> list[str]:
+    """The level, then the key of each other thing that was entered."""
+    marks = []
+    if seen.mark is not None:
+        marks.append(SHORT_MARKS[seen.mark])
+    elif seen.below_rim_mm is not None:
+        marks.append(f"-{units.depth(seen.below_rim_mm):.1f}")
+    if seen.use is not None:
+        marks.append(seen.use.value[0])
+    if seen.camera_per_day is not None:
+        marks.append(f"k{seen.camera_per_day:g}")
+    if seen.ramp is not None:
+        marks.append("r" if seen.ramp else "r!")
+    for present, mark in ((seen.raked, "a"), (seen.filled, "f"), (bool(seen.note), "o")):
+        if present:
+            marks.append(mark)
+    return marks
+
+
+def said(seen: StationVisit, units: Units) -> list[str]:
+    """Everything entered at a station, in words."""
+    parts = []
+    if seen.mark is not None:
+        parts.append(f"level {seen.mark.value}")
+    if seen.below_rim_mm is not None:
+        parts.append(f"level {words.depth(seen.below_rim_mm, units)} below the rim")
+    if seen.use is not None:
+        parts.append(f"use {seen.use.value}")
+    if seen.camera_per_day is not None:
+        parts.append(f"camera {seen.camera_per_day:g} a day")
+    if seen.ramp is not None:
+        parts.append("ramp in place" if seen.ramp else "ramp MISSING")
+    if seen.raked:
+        parts.append("raked")
+    if seen.filled:
+        amount = "to the rim" if seen.fill_l is None else words.volume(seen.fill_l, units)
+        parts.append(f"filled {amount}")
+    if seen.note:
+        parts.append(f"note: {seen.note}")
+    return parts
+
+
+def already(view: View) -> str:
+    match view.before:
+        case Entry(fact=Reading() as reading) if reading.mark is not None:
+            return reading.mark.value
+        case Entry(fact=Reading() as reading):
+            return words.depth(reading.below_rim_mm or 0.0, view.units)
+        case Entry(fact=what):
+            return words.rain(getattr(what, "rain_mm", 0.0), view.units)
+        case _:
+            return ""

@@ -1,0 +1,335 @@
+"""The daily check-in: the rain gauges, then station by station what was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.message import Message
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
+
+from store.errors import BadValue, BrimbookError
+from store.logbook.journal import live_entries
+from store.model.board import Board
+from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.views.check_in import checked_below_rim_mm, checked_rain_mm
+from store.vocabulary import LevelMark, UseSeen
+from tui import words
+from tui.base.field_screen import FieldScreen
+from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
+from tui.check_in.entered import CheckIn, StationVisit
+from tui.check_in.keys import CHECKIN_KEYS
+from tui.check_in.place_list import View, list_line
+from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
+
+THROUGH = "[]sx?"
+"""Keys that no amount of rain holds, so they work while one is typed."""
+
+
+class CheckInScreen(FieldScreen):
+    """Gauges and stations on the left, the one at the cursor on the right."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
+
+    class GaugesRead(Message):
+        """The gauge readings of the logbook, or why they cannot be read."""
+
+        def __init__(self, entries: list[Entry], error: BrimbookError | None = None) -> None:
+            super().__init__()
+            self.entries = entries
+            self.error = error
+
+    _board: Board
+    _sheet: CheckIn
+
+    def __init__(self, station_id: str | None = None) -> None:
+        super().__init__()
+        self._start_at = station_id
+        self._ready = False
+        self._stops: tuple[Stop, ...] = ()
+        self._at = 0
+        self._gauge_entries: list[Entry] = []
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        with Horizontal():
+            yield OptionList(id="stops", markup=False)
+            with Vertical(id="right"):
+                with VerticalScroll(id="scrolled", can_focus=False):
+                    yield Static(id="card", markup=False)
+                yield TypedField(id="field")
+                yield Static(id="keys", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._list.can_focus = False
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
+        return self._ready or action == "back"
+
+    @property
+    def _list(self) -> OptionList:
+        return self.query_one("#stops", OptionList)
+
+    @property
+    def _stop(self) -> Stop | None:
+        """The place at the cursor; None on the summary."""
+        return self._stops[self._at] if self._at < len(self._stops) else None
+
+    def show(self, board: Board) -> None:
+        self._read_gauges()
+        if self._ready:
+            same_units = board.snapshot.units is self._board.snapshot.units
+            self._board = board
+            self._drop_what_is_gone()
+            self._find_stops(stop_id(self._stop))
+            if not same_units:
+                self._arrive()
+            return
+        self._board = board
+        self._ready = True
+        self._sheet = CheckIn(board.snapshot.today)
+        self._find_stops(self._start_at)
+        self._arrive()
+
+    def _drop_what_is_gone(self) -> None:
+        kept = self._sheet.among(self._board.snapshot.places)
+        if kept != self._sheet:
+            self._sheet = kept
+            self.brimbook.say(
+                "A station was taken out of the logbook; what was entered for it too."
+            )
+
+    @work(thread=True, exclusive=True, group="gauges")
+    def _read_gauges(self) -> None:
+        worker = get_current_worker()
+        try:
+            found = self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
+            message = self.GaugesRead(found)
+        except BrimbookError as error:
+            message = self.GaugesRead([], error)
+        if not worker.is_cancelled:
+            self.post_message(message)
+
+    def on_check_in_screen_gauges_read(self, message: GaugesRead) -> None:
+        self._gauge_entries = message.entries
+        if message.error is not None:
+            self.brimbook.say_wrong(message.error)
+        self._draw()
+
+    def _find_stops(self, at: str | None) -> None:
+        """The places of the day, with the cursor on the one of that id if it is there."""
+        self._stops = stops_on(self._board, self._sheet, self._start_at)
+        ids = [stop_id(stop) for stop in (*self._stops, None)]
+        self._at = ids.index(at) if at in ids else min(self._at, len(self._stops))
+        self.redraw()
+
+    def redraw(self) -> None:
+        if self._ready:
+            self._list.clear_options()
+            self._list.add_options([Option("", id=stop_id(stop)) for stop in (*self._stops, None)])
+            self._draw()
+
+    def _draw(self) -> None:
+        """Draw the day, the list and the card of the place at the cursor."""
+        ago = words.days_ago((self._board.snapshot.today - self._sheet.day).days)
+        day = f"Check-in of {words.full_day(self._sheet.day)}"
+        self.query_one("#status", Static).update(
+            Text.assemble((day, "bold"), f" ({ago})   [ ] other day   {self._sheet.counts}")
+        )
+        for index, stop in enumerate((*self._stops, None)):
+            self._list.replace_option_prompt_at_index(index, self._line(stop))
+        self._list.highlighted = self._at
+        self.query_one("#card", Static).update(self._card())
+        self.query_one("#keys", Static).update(keys_card(self._stop))
+
+    def _view(self, stop: Stop | None) -> View:
+        hauling = self.field.asking == "fill" and stop is self._stop
+        before = self._before(stop)
+        return View(self._board, self._sheet, before, self.wide, hauling)
+
+    def _before(self, stop: Stop | None) -> Entry | None:
+        return entry_before(self._board, self._gauge_entries, stop, self._sheet.day)
+
+    def _line(self, stop: Stop | None) -> Text:
+        head = Text("> " if stop is self._stop else "  ", no_wrap=True)
+        return head + list_line(self._view(stop), stop, max(self._list.size.width - 4, 20))
+
+    def _card(self) -> Text:
+        view = self._view(self._stop)
+        match self._stop:
+            case TractFacts() as tract:
+                return gauge_card(view, tract, left_out(self._board, self._stops))
+            case StationFacts() as station:
+                return station_card(view, station)
+            case None:
+                return summary_card(view)
+
+    async def action_next(self) -> None:
+        if not self.taken():
+            return
+        if self._stop is not None:
+            self._go(self._at + 1)
+        elif self._sheet.is_empty:
+            self.app.pop_screen()
+        else:
+            await self.action_save()
+
+    def action_down(self) -> None:
+        if self.taken():
+            self._go(min(self._at + 1, len(self._stops)))
+
+    def action_previous(self) -> None:
+        if self.taken():
+            self._go(max(self._at - 1, 0))
+
+    def _go(self, at: int) -> None:
+        self._at = at
+        self._arrive()
+
+    def _arrive(self) -> None:
+        """Draw the place the cursor came to; at a gauge the field is open at once."""
+        self.field.close()
+        if isinstance(self._stop, TractFacts):
+            units = self._board.snapshot.units
+            rain_mm = self._sheet.gauges.get(self._stop.tract_id)
+            value = "" if rain_mm is None else f"{units.rain(rain_mm):g}"
+            label = f"Rain, {units.rain_name}"
+            self.field.ask("gauge", label, value, only=NUMBER, through=THROUGH)
+        self.query_one("#scrolled").scroll_home(animate=False)
+        self._draw()
+
+    @on(OptionList.OptionSelected, "#stops")
+    def _clicked(self, event: OptionList.OptionSelected) -> None:
+        if self.taken():
+            self._go(event.option_index)
+        else:
+            self._draw()
+
+    def action_shift(self, days: int) -> None:
+        if self.taken():
+            self._sheet = self._sheet.shifted(days, self._board.snapshot.today)
+            self._find_stops(stop_id(self._stop))
+            self._arrive()
+
+    def _change(self, change: Callable[[StationVisit], StationVisit]) -> None:
+        """Change what was seen at the station at the cursor, if it is one."""
+        if isinstance(self._stop, StationFacts):
+            self._sheet = self._sheet.with_seen(self._stop.station_id, change)
+            self._draw()
+
+    @property
+    def _seen(self) -> StationVisit:
+        return self._sheet.seen(stop_id(self._stop))
+
+    def action_mark(self, mark: str) -> None:
+        self._change(lambda seen: seen.judged(LevelMark(mark)))
+
+    def action_use(self, use: str) -> None:
+        self._change(lambda seen: seen.with_use(UseSeen(use)))
+
+    def action_ramp(self) -> None:
+        self._change(StationVisit.ramp_turned)
+
+    def action_rake(self) -> None:
+        self._change(StationVisit.rake_turned)
+
+    def action_clear(self) -> None:
+        if isinstance(self._stop, TractFacts):
+            self._sheet = self._sheet.with_gauge(self._stop.tract_id, None)
+            self._arrive()
+        self._change(lambda _: StationVisit())
+
+    def action_measure(self) -> None:
+        self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", NUMBER)
+
+    def action_camera(self) -> None:
+        self._ask("camera", "Animals a day on the camera", NUMBER)
+
+    def action_fill(self) -> None:
+        if self._seen.filled:
+            self._change(StationVisit.without_fill)
+        else:
+            name = self._board.snapshot.units.volume_name
+            self._ask("fill", f"{name} brought (Enter: to the rim)", NUMBER)
+
+    def action_note(self) -> None:
+        self._ask("note", "Note", None, self._seen.note)
+
+    def _ask(self, what: str, label: str, only: str | None, value: str = "") -> None:
+        if isinstance(self._stop, StationFacts):
+            self.field.ask(what, label, value, only=only)
+            self._draw()
+
+    async def entered(self) -> None:
+        if self.field.asking == "gauge":
+            await self.action_next()
+        else:
+            self.taken()
+
+    def taken(self) -> bool:
+        """Take what stands in the field, if it is open; False when it cannot be taken."""
+        asking = self.field.asking
+        if asking is None:
+            return True
+        try:
+            self._take(asking, self.field.text)
+        except BadValue as error:
+            self.field.say(str(error))
+            return False
+        if asking != "gauge":
+            self.field.close()
+        self._draw()
+        return True
+
+    def _take(self, asking: str, text: str) -> None:
+        """Put a typed text where it belongs.
+
+        Raises:
+            BadValue: it is no number, or one that cannot be.
+        """
+        if asking == "note":
+            self._change(lambda seen: replace(seen, note=text))
+            return
+        units = self._board.snapshot.units
+        number = typed_number(text) if text else None
+        if isinstance(self._stop, TractFacts):
+            rain_mm = None if number is None else checked_rain_mm(units.rain_from(number), units)
+            self._sheet = self._sheet.with_gauge(self._stop.tract_id, rain_mm)
+        elif asking == "fill":
+            fill_l = None if number is None else units.volume_from(number)
+            self._change(lambda seen: seen.with_fill(fill_l))
+        elif asking == "camera":
+            self._change(lambda seen: replace(seen, camera_per_day=number))
+        elif number is not None and isinstance(self._stop, StationFacts):
+            below_mm = checked_below_rim_mm(self._stop, units.depth_from(number), units)
+            self._change(lambda seen: seen.measured(below_mm))
+
+    async def saved(self) -> bool:
+        if not self.taken():
+            return False
+        if self._sheet.is_empty:
+            self.brimbook.say("Nothing is entered yet, so there is nothing to save.")
+            return False
+        before = {stop_id(stop): self._before(stop) for stop in self._stops}
+        replaced = {key: entry.entry_id for key, entry in before.items() if entry is not None}
+        return await self.brimbook.save(self._sheet.title, self._sheet.drafts(replaced))
+
+    def action_back(self) -> None:
+        if self.field.asking == "gauge":
+            self.leave(self.app.pop_screen)
+        else:
+            super().action_back()
+
+    def unsaved(self) -> str | None:
+        return None if self.taken() and self._sheet.is_empty else self._sheet.title

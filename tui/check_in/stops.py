@@ -1,0 +1,59 @@
+"""The places of a check-in, in the order they are visited: gauges, then stations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from store.model.board import Board
+from store.records import Entry, StationFacts, TractFacts
+from store.views.check_in import gauge_entry, in_service, reading_entry
+from tui.check_in.entered import CheckIn
+
+Stop = TractFacts | StationFacts
+SUMMARY = "summary"
+
+
+def stops_on(board: Board, sheet: CheckIn, asked_for: str | None) -> tuple[Stop, ...]:
+    """Gauges and stations of the sheet's day, by tract and name.
+
+    A station that was asked for, or about which something is entered, is never left
+    out: the logbook says why when it refuses it.
+    """
+    places = board.snapshot.places
+    there = {facts.station_id for facts in in_service(board.snapshot, sheet.day)}
+    there.update(sheet.stations, [asked_for] if asked_for else [])
+    stations = [facts for key, facts in places.stations.items() if key in there]
+    tracts = {facts.tract_id for facts in stations} | sheet.gauges.keys()
+    return (*(tract for key, tract in places.tracts.items() if key in tracts), *stations)
+
+
+def stop_id(stop: Stop | None) -> str:
+    """The id of the tract or station; the place after the last is the summary."""
+    match stop:
+        case TractFacts(tract_id=tract_id):
+            return tract_id
+        case StationFacts(station_id=station_id):
+            return station_id
+        case None:
+            return SUMMARY
+
+
+def left_out(board: Board, stops: Sequence[Stop]) -> list[str]:
+    """The stations that are not visited, by name."""
+    places = board.snapshot.places
+    listed = {stop_id(stop) for stop in stops}
+    return [places.label(facts) for key, facts in places.stations.items() if key not in listed]
+
+
+def entry_before(
+    board: Board, gauge_entries: Iterable[Entry], stop: Stop | None, day: date
+) -> Entry | None:
+    """The gauge reading or level that the log holds of that place and day."""
+    match stop:
+        case TractFacts(tract_id=tract_id):
+            return gauge_entry(gauge_entries, tract_id, day)
+        case StationFacts(station_id=station_id):
+            return reading_entry(board.snapshot, station_id, day)
+        case None:
+            return None

@@ -1,0 +1,194 @@
+"""The numbers behind a cause of contamination, with their evidence, and changing them."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable, Footer, Static
+
+from store.errors import BadValue
+from store.model.board import Board
+from store.views.cause_settings import ParameterLine, parameter_lines, setting_drafts
+from store.vocabulary import Cause
+from tui.base.table_field_screen import TableFieldScreen
+from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.contamination.keys import UNDO_KEYS
+
+CHANGED = "*"
+
+
+class ValueTable(DataTable[Text], inherit_bindings=False):
+    """The parameters of one cause."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select_cursor", "Change", key_display="Enter", id="values.change",
+                tooltip="Type another value for the parameter at the cursor"),
+        Binding("up", "cursor_up", "Above", show=False, id="values.up",
+                tooltip="Move to the parameter above"),
+        Binding("down", "cursor_down", "Below", show=False, id="values.down",
+                tooltip="Move to the parameter below"),
+    ]  # fmt: skip
+
+
+class CauseValuesScreen(TableFieldScreen):
+    """One cause at a time; a changed value is marked and can be undone like any entry."""
+
+    CSS_PATH = "cause_values.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("right,n", "other_cause(1)", "Next cause", key_display="→", id="values.next",
+                tooltip="The numbers of the next cause"),
+        Binding("left,p", "other_cause(-1)", "Cause before", key_display="←", id="values.before",
+                tooltip="The numbers of the cause before"),
+        Binding("r", "documented", "Documented", id="values.documented",
+                tooltip="Go back to the documented value of the parameter at the cursor"),
+        *UNDO_KEYS,
+    ]  # fmt: skip
+
+    def __init__(self, cause: Cause | None = None) -> None:
+        super().__init__()
+        self._cause = cause or Cause.DROWNED_ANIMAL
+        self._board: Board | None = None
+        self._asked_of = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield ValueTable(cursor_type="row", cell_padding=0)
+        yield Static(id="evidence", markup=False)
+        yield TypedField(id="field")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._table.focus()
+
+    @property
+    def _table(self) -> ValueTable:
+        return self.query_one(ValueTable)
+
+    def show(self, board: Board) -> None:
+        self._board = board
+        self._fill()
+
+    def redraw(self) -> None:
+        self._fill()
+
+    def _fill(self) -> None:
+        board, table = self._board, self._table
+        if board is None:
+            return
+        at = table.cursor_row
+        lines = parameter_lines(board.snapshot, self._cause)
+        changed = sum(line.is_changed for line in lines)
+        noted = f"   {changed} changed in this logbook, marked {CHANGED}" if changed else ""
+        self.query_one("#status", Static).update(f"What is assumed of: {self._cause.value}{noted}")
+        table.clear(columns=True)
+        for heading, width in (("Parameter", 16), ("Value", 10), ("80 percent", 17)):
+            table.add_column(heading, width=width)
+        table.add_column("Meaning", width=max(self.app.size.width - 45, 20))
+        for line in lines:
+            table.add_row(*_cells(line), key=line.name)
+        table.move_cursor(row=at)
+        self._show_evidence()
+
+    @property
+    def _here(self) -> ParameterLine | None:
+        if self._board is None or not self._table.row_count:
+            return None
+        return parameter_lines(self._board.snapshot, self._cause)[self._table.cursor_row]
+
+    @on(DataTable.RowHighlighted)
+    def _show_evidence(self) -> None:
+        here = self._here
+        if here is None:
+            return
+        limits = here.limits
+        said = f"Documented: {here.documented:g}, {here.evidence}."
+        if here.is_changed:
+            said = f"{CHANGED} Set to {here.value:g} in this logbook. {said}"
+        lines = [
+            Text.assemble(
+                (here.name, "bold"), f": {limits.meaning}, {limits.low:g} to {limits.high:g}."
+            ),
+            Text(said),
+        ]
+        if here.without_weather:
+            lines.append(Text("Counts only where no weather of a station is known."))
+        self.query_one("#evidence", Static).update(Text("\n").join(lines))
+
+    @on(DataTable.RowSelected)
+    def _ask(self) -> None:
+        here = self._here
+        if here is not None:
+            self._asked_of = here.name
+            self.field.ask(
+                "value", f"{here.name} of a {self._cause.value}", f"{here.value:g}", only=NUMBER
+            )
+
+    async def entered(self) -> None:
+        if await self.saved():
+            self._close_field()
+
+    def taken(self) -> bool:
+        """A value is taken by saving it."""
+        return True
+
+    async def saved(self) -> bool:
+        """Write the value typed; False, with the sentence said, when it cannot be."""
+        text = self.field.text
+        if self.field.asking is None or not text:
+            return True
+        try:
+            value = typed_number(text)
+            return await self._write(self._asked_of, value)
+        except BadValue as error:
+            self.field.say(str(error))
+            return False
+
+    async def _write(self, name: str, value: float | None) -> bool:
+        board = self._board
+        if board is None:
+            return False
+        drafts = setting_drafts(board.snapshot, self._cause, name, value)
+        if not drafts:
+            return True
+        now = "as documented" if value is None else f"{value:g}"
+        return await self.brimbook.save(f"{name} of a {self._cause.value}: {now}", drafts)
+
+    async def action_documented(self) -> None:
+        here = self._here
+        if here is not None:
+            if not here.is_changed:
+                self.field.say("This is the documented value already.")
+            elif await self._write(here.name, None):
+                self.field.say("")
+
+    def action_other_cause(self, steps: int) -> None:
+        causes = list(Cause)
+        self._cause = causes[(causes.index(self._cause) + steps) % len(causes)]
+        self.field.say("")
+        self._fill()
+
+    async def action_take_back(self) -> None:
+        await self.brimbook.action_undo()
+
+    async def action_put_back(self) -> None:
+        await self.brimbook.action_redo()
+
+
+def _cells(line: ParameterLine) -> tuple[Text, ...]:
+    mark = CHANGED if line.is_changed else " "
+    style = "bold" if line.is_changed else ""
+    return (
+        Text(line.name),
+        Text(f"{mark}{line.value:g}", style),
+        Text(_range(line)),
+        Text(line.limits.meaning),
+    )
+
+
+def _range(line: ParameterLine) -> str:
+    """What eight of ten members lie in; a number without a spread is one number."""
+    return "" if line.likely is None else f"{line.likely[0]:.2g} to {line.likely[1]:.2g}"

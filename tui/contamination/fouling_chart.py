@@ -1,0 +1,82 @@
+"""The chart of a fouled tank: how strong its water is, or how much it is used."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from store.contamination.events import EventHistory
+from store.contamination.parameters import Priors
+from store.model.recoveries import EventRecovery
+from store.views.fouling_series import FoulingSeries, habit_series, strength_series
+from tui.base.log_marks import ACTION_GLYPHS, CLEAR, LOOKED
+from tui.widgets.chart_data import ChartData, ChartMark, Threshold
+
+LOWEST_PERCENT = 1.0
+ROUND_TOPS = (100.0, 200.0, 500.0, 1000.0)
+
+
+def fouling_chart(
+    recovery: EventRecovery, priors: Priors, today: date, *, habit: bool
+) -> ChartData | None:
+    """The strength of the water in percent of the usual case, on a logarithmic axis.
+
+    The habit of use in percent, where it is asked for or nothing is dissolved. None by
+    rule of thumb.
+    """
+    strength = None if habit else strength_series(recovery, priors)
+    if strength is not None:
+        return _strength_chart(strength, recovery.event, today)
+    used = habit_series(recovery)
+    return None if used is None else _habit_chart(used, recovery.event, today)
+
+
+def _strength_chart(course: FoulingSeries, event: EventHistory, today: date) -> ChartData:
+    strongest = 100.0 * float(max(course.high.max(), course.threshold))
+    top = next((top for top in ROUND_TOPS if top >= strongest), ROUND_TOPS[-1])
+    lowest = min(LOWEST_PERCENT, 100.0 * course.threshold / 5.0)
+    return ChartData(
+        first_day=course.first_day,
+        values=_percent(course.median.tolist()),
+        today=today,
+        at_rim=top,
+        at_bottom=lowest,
+        y_label="% of the usual strength",
+        low=_percent(course.low.tolist()),
+        high=_percent(course.high.tolist()),
+        marks=_marks(event),
+        thresholds=(
+            Threshold(100.0 * course.threshold, f"animals come back: {course.threshold:.0%}"),
+        ),
+        axis_format="{:.3g}",
+        value_format="{:.3g}",
+        is_log=True,
+    )
+
+
+def _habit_chart(course: FoulingSeries, event: EventHistory, today: date) -> ChartData:
+    return ChartData(
+        first_day=course.first_day,
+        values=_percent(course.median.tolist()),
+        today=today,
+        at_rim=100.0,
+        at_bottom=0.0,
+        y_label="% of the habit of use",
+        low=_percent(course.low.tolist()),
+        high=_percent(course.high.tolist()),
+        marks=_marks(event),
+        thresholds=(Threshold(100.0 * course.threshold, "in use again"),),
+        value_format="{:.0f}",
+    )
+
+
+def _percent(shares: list[float]) -> tuple[float, ...]:
+    return tuple(100.0 * share for share in shares)
+
+
+def _marks(event: EventHistory) -> tuple[ChartMark, ...]:
+    actions = (
+        ChartMark(done.on, ACTION_GLYPHS.get(done.action, CLEAR), done.action.value)
+        for done in event.actions
+    )
+    signs = (ChartMark(sign.on, LOOKED, "looked at the water") for sign in event.signs)
+    return tuple(sorted((*actions, *signs), key=lambda mark: mark.day))

@@ -1,0 +1,261 @@
+"""Import weather, normals, stations or log entries from a file, without stopping the screen."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.message import Message
+from textual.suggester import SuggestFromList
+from textual.widgets import Footer, Input, ProgressBar, Static
+from textual.worker import Worker, get_current_worker
+
+from store.errors import BadLines, BrimbookError
+from store.logbook.opening import Logbook
+from store.model.board import Board
+from store.transfer.forecast import keep_forecast
+from store.transfer.importing import SheetKind, keep_import, read_import
+from store.transfer.weather import keep_weather
+from store.weather.readers.recognise import read_weather
+from tui.base.board_screen import BoardScreen
+from tui.base.field_reader import FieldReader
+from tui.base.path_line import PathLine
+from tui.importing.order import (
+    AS_FILE_SAYS,
+    DAILY,
+    FORECAST,
+    HINTS,
+    KINDS,
+    ONLY_FOR,
+    REFUSE,
+    SKIP,
+    UNIT_WORDS,
+    WEATHER,
+    WITHOUT_TRACT,
+    Order,
+    read_order,
+)
+from tui.importing.result import ImportResult, from_sheet, from_weather
+from tui.widgets.choice import Choice
+from tui.widgets.form_row import FormLine, FormRow, FormRows
+
+MOST_LINES_SHOWN = 3000
+
+
+class ImportScreen(BoardScreen):
+    """One file at a time; what came of it stays on the screen below the fields."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "start", "Import", key_display="F2", id="import.start",
+                tooltip="Read the file and keep what is new; Enter on the last field does the "
+                "same"),
+        Binding("tab", "next", "Next", key_display="Tab", id="import.next",
+                priority=True,
+                tooltip="Take the completion of a path, else go to the next field"),
+        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
+                id="import.before", priority=True, tooltip="Go to the field before"),
+        Binding("down", "app.focus_next", "Next", show=False, id="import.down",
+                tooltip="Go to the next field; among the lines below, scroll"),
+        Binding("up", "app.focus_previous", "Before", show=False, id="import.up",
+                tooltip="Go to the field before; among the lines below, scroll"),
+        Binding("escape", "back", "Back, cancel", key_display="Esc", id="import.back",
+                tooltip="Cancel the import that runs, else go back"),
+        Binding("f1", "app.help", "Help", key_display="F1", id="import.help",
+                tooltip="Show every key of this screen and what it does"),
+    ]  # fmt: skip
+
+    class Doing(Message):
+        """What the worker is at."""
+
+        def __init__(self, sentence: str) -> None:
+            super().__init__()
+            self.sentence = sentence
+
+    class Ended(Message):
+        """The import is over: with a result, an error, or (both None) cancelled."""
+
+        def __init__(
+            self, result: ImportResult | None = None, error: BrimbookError | None = None
+        ) -> None:
+            super().__init__()
+            self.result = result
+            self.error = error
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._worker: Worker[None] | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("Import from a file", id="status", markup=False)
+        with FormRows(id="rows"):
+            yield FormRow("path", "File", PathLine())
+            yield FormRow("kind", "What it holds", Choice(KINDS, WEATHER))
+            yield FormRow("tract", "Tract", FormLine())
+            yield FormRow("latitude", "Latitude, deg", FormLine())
+            yield FormRow("units", "Units", Choice(tuple(UNIT_WORDS), AS_FILE_SAYS))
+            yield FormRow("bad_lines", "Bad lines", Choice((REFUSE, SKIP), REFUSE))
+        yield ProgressBar(id="progress", show_percentage=False, show_eta=False)
+        yield Static("", id="doing", markup=False)
+        with VerticalScroll(id="result"):
+            yield Static(id="said", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self.query_one("#progress").display = False
+        self.query_one(PathLine).focus()
+        self._show_fields()
+
+    def show(self, board: Board) -> None:
+        names = [tract.name for tract in board.snapshot.places.tracts.values()]
+        line = self.query_one("#row-tract").query_one(Input)
+        line.suggester = SuggestFromList(names, case_sensitive=False)
+        self._show_fields()
+
+    def _row(self, key: str) -> FormRow:
+        return self.query_one(f"#row-{key}", FormRow)
+
+    @on(Choice.Changed)
+    @on(Input.Changed)
+    def _show_fields(self) -> None:
+        """Show the fields the kind of file needs, and what belongs beside each."""
+        kind = self._row("kind").text
+        for key, kinds in ONLY_FOR.items():
+            self._row(key).display = kind in kinds
+        for key, hint in HINTS.items():
+            self._row(key).say(hint)
+        self._row("tract").say(self._tract_hint(kind))
+        self._row("path").say("")
+        reader = self._reader()
+        read_order(reader)
+        for key, problem in reader.problems.items():
+            if key not in reader.missing:
+                self._row(key).say(problem, wrong=True)
+
+    def _reader(self) -> FieldReader:
+        return FieldReader({row.key: row.text for row in self.query(FormRow)}, {})
+
+    def _tract_hint(self, kind: str) -> str:
+        board, typed = self.brimbook.board, self._row("tract").text.strip()
+        if board is None:
+            return ""
+        names = [tract.name for tract in board.snapshot.places.tracts.values()]
+        if typed:
+            known = typed.casefold() in (name.casefold() for name in names)
+            if known:
+                return "known"
+            return "no such tract" if kind == FORECAST else "a new tract, to be added"
+        told = [f"empty: {WITHOUT_TRACT[kind]}"] if kind in WITHOUT_TRACT else []
+        if names:
+            told.append(f"Known: {', '.join(names)}")
+        return ". ".join(told)
+
+    def action_next(self) -> None:
+        focused = self.focused
+        if not (isinstance(focused, PathLine) and focused.complete()):
+            self.focus_next()
+
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
+        last = [row for row in self.query(FormRow) if row.display][-1]
+        if message.control is last.editor:
+            self.action_start()
+        else:
+            self.focus_next()
+
+    def action_start(self) -> None:
+        if self._worker is not None:
+            return
+        order = self._order()
+        if order is not None:
+            self.query_one("#progress").display = True
+            self._say(f"Reading {order.path.name} ... (Esc cancels)", "")
+            self._worker = self._run(order)
+
+    def _order(self) -> Order | None:
+        """What is to be imported, or None after saying which field is wrong."""
+        reader = self._reader()
+        order = read_order(reader)
+        if order is None:
+            key, problem = next(iter(reader.problems.items()))
+            self._row(key).say(problem, wrong=True)
+            self._row(key).editor.focus()
+        return order
+
+    @work(thread=True, exclusive=True, group="import")
+    def _run(self, order: Order) -> None:
+        """Read, then write unless it was cancelled meanwhile."""
+        try:
+            result = self.brimbook.session.do(lambda logbook: self._import(logbook, order))
+        except BrimbookError as error:
+            self.post_message(self.Ended(error=error))
+        else:
+            self.post_message(self.Ended(result))
+
+    def _import(self, logbook: Logbook, order: Order) -> ImportResult | None:
+        worker = get_current_worker()
+        if order.kind in DAILY:
+            file = read_weather(order.path, options=order.options)
+            if worker.is_cancelled:
+                return None
+            self.post_message(self.Doing(f"Writing the days of {order.path.name} ..."))
+            keep = keep_weather if order.kind == WEATHER else keep_forecast
+            return from_weather(keep(logbook, file, order.tract, order.latitude_deg))
+        kind = SheetKind(order.kind)
+        imported = read_import(logbook, kind, order.path, order.tract, order.latitude_deg)
+        if worker.is_cancelled:
+            return None
+        self.post_message(self.Doing(f"Writing the entries of {order.path.name} ..."))
+        return from_sheet(keep_import(logbook, kind, order.path, imported), order.path)
+
+    @on(Doing)
+    def _show_doing(self, message: Doing) -> None:
+        self.query_one("#doing", Static).update(Text(message.sentence))
+
+    @on(Ended)
+    def _show_end(self, message: Ended) -> None:
+        cancelled = self._worker is not None and self._worker.is_cancelled
+        self._worker = None
+        self.query_one("#progress").display = False
+        if message.error is not None:
+            self._show_error(message.error)
+        elif message.result is not None:
+            late = "It was written before the cancelling took hold; u undoes it." * cancelled
+            lines = (*((late,) if late else ()), *message.result.lines)
+            self._say(message.result.title, "\n".join(lines[:MOST_LINES_SHOWN]))
+            self.brimbook.refresh_board()
+        else:
+            self._say("Cancelled: nothing was imported, the logbook is as it was.", "")
+
+    def _show_error(self, error: BrimbookError) -> None:
+        if not isinstance(error, BadLines):
+            self._say("! Nothing was imported.", str(error))
+            return
+        count = len(error.problems)
+        counted = "1 bad line" if count == 1 else f"{count} bad lines"
+        lines = [str(problem) for problem in error.problems[:MOST_LINES_SHOWN]]
+        if count > MOST_LINES_SHOWN:
+            lines.append(f"and {count - MOST_LINES_SHOWN} more")
+        self._say(
+            f"! Nothing was imported: {error.path.name} has {counted}. Correct it and import it "
+            "again.",
+            "\n".join(lines),
+        )
+        self.query_one("#result").focus()
+
+    def _say(self, title: str, more: str) -> None:
+        self.query_one("#doing", Static).update(Text(title))
+        self.query_one("#said", Static).update(Text(more))
+        self.query_one("#result").scroll_home(animate=False)
+
+    def action_back(self) -> None:
+        if self._worker is None:
+            self.app.pop_screen()
+        else:
+            self._worker.cancel()
+            self._say("Cancelling ...", "")

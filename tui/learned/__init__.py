@@ -1,0 +1,1 @@
+"""What a station taught, and its water budget."""

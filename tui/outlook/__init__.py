@@ -1,0 +1,1 @@
+"""The chances of the days ahead."""

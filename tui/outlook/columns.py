@@ -1,0 +1,95 @@
+"""What stands in the outlook's cells: one line a station, and one more for its fill."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from rich.text import Text
+
+from store.model.board import Board
+from store.records import StationFacts
+from store.views.outlook import Outlook
+from tui import words
+from tui.outlook.words import amount, chance, day_month, first_dry, needed
+from tui.widgets.cells import crop
+
+WIDE, ROOMY = 110, 136
+"""From so many characters on there are tracts, and headings that say all."""
+SCROLLBAR = 1
+WORKING = "..."
+
+
+@dataclass(frozen=True)
+class Line:
+    """A station in the table; `found` is None while it is being worked out.
+
+    `fills` says whether water is to be brought, `fill_l` how much (None: to the
+    rim), and `filled` what would come of it.
+    """
+
+    station: StationFacts
+    found: Outlook | None
+    has_level: bool
+    fills: bool = False
+    fill_l: float | None = None
+    filled: Outlook | None = None
+
+
+@dataclass(frozen=True)
+class Column:
+    heading: str
+    width: int
+    cell: Callable[[Line], Text]
+
+
+def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column, ...]:
+    """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
+    snapshot = board.snapshot
+    units, places = snapshot.units, snapshot.places
+    then, top_up = day_month(until), day_month(top_up_on)
+    name, tract = (24, 16) if width >= WIDE else (13, 0)
+    if width >= ROOMY:
+        heads = ("Holds in heavy use", f"Dry on {then}", "Ever dry by then")
+        dates, volume = "First dry: 10, 50, 90%", f"{units.volume_name} to fill on {top_up}"
+    else:
+        heads = ("Holds", "Dry then", "Ever dry")
+        dates, volume = "First dry 10 50 90%", f"{units.volume_name} on {top_up}"
+
+    def named(line: Line) -> Text:
+        lines = [crop(places.label(line.station), name)]
+        if line.fills:
+            lines.append(crop(f" + {amount(line.fill_l, units)}", name))
+        return Text("\n".join(lines), no_wrap=True)
+
+    columns = [
+        Column("Station", name + 1, named),
+        Column("Tract", tract + 1, lambda line: Text(crop(_tract(board, line), tract))),
+        _figures(heads[0], lambda found: chance(found.hold_chance)),
+        _figures(heads[1], lambda found: chance(float(found.dry_chance[-1]))),
+        _figures(heads[2], lambda found: chance(found.ever_dry_chance)),
+        Column(f" {dates}", 26, lambda line: _told(line, first_dry, lambda text: f" {text}")),
+    ]
+    if not tract:
+        del columns[1]
+    room = width - sum(column.width for column in columns) - SCROLLBAR
+    return (*columns, _figures(volume.rjust(room - 1), lambda found: needed(found, units), room))
+
+
+def _tract(board: Board, line: Line) -> str:
+    return board.snapshot.places.tract_of(line.station).name
+
+
+def _figures(heading: str, said: Callable[[Outlook], str], width: int | None = None) -> Column:
+    width = len(heading) + 1 if width is None else width
+    return Column(heading, width, lambda line: _told(line, said, lambda t: t.rjust(width - 1)))
+
+
+def _told(line: Line, said: Callable[[Outlook], str], put: Callable[[str], str]) -> Text:
+    """The same of the station as it is and, on a second line, with its fill."""
+    if not line.has_level:
+        return Text(put(words.UNKNOWN))
+    founds = [line.found, line.filled] if line.fills else [line.found]
+    lines = [put(WORKING if found is None else said(found)) for found in founds]
+    return Text("\n".join(lines), no_wrap=True)

@@ -1,0 +1,270 @@
+"""The outlook of all stations to a day ahead, with or without water brought before."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+from textual.widgets import DataTable, Footer, Static
+from textual.worker import get_current_worker
+
+from store.errors import BadValue, BrimbookError
+from store.model.board import Board
+from store.model.ensembles import Fill
+from store.views.outlook import Outlook, outlooks
+from store.views.outlook_plan import (
+    coming_heavy_use,
+    nearest_end,
+    planned_fill,
+    top_up_day,
+    typed_end,
+)
+from tui.base.table_field_screen import TableFieldScreen
+from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
+from tui.learned.screen import LearnedScreen
+from tui.outlook.columns import Column, columns_for
+from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
+from tui.outlook.question import OutlookQuestion
+from tui.station.screen import StationScreen
+
+
+class OutlookScreen(TableFieldScreen):
+    """Rows fill in as they are worked out; the strip tells of the one at the cursor."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = OUTLOOK_KEYS
+
+    class Came(Message):
+        """A station was worked out."""
+
+        def __init__(self, asked: OutlookQuestion, outlook: Outlook) -> None:
+            super().__init__()
+            self.asked = asked
+            self.outlook = outlook
+
+    class Failed(Message):
+        """The outlook could not be worked out."""
+
+        def __init__(self, error: BrimbookError) -> None:
+            super().__init__()
+            self.error = error
+
+    def __init__(self, station_id: str | None = None) -> None:
+        super().__init__()
+        self._wanted = station_id
+        self._asked: OutlookQuestion | None = None
+        self._fills: dict[str, float | None] = {}
+        self._filling = ""
+        self._by_chance = False
+        self._columns: tuple[Column, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield OutlookTable(
+            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
+        )
+        yield Static(id="strip", markup=False)
+        yield TypedField(id="field")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._table.focus()
+
+    @property
+    def _table(self) -> OutlookTable:
+        return self.query_one(OutlookTable)
+
+    def show(self, board: Board) -> None:
+        before = self._asked
+        until = coming_heavy_use(board.snapshot).last if before is None else before.until
+        if before is not None and before.board.snapshot.units is not board.snapshot.units:
+            self._close_field()
+        self._ask(board, nearest_end(until, board.snapshot.today))
+
+    def _ask(self, board: Board, until: date) -> None:
+        self._asked = OutlookQuestion(board, until, self._fills)
+        self._fill_table()
+        self._work_out_missing()
+
+    def _work_out_missing(self) -> None:
+        """Work out what is not known yet; what runs for an earlier question ends."""
+        asked = self._asked
+        if asked is None:
+            return
+        self._work_out(asked, asked.missing, asked.missing_fills)
+
+    @work(thread=True, exclusive=True, group="outlook", description="outlook")
+    def _work_out(self, asked: OutlookQuestion, missing: list[str], fills: dict[str, Fill]) -> None:
+        worker = get_current_worker()
+        snapshot, levels = asked.board.snapshot, asked.board.levels
+        try:
+            for only, brought in ((missing, None), (list(fills), fills)):
+                if worker.is_cancelled or not only:
+                    continue
+                for outlook in outlooks(snapshot, levels, asked.until, brought, only):
+                    if worker.is_cancelled:
+                        return
+                    self.post_message(self.Came(asked, outlook))
+        except BrimbookError as error:
+            if not worker.is_cancelled:
+                self.post_message(self.Failed(error))
+
+    def on_outlook_screen_came(self, message: Came) -> None:
+        asked, outlook = message.asked, message.outlook
+        if asked is not self._asked:
+            return
+        asked.take(outlook)
+        if self._by_chance and not asked.missing:
+            self._fill_table()
+        else:
+            self._show_line(outlook.station.station_id)
+        self._show_status()
+
+    def on_outlook_screen_failed(self, message: Failed) -> None:
+        self.brimbook.say_wrong(message.error)
+
+    def _fill_table(self) -> None:
+        """Fill the table anew, keeping the cursor on its station."""
+        asked = self._asked
+        if asked is None:
+            return
+        table, here = self._table, self._wanted or self.station_id
+        self._wanted = None
+        top_up_on = top_up_day(asked.board.snapshot)
+        width = self.app.size.width
+        self._columns = columns_for(asked.board, asked.until, top_up_on, width)
+        table.clear(columns=True)
+        for index, column in enumerate(self._columns):
+            table.add_column(column.heading, width=column.width, key=str(index))
+        for line in asked.lines(by_chance=self._by_chance):
+            cells = [column.cell(line) for column in self._columns]
+            table.add_row(*cells, key=line.station.station_id, height=2 if line.fills else 1)
+        if here is not None and here in table.rows:
+            table.move_cursor(row=table.get_row_index(here))
+        self._show_status()
+        self._show_strip()
+
+    def _show_line(self, station_id: str) -> None:
+        asked = self._asked
+        if asked is None or station_id not in self._table.rows:
+            return
+        line = asked.line(station_id)
+        for index, column in enumerate(self._columns):
+            self._table.update_cell(station_id, str(index), column.cell(line))
+        if station_id == self.station_id:
+            self._show_strip()
+
+    def _show_status(self) -> None:
+        if self._asked is not None:
+            status = self._asked.status(by_chance=self._by_chance)
+            self.query_one("#status", Static).update(status)
+
+    @property
+    def station_id(self) -> str | None:
+        """The station at the cursor."""
+        table = self._table
+        if not table.row_count:
+            return None
+        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+
+    @on(DataTable.RowHighlighted)
+    def _show_strip(self) -> None:
+        asked, here = self._asked, self.station_id
+        text = Text("No station is in service.")
+        if asked is not None and here is not None:
+            text = asked.strip(here, self.app.size.width)
+        self.query_one("#strip", Static).update(text)
+
+    @on(DataTable.RowSelected)
+    def _open_station(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(StationScreen(self.station_id))
+
+    def action_learned(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(LearnedScreen(self.station_id))
+
+    @on(DataTable.HeaderSelected)
+    def action_sort(self) -> None:
+        self._by_chance = not self._by_chance
+        self._fill_table()
+
+    def action_shift(self, days: int) -> None:
+        asked = self._asked
+        if asked is None:
+            return
+        wanted = asked.until + timedelta(days=days)
+        until = nearest_end(wanted, asked.board.snapshot.today)
+        if until == asked.until:
+            self.field.say("An outlook reaches from tomorrow to a year ahead.")
+            return
+        self.field.say("")
+        self._ask(asked.board, until)
+
+    def action_date(self) -> None:
+        if self._asked is not None:
+            self.field.ask("date", f"Look ahead to a day, now {self._asked.until}", only=DATE)
+
+    def action_fill(self) -> None:
+        asked, here = self._asked, self.station_id
+        if asked is None or here is None:
+            return
+        if here not in asked.with_level:
+            self.field.say("This station has no level, so a fill cannot be tried.")
+            return
+        self._filling = here
+        unit = asked.board.snapshot.units.volume_name
+        self.field.ask("fill", f"{unit} brought (Enter: to the rim)", only=NUMBER)
+
+    def action_drop_fills(self) -> None:
+        self.field.say("")
+        if self._asked is not None and self._fills:
+            self._fills.clear()
+            self._asked.filled.clear()
+            self._fill_table()
+
+    async def entered(self) -> None:
+        self.taken()
+
+    def taken(self) -> bool:
+        asked, asking, text = self._asked, self.field.asking, self.field.text
+        if asked is None or asking is None:
+            return True
+        try:
+            if asking == "date":
+                until = typed_end(text, asked.board.snapshot.today) if text else asked.until
+                self._close_field()
+                if until != asked.until:
+                    self._ask(asked.board, until)
+            else:
+                self._try_fill(asked, text)
+                self._close_field()
+        except BadValue as error:
+            self.field.say(str(error))
+            return False
+        return True
+
+    def _try_fill(self, asked: OutlookQuestion, text: str) -> None:
+        """Work out a fill as typed.
+
+        Raises:
+            BadValue: it is no number, or not more than nothing.
+        """
+        snapshot = asked.board.snapshot
+        litres = snapshot.units.volume_from(typed_number(text)) if text else None
+        planned_fill(snapshot, asked.until, litres)
+        self._fills[self._filling] = litres
+        asked.filled.pop(self._filling, None)
+        self._fill_table()
+        self._work_out_missing()
+
+    def redraw(self) -> None:
+        self._fill_table()
+
+    async def saved(self) -> bool:
+        return True

@@ -1,0 +1,249 @@
+"""The morning screen: every station, what it holds, and what is next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from rich.text import Text
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable, Footer, Input, Static
+
+from store.model.board import Board
+from store.views.overview import OverviewRow, overview
+from tui.base.board_screen import BoardScreen
+from tui.check_in.screen import CheckInScreen
+from tui.contamination.screen import ContaminationScreen
+from tui.event.screen import EventScreen
+from tui.importing.screen import ImportScreen
+from tui.outlook.screen import OutlookScreen
+from tui.overview.columns import columns_for, detail, status
+from tui.overview.first_steps import FIRST_STEPS
+from tui.season.screen import SeasonScreen
+from tui.station.screen import StationScreen
+from tui.station_form.screen import StationForm
+
+SortKey = Callable[[OverviewRow], Any]
+LAST = 10**9
+
+NEED_STATIONS = frozenset(
+    {"check_in", "event", "season", "filter", "next_tract", "next_sort", "outlook"}
+)
+
+SORTS: tuple[tuple[str, SortKey], ...] = (
+    ("tract", lambda row: (row.tract.casefold(), row.label.casefold())),
+    ("level, lowest first", lambda row: row.level.share if row.level else LAST),
+    (
+        "urgency",
+        lambda row: row.next_due.priority if row.next_due else LAST,
+    ),
+    (
+        "longest unseen",
+        lambda row: -(LAST if row.days_since_look is None else row.days_since_look),
+    ),
+    ("name", lambda row: row.label.casefold()),
+)
+
+
+class StationTable(DataTable[Text]):
+    """The stations; says in the footer what Enter does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select_cursor", "Station", key_display="Enter", id="overview.station",
+                tooltip="Open the station at the cursor: chart, facts and log"),
+    ]  # fmt: skip
+
+
+class OverviewScreen(BoardScreen):
+    """Stations as rows; the lines below the table say all about the one at the cursor."""
+
+    AUTO_FOCUS = ""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
+                tooltip="Drop every filter"),
+        Binding("c", "check_in", "Check-in", id="overview.check_in",
+                tooltip="Enter the rain gauge and what was seen, station by station"),
+        Binding("e", "event", "Event", id="overview.event",
+                tooltip="Record a contamination event at the station at the cursor"),
+        Binding("t", "season", "Timeline", id="overview.season",
+                tooltip="The season, week by week, for all stations"),
+        Binding("o", "outlook", "Outlook", show=False, id="overview.outlook",
+                tooltip="The chances and gallons of the days ahead, for all stations"),
+        Binding("x", "contamination", "Fouled", show=False, id="overview.contamination",
+                tooltip="Open contamination events, the ways out of each, and what was learned"),
+        Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
+                tooltip="Type part of a station's or tract's name"),
+        Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
+                tooltip="Show one tract after the other, then all"),
+        Binding("s", "next_sort", "Sort", show=False, id="overview.sort",
+                tooltip="Sort by tract, level, urgency, longest unseen, name"),
+        Binding("n", "new_station", "New", show=False, id="overview.new",
+                tooltip="Add a station, and its tract if that is new"),
+        Binding("i", "import_file", "Import", show=False, id="overview.import",
+                tooltip="Import weather, stations or log entries from a file"),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: dict[str, OverviewRow] = {}
+        self._sort = 0
+        self._tract: str | None = None
+        self._width = 80
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="status", markup=False)
+        yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
+        yield StationTable(
+            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable", id="table"
+        )
+        yield Static(FIRST_STEPS, id="first-steps")
+        yield Static(id="detail", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._show_filter(False)
+        self.query_one("#first-steps").display = False
+        self._table.focus()
+
+    @property
+    def _table(self) -> StationTable:
+        return self.query_one(StationTable)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """There is no screen to go back to, and nothing to do at stations without any."""
+        if action == "back" or (action in NEED_STATIONS and not self._rows):
+            return False
+        return super().check_action(action, parameters)
+
+    def on_resize(self, event: events.Resize) -> None:
+        if event.size.width != self._width:
+            self._width = event.size.width
+            self._fill()
+
+    def show(self, board: Board) -> None:
+        self._rows = {row.station.station_id: row for row in overview(board)}
+        empty = not self._rows
+        self.query_one("#first-steps").display = empty
+        self._table.display = not empty
+        self.query_one("#detail").display = not empty
+        self._fill()
+        self.refresh_bindings()
+
+    def show_working(self) -> None:
+        self.query_one("#status", Static).update("Reading the logbook and the weather ...")
+
+    def _fill(self) -> None:
+        """Fill the table anew, keeping the cursor on its station."""
+        board = self.brimbook.board
+        if board is None:
+            return
+        table, here = self._table, self.station_id
+        columns = columns_for(board, self._width)
+        table.clear(columns=True)
+        for column in columns:
+            table.add_column(column.heading, width=column.width)
+        for row in self._shown():
+            table.add_row(*(column.cell(row) for column in columns), key=row.station.station_id)
+        if here is not None and here in table.rows:
+            table.move_cursor(row=table.get_row_index(here))
+        self._show_status(board)
+        self._show_detail()
+
+    def _shown(self) -> list[OverviewRow]:
+        wanted = self.query_one("#filter", Input).value.strip().casefold()
+        rows = [
+            row
+            for row in self._rows.values()
+            if (self._tract is None or row.tract == self._tract)
+            and wanted in f"{row.tract} {row.label}".casefold()
+        ]
+        return sorted(rows, key=SORTS[self._sort][1])
+
+    def _show_status(self, board: Board) -> None:
+        view = f"by {SORTS[self._sort][0]}" + (f", {self._tract} only" if self._tract else "")
+        wanted = self.query_one("#filter", Input).value.strip()
+        view += f", named {wanted!r}" if wanted else ""
+        self.query_one("#status", Static).update(status(board, view))
+
+    @property
+    def station_id(self) -> str | None:
+        """The station at the cursor."""
+        table = self._table
+        if not table.row_count:
+            return None
+        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+
+    @on(DataTable.RowHighlighted)
+    def _show_detail(self) -> None:
+        board, here = self.brimbook.board, self.station_id
+        text = Text() if board is None or here is None else detail(board, self._rows[here])
+        self.query_one("#detail", Static).update(text)
+
+    @on(DataTable.RowSelected)
+    def action_open_station(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(StationScreen(self.station_id))
+
+    @on(DataTable.HeaderSelected)
+    def action_next_sort(self) -> None:
+        self._sort = (self._sort + 1) % len(SORTS)
+        self._fill()
+
+    def action_check_in(self) -> None:
+        if self._rows:
+            self.app.push_screen(CheckInScreen())
+
+    def action_event(self) -> None:
+        if self.station_id is not None:
+            self.app.push_screen(EventScreen(self.station_id))
+
+    def action_season(self) -> None:
+        if self._rows:
+            self.app.push_screen(SeasonScreen(self.station_id))
+
+    def action_outlook(self) -> None:
+        if self._rows:
+            self.app.push_screen(OutlookScreen(self.station_id))
+
+    def action_contamination(self) -> None:
+        self.app.push_screen(ContaminationScreen())
+
+    def action_new_station(self) -> None:
+        self.app.push_screen(StationForm())
+
+    def action_import_file(self) -> None:
+        self.app.push_screen(ImportScreen())
+
+    def action_filter(self) -> None:
+        self._show_filter(True)
+        self.query_one("#filter").focus()
+
+    def _show_filter(self, shown: bool) -> None:
+        """A field that is not seen must not take keys either."""
+        field = self.query_one("#filter", Input)
+        field.display = shown
+        field.disabled = not shown
+
+    @on(Input.Changed, "#filter")
+    def _filter_typed(self) -> None:
+        self._fill()
+
+    @on(Input.Submitted, "#filter")
+    def _filter_kept(self) -> None:
+        self._table.focus()
+
+    def action_clear_filter(self) -> None:
+        field = self.query_one("#filter", Input)
+        field.value = ""
+        self._show_filter(False)
+        self._tract = None
+        self._table.focus()
+        self._fill()
+
+    def action_next_tract(self) -> None:
+        tracts = sorted({row.tract for row in self._rows.values()}, key=str.casefold)
+        choices: list[str | None] = [None, *tracts]
+        self._tract = choices[(choices.index(self._tract) + 1) % len(choices)]
+        self._fill()

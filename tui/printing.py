@@ -1,0 +1,73 @@
+"""Print rows of an answer as a table, CSV or JSON."""
+
+from __future__ import annotations
+
+import csv
+import json
+import sys
+from collections.abc import Sequence
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from rich.cells import cell_len
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from store.reports.report import Cell
+
+SENTENCES = "text"
+"""The one column that may be folded over several lines."""
+
+
+class As(StrEnum):
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+
+
+def print_rows(columns: Sequence[str], rows: Sequence[Sequence[Cell]], form: As) -> None:
+    """Print rows to standard output; a JSON list has one object a row."""
+    match form:
+        case As.TABLE:
+            _print_table(columns, rows)
+        case As.CSV:
+            writer = csv.writer(sys.stdout, lineterminator="\n")
+            writer.writerow(columns)
+            writer.writerows(["" if cell is None else cell for cell in row] for row in rows)
+        case As.JSON:
+            objects = [dict(zip(columns, map(_plain, row), strict=True)) for row in rows]
+            print(json.dumps(objects, indent=1, ensure_ascii=False))
+
+
+def _print_table(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:
+    """Whole cells always: only sentences fold, and only where somebody looks on."""
+    width = None if sys.stdout.isatty() else _full_width(columns, rows)
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for index, column in enumerate(columns):
+        numeric = any(isinstance(row[index], int | float) for row in rows)
+        table.add_column(
+            column,
+            justify="right" if numeric else "left",
+            no_wrap=column != SENTENCES,
+            overflow="fold",
+        )
+    for row in rows:
+        table.add_row(*(Text(_text(cell)) for cell in row))
+    Console(width=width).print(table)
+
+
+def _full_width(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> int:
+    """Characters that no line of the table needs more than."""
+    lines = (columns, *rows)
+    widest = (max(cell_len(_text(line[at])) for line in lines) for at in range(len(columns)))
+    return sum(widest) + 2 * len(columns)
+
+
+def _text(cell: Cell) -> str:
+    return "" if cell is None else str(cell).replace("\t", " ")
+
+
+def _plain(cell: Cell) -> Any:
+    return cell.isoformat() if isinstance(cell, date) else cell

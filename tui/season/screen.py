@@ -1,0 +1,143 @@
+"""The season of all stations, week by week, with what is due and what was done."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Footer, Static
+
+from store.model.board import Board
+from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
+from store.views.timeline_cell import due_rows_at, windows_at
+from tui.base.board_screen import BoardScreen
+from tui.check_in.screen import CheckInScreen
+from tui.event.screen import EventScreen
+from tui.season.timeline import StationTimeline, timeline_data
+from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
+from tui.station.screen import WIDE, StationScreen
+
+WEEKS, TWO_DAYS = 7, 2
+"""Days a column to begin with: what shows a season at a time."""
+
+
+class SeasonScreen(BoardScreen):
+    """The timeline opens on today and on the station it was asked for."""
+
+    CSS_PATH = "screen.tcss"
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - as Screen declares it
+        (0, "-narrow"),
+        (WIDE, "-wide"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("c", "check_in", "Check-in", id="season.check_in",
+                tooltip="Enter what was seen or done at the station at the cursor"),
+        Binding("e", "event", "Event", show=False, id="season.event",
+                tooltip="Record a contamination event at the station at the cursor"),
+        Binding("f", "only_due", "Due only", id="season.only_due",
+                tooltip="Show only stations with work due in the window at the cursor, or all"),
+    ]  # fmt: skip
+
+    def __init__(self, station_id: str | None = None) -> None:
+        super().__init__()
+        self._wanted = station_id
+        self._timeline: SeasonTimeline | None = None
+        self._rows: dict[str, TimelineRow] = {}
+        self._at: tuple[str, date, date] | None = None
+        self._due_at: tuple[date, date] | None = None
+
+    def compose(self) -> ComposeResult:
+        wide = self.app.size.width >= WIDE
+        yield StationTimeline(days_per_column=TWO_DAYS if wide else WEEKS, id="timeline")
+        yield Static("Reading the logbook ...", id="told", markup=False)
+        yield Static(id="legend", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._widget.focus()
+
+    @property
+    def _widget(self) -> StationTimeline:
+        return self.query_one("#timeline", StationTimeline)
+
+    def on_resize(self) -> None:
+        self._show_legend()
+        self.call_after_refresh(self._tell)
+
+    def show(self, board: Board) -> None:
+        self._timeline = season_timeline(board)
+        self._rows = {row.station.station_id: row for row in self._timeline.rows}
+        self._load()
+        if self._wanted is not None:
+            self._widget.move_to_key(self._wanted)
+            self._wanted = None
+
+    def _load(self) -> None:
+        """Fill the widget with all rows, or with those due where that was asked for."""
+        board, timeline = self.brimbook.board, self._timeline
+        if board is None or timeline is None:
+            return
+        rows = timeline.rows if self._due_at is None else due_rows_at(timeline, *self._due_at)
+        if not rows:
+            self._due_at = None
+            rows = timeline.rows
+            self.brimbook.say("Nothing is due at any station there; all are shown.")
+        self._widget.load(timeline_data(timeline, rows, board.snapshot.units))
+
+    @on(StationTimeline.CursorMoved)
+    def _cursor_moved(self, message: StationTimeline.CursorMoved) -> None:
+        self._at = message.row_key, message.day, message.last_day
+        self._tell()
+
+    def _tell(self) -> None:
+        board, timeline = self.brimbook.board, self._timeline
+        if board is None or timeline is None or self._at is None or self._at[0] not in self._rows:
+            return
+        key, first, last = self._at
+        told = self.query_one("#told", Static)
+        size = told.content_size
+        if not size.height:
+            return
+        text = told_lines(
+            timeline,
+            self._rows[key],
+            first,
+            last,
+            board.snapshot.units,
+            size.width,
+            size.height,
+        )
+        told.update(text, layout=False)
+
+    @on(StationTimeline.Selected)
+    def _open_station(self, message: StationTimeline.Selected) -> None:
+        self.app.push_screen(StationScreen(message.row_key))
+
+    def action_check_in(self) -> None:
+        if self._at is not None:
+            self.app.push_screen(CheckInScreen(self._at[0]))
+
+    def action_event(self) -> None:
+        if self._at is not None:
+            self.app.push_screen(EventScreen(self._at[0]))
+
+    def action_only_due(self) -> None:
+        """Keep the rows due in the window at the cursor; once more shows all."""
+        if self._at is None or self._timeline is None:
+            return
+        _, first, last = self._at
+        self._due_at = (first, last) if self._due_at is None else None
+        self._load()
+        self._show_legend()
+
+    def _show_legend(self) -> None:
+        """The glyphs, or while rows are left out, which ones are shown."""
+        text = WIDE_LEGEND if self.size.width >= WIDE else LEGEND
+        if self._due_at is not None and self._timeline is not None:
+            windows = windows_at(self._timeline, *self._due_at)
+            where = ", ".join(window.name for window in windows) or "the days then at the cursor"
+            text = f"Only stations with work due: {where}. f shows all."
+        self.query_one("#legend", Static).update(text)

@@ -1,0 +1,107 @@
+"""What the lines below the season timeline say."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rich.console import Console
+from rich.text import Text
+
+from store.season.prompt import Prompt
+from store.season.windows import Window
+from store.units import Units
+from store.views.timeline import SeasonTimeline, TimelineRow
+from store.views.timeline_cell import CellDetail, cell_detail
+from tui import words
+from tui.base.log_marks import glyph, with_note
+from tui.overview.columns import STATE_MARKS
+
+LEGEND = (
+    "IRFDCU work Bear ●level ○look !bad ✓clear ╳foul"  # noqa: RUF001 - as drawn
+    " ╱late ·due ─next -not ░▁dry ═lid"  # noqa: RUF001 - as drawn
+)
+WIDE_LEGEND = (
+    "I install R rake F fill D drain C cover U uncover B bear ● level ○ look ! bad ✓ clear "
+    "╳ fouled ╱ late · due "  # noqa: RUF001 - as drawn
+    "─ next - missed ░▁ dry ═ lid"
+)
+_CONSOLE = Console(width=80)
+
+
+def told_lines(
+    timeline: SeasonTimeline,
+    row: TimelineRow,
+    first: date,
+    last: date,
+    units: Units,
+    width: int,
+    height: int,
+) -> Text:
+    """At most `height` lines of `width` cells on what stands in a row on some days.
+
+    One line names the row and the days, two or more tell, the rest are for the caution.
+    """
+    told = cell_detail(timeline, row, first, last)
+    heading = _heading(row, told.windows, first, last)
+    heading.truncate(max(1, width), overflow="ellipsis")
+    lines = [heading]
+    caution = _cut(_wrapped(_caution(told), width), max(1, height - 3), width)
+    room = max(1, height - len(lines) - len(caution))
+    said = _cut(_wrapped(_said(told, units), width), room, width)
+    return Text("\n").join([*lines, *said, *caution])
+
+
+def _cut(lines: list[Text], room: int, width: int) -> list[Text]:
+    """The first lines, with an ellipsis where more follow."""
+    if len(lines) <= room:
+        return lines
+    lines = lines[:room]
+    lines[-1].truncate(max(1, width - 1))
+    lines[-1].append("…")
+    return lines
+
+
+def _wrapped(text: Text, width: int) -> list[Text]:
+    if not text:
+        return []
+    lines = list(text.wrap(_CONSOLE, max(10, width)))
+    for line in lines:
+        line.rstrip()
+    return lines
+
+
+def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: date) -> Text:
+    days = words.full_day(first) if first == last else f"{_day(first)} to {words.full_day(last)}"
+    week = f"week {first.isocalendar().week}"
+    named = "".join(f"; {window.name}, {_stretch(window)}" for window in windows)
+    return Text.assemble((f"{row.label}, {row.tract}", "bold"), f"  {days}, {week}{named}")
+
+
+def _stretch(window: Window) -> str:
+    if window.first.month == window.last.month:
+        return f"{window.first.day} to {_day(window.last)}"
+    return f"{_day(window.first)} to {_day(window.last)}"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def _said(told: CellDetail, units: Units) -> Text:
+    parts = [f"{_day(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks]
+    parts += [span.text for span in told.spans]
+    parts += [_task(task) for task in told.tasks]
+    return Text("  ".join(parts) or "Nothing stands here.")
+
+
+def _task(task: Prompt) -> str:
+    mark = "!" if task.endangers else STATE_MARKS.get(task.state, "").strip()
+    return f"{mark} {task.text}" if mark else task.text
+
+
+def _caution(told: CellDetail) -> Text:
+    if not told.cautions:
+        return Text()
+    first, *others = told.cautions
+    also = f" (Also: {', '.join(caution.subject.lower() for caution in others)}.)"
+    return Text.assemble((f"{first.subject}: ", "bold"), first.text, also if others else "")

@@ -1,0 +1,79 @@
+"""The logbook on the desk: every read and write the screens make goes through here.
+
+Each call opens the file for itself, so it may run in any thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import TypeVar
+
+from store.logbook.ids import IdMaker
+from store.logbook.journal import Batch, redo, undo, write
+from store.logbook.opening import Logbook, logbook_at, utc_now
+from store.logbook.settings import keep_setting, setting
+from store.model.assimilation import FilterCache
+from store.model.board import Board, board_of
+from store.model.snapshot import load
+from store.records import Draft
+
+T = TypeVar("T")
+Stamps = tuple[int, ...]
+
+_make_id = IdMaker()
+
+
+@dataclass
+class LogbookSession:
+    """A logbook file, and the day it is worked on: `today` None means the real one."""
+
+    path: Path
+    today: date | None = None
+    memory: FilterCache = field(default_factory=dict)
+    """What the last board worked out, so that the next one works out only what is new."""
+
+    _seen: Stamps = ()
+
+    def changed(self) -> bool:
+        """Whether the file was written to since it was last read here."""
+        return self._stamps() != self._seen
+
+    def _stamps(self) -> Stamps:
+        """When the file and its write-ahead log were last written."""
+        files = (self.path, self.path.with_name(f"{self.path.name}-wal"))
+        stats = (file.stat() for file in files if file.exists())
+        return tuple(stat.st_mtime_ns for stat in stats if stat.st_size)
+
+    def board(self) -> Board:
+        """Read the logbook and work out everything the screens show."""
+        self._seen = self._stamps()
+        with logbook_at(self.path, self.today) as logbook:
+            snapshot = load(logbook)
+        return board_of(snapshot, self.memory)
+
+    def write(self, title: str, drafts: Sequence[Draft]) -> Batch:
+        return self.do(lambda logbook: write(logbook, title, drafts))
+
+    def undo(self) -> Batch:
+        return self.do(undo)
+
+    def redo(self) -> Batch:
+        return self.do(redo)
+
+    def do(self, work: Callable[[Logbook], T]) -> T:
+        """Run a piece of work on the open logbook."""
+        with logbook_at(self.path, self.today) as logbook:
+            return work(logbook)
+
+    def setting(self, name: str) -> str | None:
+        return self.do(lambda logbook: setting(logbook, name))
+
+    def keep_setting(self, name: str, value: str) -> None:
+        self.do(lambda logbook: keep_setting(logbook, name, value))
+
+    def new_id(self) -> str:
+        """An id for a new tract, station or event."""
+        return _make_id(utc_now())

@@ -1,0 +1,1 @@
+"""One station: chart, facts, log."""

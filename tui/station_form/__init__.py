@@ -1,0 +1,1 @@
+"""The form that adds or changes a station."""

@@ -1,0 +1,270 @@
+"""Add a station, with its tract if that is new, or change the facts of one."""
+
+from __future__ import annotations
+
+from math import sqrt
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.suggester import SuggestFromList
+from textual.widgets import Footer, Input, Static
+
+from store.model.board import Board
+from store.records import TractFacts
+from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
+from store.vocabulary import Shape
+from store.water.geometry import Tank
+from store.water.usual import ramp_size, unusual_size
+from tui import words
+from tui.base.board_screen import BoardScreen
+from tui.base.field_reader import as_typed
+from tui.base.leave_question import Leave, LeaveQuestion
+from tui.station_form.fields import (
+    ALL_MEASURES,
+    BEAR_SEASON,
+    MEASURES,
+    YES,
+    Field,
+    Subject,
+    first_texts,
+    form_fields,
+    height_from_metres,
+    subject_of,
+)
+from tui.station_form.reading import StationRead, read_station
+from tui.widgets.choice import Choice
+from tui.widgets.form_row import FormLine, FormRow, FormRows
+from tui.widgets.tank_picture import tank_picture
+
+PICTURE_HEIGHT, WIDE_PICTURE_HEIGHT = 6, 13
+CELL_ASPECT = 2.0
+"""A terminal cell is about twice as high as it is wide."""
+
+
+class StationForm(BoardScreen):
+    """Everything typed is read at once; it stays as typed until it is saved or discarded.
+
+    The units are those shown when the form opened, also for reading what is typed.
+    """
+
+    CSS_PATH = "screen.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - as in Textual
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "save", "Save", key_display="F2", id="form.save",
+                tooltip="Save the station; Enter on the last field does the same"),
+        Binding("tab", "app.focus_next", "Next", key_display="Tab", id="form.next",
+                priority=True, tooltip="Go to the next field; Down and Enter do the same"),
+        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
+                id="form.before", priority=True,
+                tooltip="Go to the field before; Up does the same"),
+        Binding("down", "app.focus_next", "Next", show=False, id="form.down",
+                tooltip="Go to the next field"),
+        Binding("up", "app.focus_previous", "Before", show=False, id="form.up",
+                tooltip="Go to the field before"),
+        Binding("f1", "app.help", "Help", key_display="F1", id="form.help",
+                tooltip="Show every key of this screen and what it does"),
+    ]  # fmt: skip
+
+    def __init__(self, station_id: str | None = None) -> None:
+        super().__init__()
+        self._station_id = station_id
+        self._subject: Subject | None = None
+        self._first: dict[str, str] = {}
+        self._pressed_save = False
+        self._saving = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        with Container(id="form"):
+            yield FormRows(id="rows")
+            with Container(id="tank"):
+                yield Static(id="picture", markup=False)
+                yield Static(id="capacity", markup=False)
+        yield Footer()
+
+    def show(self, board: Board) -> None:
+        """Build the form once; later boards leave what is typed alone."""
+        if self._subject is None:
+            new_id = self.brimbook.session.new_id
+            self._subject = subject_of(board.snapshot, self._station_id, (new_id(), new_id()))
+            self._build(self._subject)
+
+    @work(exclusive=True, group="build")
+    async def _build(self, subject: Subject) -> None:
+        self._first = first_texts(subject)
+        rows = self.query_one("#rows", FormRows)
+        before = subject.before
+        title = "New station" if before is None else f"Change {before.name}"
+        self.query_one("#status", Static).update(
+            Text(f"{title}   F2 saves, Esc leaves; nothing is kept before it is saved")
+        )
+        widgets: list[FormRow | Static] = [
+            FormRow(field.key, field.label, self._editor(field, subject))
+            for field in form_fields(subject)
+        ]
+        if subject.install is None:
+            at = next(i for i, w in enumerate(widgets) if w.id == "row-installed")
+            widgets.insert(at, Static(_digging_text(), id="digging", markup=False))
+        await rows.mount_all(widgets)
+        self._read()
+        self._rows()["tract" if before is None else "name"].editor.focus()
+
+    def _editor(self, field: Field, subject: Subject) -> FormLine | Choice:
+        text = self._first[field.key]
+        if field.choices:
+            return Choice(field.choices, text)
+        line = FormLine(text)
+        if field.key == "tract":
+            names = [tract.name for tract in subject.places.tracts.values()]
+            line.suggester = SuggestFromList(names, case_sensitive=False)
+        return line
+
+    def _rows(self) -> dict[str, FormRow]:
+        return {row.key: row for row in self.query(FormRow)}
+
+    def _texts(self) -> dict[str, str]:
+        return {key: row.text for key, row in self._rows().items()}
+
+    @property
+    def _is_changed(self) -> bool:
+        return bool(self._first) and self._texts() != self._first
+
+    @on(Input.Changed)
+    @on(Choice.Changed)
+    def _read(self) -> StationRead | None:
+        """Read the form and say beside each field what is to be said."""
+        subject, rows = self._subject, self._rows()
+        if subject is None or not rows:
+            return None
+        read = read_station(self._texts(), subject)
+        asked = set(MEASURES[Shape(rows["shape"].text)])
+        asked |= set(BEAR_SEASON) if rows["bears"].text == YES else set()
+        for field in form_fields(subject):
+            row = rows[field.key]
+            row.display = field.key in asked or field.key not in {*ALL_MEASURES, *BEAR_SEASON}
+            problem = read.problems.get(field.key)
+            if problem and (self._pressed_save or field.key not in read.missing):
+                row.say(problem, wrong=True)
+            else:
+                row.say(self._hint(field, row, read))
+        self._show_tank(read.tank)
+        return read
+
+    def _hint(self, field: Field, row: FormRow, read: StationRead) -> str:
+        subject, tract = self._subject, read.tract
+        if field.key == "tract" and row.text.strip():
+            return "known" if tract else "a new tract, to be added"
+        if field.key.startswith("tract_") and tract and subject and not row.text:
+            known = _known_of_tract(tract, subject)[field.key]
+            if known:
+                return f"{known} is known; type to change it"
+        return field.hint
+
+    def _show_tank(self, tank: Tank | None) -> None:
+        subject = self._subject
+        picture, capacity = self.query_one("#picture", Static), self.query_one("#capacity", Static)
+        if tank is None or subject is None:
+            picture.update("")
+            capacity.update("The tank is drawn here once its measures are complete.")
+            return
+        picture.update(_picture(tank, wide=self.has_class("-wide")))
+        lines = [
+            f"Holds {words.volume(tank.capacity_l, subject.units)} "
+            f"at {words.depth(tank.depth_mm, subject.units)} deep.",
+            ramp_size(tank.depth_mm, subject.units),
+            *(f"! {sentence}" for sentence in unusual_size(tank, subject.units)),
+        ]
+        capacity.update(Text("\n".join(lines)))
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self._read)
+
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
+        last = list(self.query(FormRow))[-1]
+        if message.control is last.editor:
+            self.action_save()
+        else:
+            self.focus_next()
+
+    def action_save(self) -> None:
+        self._save()
+
+    @work(group="save")
+    async def _save(self) -> None:
+        """Write the drafts, or go to the first field that is wrong."""
+        subject = self._subject
+        if subject is None or self._saving:
+            return
+        self._pressed_save = True
+        read = self._read()
+        if read is None:
+            return
+        if read.problems:
+            wrong = [key for key in self._rows() if key in read.problems]
+            self._rows()[wrong[0]].editor.focus()
+            fields = "1 field is" if len(wrong) == 1 else f"{len(wrong)} fields are"
+            self.brimbook.say(f"Nothing is saved yet: {fields} to be corrected, marked with !")
+            return
+        if not read.drafts:
+            self.brimbook.say("Nothing was changed.")
+            self.app.pop_screen()
+            return
+        self._saving = True
+        name = self._rows()["name"].text.strip()
+        title = f"{name} added" if subject.before is None else f"{name} changed"
+        saved = await self.brimbook.save(title, read.drafts)
+        self._saving = False
+        if saved:
+            self.app.pop_screen()
+
+    def action_back(self) -> None:
+        if self._is_changed:
+            name = self._rows()["name"].text.strip() or "A station without a name yet"
+            self.app.push_screen(LeaveQuestion(name), self._leave)
+        else:
+            self.app.pop_screen()
+
+    def _leave(self, answer: Leave | None) -> None:
+        if answer is Leave.SAVE:
+            self._save()
+        elif answer is Leave.DISCARD:
+            self.app.pop_screen()
+
+
+def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:
+    """What the logbook holds of a tract, by field, as it would be typed."""
+    elevation = tract.elevation_m
+    height = None if elevation is None else height_from_metres(elevation, subject.units)
+    return {
+        "tract_latitude": as_typed(tract.latitude_deg),
+        "tract_longitude": as_typed(tract.longitude_deg),
+        "tract_elevation": as_typed(height),
+        "tract_bears_first": tract.bear_season_first or "",
+        "tract_bears_last": tract.bear_season_last or "",
+    }
+
+
+def _digging_text() -> Text:
+    return Text("\n").join(_caution(caution) for caution in (DIGGING, ESCAPE_RAMP))
+
+
+def _caution(caution: Caution) -> Text:
+    return Text.assemble(
+        (f"{caution.subject}: ", "bold"), caution.text, (f" ({caution.source})", "dim")
+    )
+
+
+def _picture(tank: Tank, *, wide: bool) -> Text:
+    """The tank full, in its own proportions as far as there is room."""
+    height = WIDE_PICTURE_HEIGHT if wide else PICTURE_HEIGHT
+    across_mm = sqrt(tank.opening_m2) * 1000.0
+    inside = across_mm / tank.depth_mm * height * CELL_ASPECT
+    return tank_picture(
+        1.0, round(min(30.0 if not wide else 40.0, inside * 1.5)), height, ramp=True
+    )

@@ -72,7 +72,7 @@ def true_tanks(
     usual = default_parameters([station.facts for station in stations])
     shape = usual.drinking.shape
     balance = run_balance(
-        [station.setting for station in stations],
+        [station.tank_site for station in stations],
         source.forcing,
         replace(
             usual,

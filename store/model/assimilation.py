@@ -28,11 +28,9 @@ from store.model.water_input import (
 )
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing, daily_forcing
-from store.water.model_errors import ErrorState
 from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, draw_parameters, station_priors
 from store.water.sharing import borrowed_priors
-from store.water.updating import ReadingCheck
 from store.weather.days import FIELDS, BoolArray
 
 AFTER_GAP_DAYS = 6
@@ -110,7 +108,8 @@ def _remembered(
         own = StationPriors(priors.log_median[fresh], priors.log_spread[fresh])
         together = _followed(source, own)
         for column, row in enumerate(fresh):
-            memory[digests[row]] = _one(together, source, column)
+            start = source.index(source.stations[column].first)
+            memory[digests[row]] = together.of_station(column, start)
     used |= {digest: memory[digest] for digest in digests}
     return {
         station.facts.station_id: memory[digest]
@@ -141,53 +140,16 @@ def _digest(snapshot: Snapshot, station: Modeled, priors: StationPriors, row: in
     return digest.hexdigest()
 
 
-def _one(together: FilterRun, source: WaterInput, column: int) -> FilterRun:
-    """One station out of several, from its first day on."""
-    start = source.index(source.stations[column].first)
-    row = slice(column, column + 1)
-    errors = together.errors
-    return FilterRun(
-        station_ids=(together.station_ids[column],),
-        last_day=together.last_day,
-        p10_l=together.p10_l[start:, row],
-        p50_l=together.p50_l[start:, row],
-        p90_l=together.p90_l[start:, row],
-        overflow_l=together.overflow_l[start:, row],
-        volume_l=together.volume_l[row],
-        prior=_rows(together.prior, row),
-        parameters=_rows(together.parameters, row),
-        errors=ErrorState(
-            errors.storm[row],
-            errors.demand[row],
-            errors.wet[row] if len(errors.wet) > 1 else errors.wet,
-        ),
-        checks=tuple(
-            replace(
-                check,
-                observation=replace(
-                    check.observation, day=check.observation.day - start, station=0
-                ),
-            )
-            for check in together.checks
-            if check.observation.station == column
-        ),
-    )
-
-
-def _rows(parameters: Parameters, row: slice) -> Parameters:
-    return Parameters(*(getattr(parameters, field.name)[row] for field in fields(Parameters)))
-
-
 def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
     ids = [station.facts.station_id for station in source.stations]
-    settings = [station.setting for station in source.stations]
+    tank_sites = [station.tank_site for station in source.stations]
     prior = draw_parameters(ids, priors, MEMBERS)
     parts: list[FilterRun] = []
     for start, stop, forcing in _spans(source):
         before = parts[-1] if parts else None
         part = follow(
             ids,
-            settings,
+            tank_sites,
             forcing,
             before.parameters if before else prior,
             before.volume_l if before else 0.0,
@@ -205,7 +167,7 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
             covered=source.covered[start:stop],
             errors=before.errors if before else None,
         )
-        checks = tuple(_moved(check, start) for check in part.checks)
+        checks = tuple(check.moved(start, check.observation.station) for check in part.checks)
         parts.append(replace(part, checks=checks))
     return replace(
         parts[-1],
@@ -216,11 +178,6 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
         prior=prior,
         checks=tuple(check for part in parts for check in part.checks),
     )
-
-
-def _moved(check: ReadingCheck, days: int) -> ReadingCheck:
-    observation = replace(check.observation, day=check.observation.day + days)
-    return replace(check, observation=observation)
 
 
 def _spans(source: WaterInput) -> Iterator[tuple[int, int, Forcing]]:

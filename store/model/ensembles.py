@@ -56,7 +56,7 @@ class Ensemble:
     @property
     def dry(self) -> BoolArray:
         """Whether animals find no water within reach, shape (days, members)."""
-        return self.volume_l < self.station.setting.dry_l
+        return self.volume_l < self.station.tank_site.dry_l
 
     def index(self, day: date) -> int:
         return (day - self.first_day).days
@@ -131,7 +131,7 @@ def _run(
         day = (fill.on - today).days - 1
         changes = [Change(day, 0, ChangeKind.ADD, fill.volume_l)]
     balance = run_balance(
-        [station.setting],
+        [station.tank_site],
         forcing,
         ahead.parameters,
         start_l,

@@ -55,7 +55,7 @@ class StationLevels:
     @property
     def dry(self) -> BoolArray:
         """Whether animals found no water within reach."""
-        return self.volume_l < self.station.setting.dry_l
+        return self.volume_l < self.station.tank_site.dry_l
 
     def dry_spells(self) -> list[tuple[date, date]]:
         """Runs of dry days, first and last day of each."""
@@ -110,7 +110,7 @@ def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
     followed = filter_runs(snapshot, stations, {} if memory is None else memory)
     source = water_input(snapshot, stations)
     balance = run_balance(
-        [station.setting for station in stations],
+        [station.tank_site for station in stations],
         source.forcing,
         _medians([followed[station.facts.station_id] for station in stations]),
         start_volume_l=0.0,

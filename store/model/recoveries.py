@@ -205,7 +205,7 @@ class _Fouled:
         column = slice(self._column, self._column + 1)
         morning = middle.volume_l[self._start - 1, column] if self._start else 0.0
         return run_balance(
-            [self._station.setting],
+            [self._station.tank_site],
             source.forcing.for_stations([self._column]).between(self._start, source.days),
             self._parameters,
             morning,
@@ -223,7 +223,7 @@ class _Fouled:
         ahead, capacity_l = self._ahead, self._station.tank.capacity_l
         start_l = self._past.volume_l[-1] if share is None else share * capacity_l
         run = run_balance(
-            [self._station.setting],
+            [self._station.tank_site],
             ahead.forcing,
             self._parameters,
             start_l,

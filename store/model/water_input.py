@@ -44,7 +44,7 @@ class Modeled:
     """
 
     facts: StationFacts
-    setting: TankSite
+    tank_site: TankSite
     weather: TractWeather
     latitude_deg: float
     first: date
@@ -54,7 +54,7 @@ class Modeled:
 
     @property
     def tank(self) -> Tank:
-        return self.setting.tank
+        return self.tank_site.tank
 
     @property
     def site(self) -> tuple[str, float]:
@@ -120,7 +120,7 @@ def _modeled(snapshot: Snapshot, facts: StationFacts) -> Modeled:
         raise BadValue(f"retired on {history.retired}, before its weather begins.")
     return Modeled(
         facts=facts,
-        setting=tank_site_of(facts),
+        tank_site=tank_site_of(facts),
         weather=weather,
         latitude_deg=latitude,
         first=first,

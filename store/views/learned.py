@@ -61,7 +61,7 @@ def learned_lines(
 
     found = []
     for one in learned(followed, 0):
-        if one.parameter == "apron_yield" and station.setting.apron_m2 == 0.0:
+        if one.parameter == "apron_yield" and station.tank_site.apron_m2 == 0.0:
             continue
         taught_on = None if one.taught_by is None else day_of(followed.checks[one.taught_by])
         text = _words(one, station.facts, snapshot.units)

@@ -36,7 +36,7 @@ def worth_a_look(levels: StationLevels, day: int = -1) -> WorthALook | None:
     highest, lowest = (float(below_rim_mm(tank, volume)) for volume in (high_l, low_l))
     after = min(BAND_SPREADS * MEASURED_ERROR_MM, lowest - highest)
     too_wide = lowest - highest > TOO_WIDE_SHARE_OF_DEPTH * tank.depth_mm
-    wet_or_dry = low_l < levels.station.setting.dry_l <= high_l
+    wet_or_dry = low_l < levels.station.tank_site.dry_l <= high_l
     if too_wide or (wet_or_dry and lowest - highest > 2.0 * after):
         return WorthALook(highest, lowest, after)
     return None

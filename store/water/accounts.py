@@ -17,8 +17,8 @@ from store.water.balance import (
     Balance,
     aligned_empty,
     fast_columns,
-    spread,
-    spread_parameters,
+    filled_to_shape,
+    full_parameters,
 )
 from store.water.quantiles import BAND, member_quantiles
 from store.water.terms import CHUNK_CELLS
@@ -216,9 +216,15 @@ def daily_losses(
     anew: use them before asking for the next days.
     """
     columns, terms, shape = balance.columns, balance.terms, balance.start_volume_l.shape
-    parameters = spread_parameters(balance.parameters, shape)
-    bins_per_l, first_bin = spread(columns.bins_per_l, shape), spread(columns.first_bin, shape)
-    unreachable, leaks = spread(columns.unreachable_l, shape), bool(parameters.leak_mm_d.any())
+    parameters = full_parameters(balance.parameters, shape)
+    bins_per_l, first_bin = (
+        filled_to_shape(columns.bins_per_l, shape),
+        filled_to_shape(columns.first_bin, shape),
+    )
+    unreachable, leaks = (
+        filled_to_shape(columns.unreachable_l, shape),
+        bool(parameters.leak_mm_d.any()),
+    )
     chunks = list(day_chunks(balance, start, stop))
     size = (max((days.stop - days.start for days in chunks), default=0), *shape)
     whole = [aligned_empty(size) for _ in range(5)] + [aligned_empty(size, np.intp)]

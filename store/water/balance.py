@@ -101,14 +101,13 @@ class Balance:
             name: value if name == "surface_m2" else value[rows]
             for name, value in vars(self.columns).items()
         }
-        parameters = {name: part(value, 0) for name, value in vars(self.parameters).items()}
         return Balance(
             start_volume_l=self.start_volume_l[rows],
             volume_l=self.volume_l[:, rows],
             overflow_l=self.overflow_l[:, rows],
             columns=Columns(**columns),
             terms=Terms(**{name: part(value, 1) for name, value in vars(self.terms).items()}),
-            parameters=Parameters(**parameters),
+            parameters=self.parameters.map(lambda values: part(values, 0)),
             applied=tuple(
                 replace(a, change=replace(a.change, station=a.change.station - first))
                 for a in self.applied
@@ -120,7 +119,7 @@ class Balance:
 
 
 def run_balance(
-    settings: Sequence[TankSite],
+    tank_sites: Sequence[TankSite],
     forcing: Forcing,
     parameters: Parameters,
     start_volume_l: ArrayLike,
@@ -139,24 +138,24 @@ def run_balance(
     of members is whatever the arguments broadcast to. Raises `BadValue` for an
     unknown start volume and for a change outside the run or without its volume.
     """
-    columns = columns_of(settings)
-    terms = daily_terms(settings, forcing, in_place, covered)
+    columns = columns_of(tank_sites)
+    terms = daily_terms(tank_sites, forcing, in_place, covered)
     shape = np.broadcast_shapes(
-        (len(settings), 1),
+        (len(tank_sites), 1),
         np.shape(start_volume_l),
         terms.rain_l.shape[1:],
         *(np.shape(value) for value in vars(parameters).values()),
         *(error.shape[1:] for error in (rain_error, demand_error) if error is not None),
     )
-    start = np.clip(spread(start_volume_l, shape), 0.0, columns.capacity_l)
+    start = np.clip(filled_to_shape(start_volume_l, shape), 0.0, columns.capacity_l)
     if not np.isfinite(start).all():
         raise BadValue("The volume a run starts from is unknown; give a level for every tank.")
-    by_day = _by_day(changes, forcing.days, len(settings))
+    by_day = _by_day(changes, forcing.days, len(tank_sites))
     with fast_columns():
         balance = Balance(
             start,
             aligned_empty((forcing.days, *shape)),
-            np.zeros((forcing.days, len(settings))),
+            np.zeros((forcing.days, len(tank_sites))),
             columns,
             terms,
             parameters,
@@ -165,8 +164,8 @@ def run_balance(
             demand_error,
         )
         applied: list[Applied] = []
-        blocks = min(-(-start.size // BLOCK_COLUMNS), len(settings))
-        edges = np.linspace(0, len(settings), blocks + 1).astype(int).tolist()
+        blocks = min(-(-start.size // BLOCK_COLUMNS), len(tank_sites))
+        edges = np.linspace(0, len(tank_sites), blocks + 1).astype(int).tolist()
         for first, stop in pairwise(edges):
             applied += _run_days(balance.of_stations(first, stop), by_day, first)
         return replace(balance, applied=tuple(applied))
@@ -183,7 +182,7 @@ def _run_days(
     columns, terms = balance.columns, balance.terms
     shape = balance.start_volume_l.shape
     capacity, unreachable, bins_per_l, first_bin = (
-        spread(values, shape)
+        filled_to_shape(values, shape)
         for values in (
             columns.capacity_l,
             columns.unreachable_l,
@@ -191,7 +190,7 @@ def _run_days(
             columns.first_bin,
         )
     )
-    parameters = spread_parameters(balance.parameters, shape)
+    parameters = full_parameters(balance.parameters, shape)
     leaks = bool(np.any(parameters.leak_mm_d))
     wet = _any_by_day(terms.rain_l) | _any_by_day(terms.snow_l) | _any_by_day(terms.runoff_l)
     at_once = max(1, CHUNK_CELLS // max(balance.start_volume_l.size, 1))
@@ -265,9 +264,9 @@ def fast_columns() -> Iterator[None]:
         yield
 
 
-def spread_parameters(parameters: Parameters, shape: tuple[int, ...]) -> Parameters:
+def full_parameters(parameters: Parameters, shape: tuple[int, ...]) -> Parameters:
     """The same parameters written out, each of the full shape (stations, members)."""
-    return Parameters(**{name: spread(value, shape) for name, value in vars(parameters).items()})
+    return parameters.map(lambda values: filled_to_shape(values, shape))
 
 
 def aligned_empty(shape: tuple[int, ...], dtype: type = np.float64) -> Any:
@@ -316,7 +315,7 @@ def _by_day(changes: Sequence[Change], days: int, stations: int) -> dict[int, li
     return by_day
 
 
-def spread(values: ArrayLike, shape: tuple[int, ...]) -> FloatArray:
+def filled_to_shape(values: ArrayLike, shape: tuple[int, ...]) -> FloatArray:
     """The same values written out to a shape."""
     full: FloatArray = aligned_empty(shape)
     full[...] = values

@@ -19,9 +19,9 @@ from store.water.balance import (
     ChangeKind,
     aligned_empty,
     fast_columns,
+    filled_to_shape,
+    full_parameters,
     inflow_into,
-    spread,
-    spread_parameters,
 )
 from store.weather.days import FloatArray
 
@@ -65,8 +65,8 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
     """
     shape = balance.start_volume_l.shape
     parameters, capacity = (
-        spread_parameters(balance.parameters, shape),
-        spread(balance.columns.capacity_l, shape),
+        full_parameters(balance.parameters, shape),
+        filled_to_shape(balance.columns.capacity_l, shape),
     )
     heel = HEEL_SHARE * capacity
     factor: FloatArray = aligned_empty(balance.volume_l.shape)

@@ -57,10 +57,36 @@ class FilterRun:
     errors: ErrorState
     checks: tuple[ReadingCheck, ...]
 
+    def of_station(self, station: int, first_day: int = 0) -> FilterRun:
+        """One station of the run, its days counted from `first_day`."""
+        row = slice(station, station + 1)
+        errors = self.errors
+        return replace(
+            self,
+            station_ids=self.station_ids[row],
+            p10_l=self.p10_l[first_day:, row],
+            p50_l=self.p50_l[first_day:, row],
+            p90_l=self.p90_l[first_day:, row],
+            overflow_l=self.overflow_l[first_day:, row],
+            volume_l=self.volume_l[row],
+            prior=self.prior.map(lambda values: values[row]),
+            parameters=self.parameters.map(lambda values: values[row]),
+            errors=ErrorState(
+                errors.storm[row],
+                errors.demand[row],
+                errors.wet[row] if len(errors.wet) > 1 else errors.wet,
+            ),
+            checks=tuple(
+                check.moved(-first_day, station=0)
+                for check in self.checks
+                if check.observation.station == station
+            ),
+        )
+
 
 def follow(
     station_ids: Sequence[str],
-    settings: Sequence[TankSite],
+    tank_sites: Sequence[TankSite],
     forcing: Forcing,
     prior: Parameters,
     start_volume_l: ArrayLike,
@@ -83,7 +109,7 @@ def follow(
     Raises:
         BadValue: a reading outside the run, or as `run_balance`.
     """
-    days, stations = forcing.days, len(settings)
+    days, stations = forcing.days, len(tank_sites)
     values = np.array([getattr(prior, name) for name in vars(prior)])
     members = values.shape[2]
     readings = _by_day(observations, days, stations)
@@ -92,7 +118,7 @@ def follow(
     begins = _first_days(in_place, days, stations)
     if errors is not None:
         begins[0] = False
-    columns = columns_of(settings)
+    columns = columns_of(tank_sites)
     state = blank_state(stations, members) if errors is None else errors
     volume = np.broadcast_to(np.asarray(start_volume_l, dtype=np.float64), (stations, members))
     quantiles, overflow = np.empty((3, days, stations)), np.empty((days, stations))
@@ -108,7 +134,7 @@ def follow(
             state, fresh[:, start + offset : stop + offset], wet[span], begins[span]
         )
         balance = run_balance(
-            settings,
+            tank_sites,
             forcing.between(start, stop),
             Parameters(*values),
             volume,
@@ -123,7 +149,7 @@ def follow(
         for station, seen in readings.get(stop - 1, {}).items():
             rng = station_rng(station_ids[station], Purpose.READING, evening)
             beliefs = Beliefs(volume[station], values[:, station])
-            updated = update(beliefs, settings[station].tank, seen, rng)
+            updated = update(beliefs, tank_sites[station].tank, seen, rng)
             volume[station] = updated.beliefs.volume_l
             values[:, station] = updated.beliefs.parameters
             for standing in (state.storm, state.demand):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -48,12 +48,11 @@ def forecast_start(followed: FilterRun, members: int) -> Ahead:
     def taken(values: FloatArray) -> FloatArray:
         return np.take_along_axis(values, dealt, axis=1)
 
-    names = [field.name for field in fields(Parameters)]
     errors = followed.errors
     return Ahead(
         station_ids=followed.station_ids,
         volume_l=taken(followed.volume_l),
-        parameters=Parameters(*(taken(getattr(followed.parameters, name)) for name in names)),
+        parameters=followed.parameters.map(taken),
         errors=ErrorState(
             taken(errors.storm),
             taken(errors.demand),

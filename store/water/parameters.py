@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -72,9 +72,13 @@ class Parameters:
     rain: FloatArray
     snow_catch: FloatArray
 
+    def map(self, change: Callable[[FloatArray], FloatArray]) -> Parameters:
+        """The same parameters, each array changed."""
+        return Parameters(**{name: change(value) for name, value in vars(self).items()})
+
 
 def tank_site_of(station: StationFacts) -> TankSite:
-    """The setting of a station; raises `BadValue` for impossible measures."""
+    """Tank and apron of a station for the balance; raises `BadValue` for impossible measures."""
     tank = tank_from_measures(station.tank)
     if not (np.isfinite(station.apron_area_m2) and station.apron_area_m2 >= 0.0):
         raise BadValue(

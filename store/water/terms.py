@@ -52,20 +52,20 @@ class Terms:
     demand_l: FloatArray
 
 
-def columns_of(settings: Sequence[TankSite]) -> Columns:
+def columns_of(tank_sites: Sequence[TankSite]) -> Columns:
     """The constants of the stations side by side."""
-    capacity = _column([setting.tank.capacity_l for setting in settings])
-    surfaces, kind = _surfaces(settings)
+    capacity = _column([tank_site.tank.capacity_l for tank_site in tank_sites])
+    surfaces, kind = _surfaces(tank_sites)
     return Columns(
         capacity_l=capacity,
-        unreachable_l=_column([setting.unreachable_l for setting in settings]),
+        unreachable_l=_column([tank_site.unreachable_l for tank_site in tank_sites]),
         bins_per_l=AREA_BINS / capacity,
         first_bin=(AREA_BINS + 1.0) * _column(kind),
         surface_m2=np.concatenate(surfaces),
     )
 
 
-def _surfaces(settings: Sequence[TankSite]) -> tuple[list[FloatArray], list[int]]:
+def _surfaces(tank_sites: Sequence[TankSite]) -> tuple[list[FloatArray], list[int]]:
     """The different surfaces among the tanks, and which of them each tank has.
 
     Hundreds of tanks are of a few makes; a table for each make stays in the cache
@@ -73,14 +73,14 @@ def _surfaces(settings: Sequence[TankSite]) -> tuple[list[FloatArray], list[int]
     """
     number_of: dict[bytes, int] = {}
     kind = [
-        number_of.setdefault(setting.tank.area_bins_m2.tobytes(), len(number_of))
-        for setting in settings
+        number_of.setdefault(tank_site.tank.area_bins_m2.tobytes(), len(number_of))
+        for tank_site in tank_sites
     ]
     return [np.frombuffer(surface) for surface in number_of], kind
 
 
 def daily_terms(
-    settings: Sequence[TankSite],
+    tank_sites: Sequence[TankSite],
     forcing: Forcing,
     in_place: BoolArray | None = None,
     covered: BoolArray | None = None,
@@ -90,8 +90,8 @@ def daily_terms(
     Without a tank in place nothing comes in and nothing is drunk. A cover overlaps
     the rim: no rain, no runoff, no drinking, a tenth of the evaporation (assumed).
     """
-    opening = _column([setting.tank.opening_m2 for setting in settings])
-    shape = (forcing.days, len(settings))
+    opening = _column([tank_site.tank.opening_m2 for tank_site in tank_sites])
+    shape = (forcing.days, len(tank_sites))
     tank = np.ones(shape, dtype=bool) if in_place is None else in_place
     cover = np.zeros(shape, dtype=bool) if covered is None else covered
     evaporation, demand = forcing.evaporation_mm, forcing.demand_l
@@ -100,8 +100,8 @@ def daily_terms(
     open_tank = (tank & ~cover)[:, :, np.newaxis]
     if not open_tank.all():
         demand = demand * open_tank
-    runoff, kind = _runoff_mm(settings, forcing)
-    apron = _column([setting.apron_m2 for setting in settings])
+    runoff, kind = _runoff_mm(tank_sites, forcing)
+    apron = _column([tank_site.apron_m2 for tank_site in tank_sites])
     return Terms(
         rain_l=_litres(forcing.rain_mm, opening, open_tank),
         snow_l=_litres(forcing.snow_mm, opening, open_tank),
@@ -112,13 +112,13 @@ def daily_terms(
 
 
 def _runoff_mm(
-    settings: Sequence[TankSite], forcing: Forcing
+    tank_sites: Sequence[TankSite], forcing: Forcing
 ) -> tuple[FloatArray, NDArray[np.intp] | slice]:
     """Runoff depths, shape (days, rows, members or 1), and the row of every station.
 
     Stations under the same weather and with the same apron surface share a row.
     """
-    number = _column([setting.curve_number for setting in settings])
+    number = _column([tank_site.curve_number for tank_site in tank_sites])
     row: NDArray[np.intp] | slice = slice(None)
     if forcing.apron_mm.shape[1] == 1:
         kinds, row = np.unique(number[:, 0], return_inverse=True)

@@ -10,7 +10,7 @@ So a first odd reading is doubted and a second one that agrees with it is believ
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,6 +68,11 @@ class ReadingCheck:
     blunder: float
     unlogged: float
     contradicted: bool
+
+    def moved(self, days: int, station: int) -> ReadingCheck:
+        """The same check in a run that begins so many days earlier, with stations of its own."""
+        day = self.observation.day + days
+        return replace(self, observation=replace(self.observation, day=day, station=station))
 
     @property
     def doubted(self) -> bool:

@@ -34,11 +34,11 @@ def inputs(balance: Balance) -> tuple[FloatArray, ...]:
     )
 
 
-def depth_bins_mm(balance: Balance, settings: list[TankSite]) -> FloatArray:
+def depth_bins_mm(balance: Balance, tank_sites: list[TankSite]) -> FloatArray:
     """Water depths in the bins that `columns.surface_m2` has for surfaces."""
     makes = {
-        first: setting.tank
-        for first, setting in zip(balance.columns.first_bin[:, 0], settings, strict=True)
+        first: tank_site.tank
+        for first, tank_site in zip(balance.columns.first_bin[:, 0], tank_sites, strict=True)
     }
     middle = (np.arange(AREA_BINS + 1) + 0.5) / AREA_BINS
     return np.concatenate(

@@ -60,8 +60,8 @@ def days_until(place: Place, facts: StationFacts, left_share: float) -> FloatArr
 
     `DRY_DAYS` where it lasts so long. Starts near the end of the record, and those
     after which ice closes the tank within two weeks, are left out."""
-    setting, parameters = tank_site_of(facts), default_parameters([facts])
-    capacity, dry = setting.tank.capacity_l, without_rain(place.forcing)
+    tank_site, parameters = tank_site_of(facts), default_parameters([facts])
+    capacity, dry = tank_site.tank.capacity_l, without_rain(place.forcing)
     result = []
     for year in place.years:
         for month, day in STARTS:
@@ -69,7 +69,7 @@ def days_until(place: Place, facts: StationFacts, left_share: float) -> FloatArr
             if dry.days - start < DRY_DAYS or dry.ice[start : start + 14].any():
                 continue
             ahead = dry.between(start, start + DRY_DAYS)
-            volume = run_balance([setting], ahead, parameters, capacity).volume_l[:, 0, 0]
+            volume = run_balance([tank_site], ahead, parameters, capacity).volume_l[:, 0, 0]
             low = np.flatnonzero(volume <= left_share * capacity)
             result.append(float(low[0] + 1) if len(low) else float(DRY_DAYS))
     return np.array(result)
@@ -77,15 +77,15 @@ def days_until(place: Place, facts: StationFacts, left_share: float) -> FloatArr
 
 def autumn_fills(place: Place, facts: StationFacts) -> FloatArray:
     """Fills of each autumn under the rule, the tank full on 1 January of the first year."""
-    setting, parameters = tank_site_of(facts), default_parameters([facts])
-    capacity, fills = setting.tank.capacity_l, []
+    tank_site, parameters = tank_site_of(facts), default_parameters([facts])
+    capacity, fills = tank_site.tank.capacity_l, []
     volume, at = capacity, 0
     for year in place.years:
         first, stop = place.index(year, 9, 1), place.index(year, 12, 1)
-        volume = float(_volumes(place, setting, parameters, volume, at, first)[-1])
+        volume = float(_volumes(place, tank_site, parameters, volume, at, first)[-1])
         at, count = first, 0
         while at < stop:
-            rest = _volumes(place, setting, parameters, volume, at, stop)
+            rest = _volumes(place, tank_site, parameters, volume, at, stop)
             low = np.flatnonzero(rest < FILL_BELOW * capacity)
             if not len(low):
                 volume, at = float(rest[-1]), stop
@@ -96,9 +96,9 @@ def autumn_fills(place: Place, facts: StationFacts) -> FloatArray:
     return np.array(fills, dtype=np.float64)
 
 
-def _volumes(place, setting, parameters, volume_l, start, stop) -> FloatArray:  # type: ignore[no-untyped-def]
+def _volumes(place, tank_site, parameters, volume_l, start, stop) -> FloatArray:  # type: ignore[no-untyped-def]
     forcing = place.forcing.between(start, stop)
-    return run_balance([setting], forcing, parameters, volume_l).volume_l[:, 0, 0]
+    return run_balance([tank_site], forcing, parameters, volume_l).volume_l[:, 0, 0]
 
 
 def july_losses(place: Place) -> FloatArray:
@@ -106,15 +106,15 @@ def july_losses(place: Place) -> FloatArray:
 
     Open sky, nobody drinking, both full on the first; shape (years, 2)."""
     stations = [station(tank, 0.0, exposure=Exposure.OPEN) for tank in (POOL, STRAIGHT)]
-    settings = [tank_site_of(facts) for facts in stations]
+    tank_sites = [tank_site_of(facts) for facts in stations]
     parameters = replace(default_parameters(stations), drinking=np.zeros((2, 1)))
-    full = np.array([[setting.tank.capacity_l] for setting in settings])
+    full = np.array([[tank_site.tank.capacity_l] for tank_site in tank_sites])
     dry = without_rain(place.forcing)
     return np.array(
         [
             budget(
                 run_balance(
-                    settings,
+                    tank_sites,
                     dry.between(place.index(year, 7, 1), place.index(year, 8, 1)),
                     parameters,
                     full,

@@ -101,20 +101,20 @@ def outlooks(
     """Outlooks issued on a day of every year of the record."""
     years = list(place.years)
     rows = [(year, number) for year in years for number in range(len(facts))]
-    settings = [tank_site_of(facts[number]) for _, number in rows]
+    tank_sites = [tank_site_of(facts[number]) for _, number in rows]
     known_days = place.index(years[0], *issue) - place.index(years[0], 3, 1)
     ahead_days = place.index(years[0], *LAST) + 1 - place.index(years[0], *issue)
     window = slice(place.index(years[0], *FIRST) - place.index(years[0], *issue), ahead_days)
     own = _side_by_side(place, [[year] for year, _ in rows], (3, 1), known_days + ahead_days)
     others = [[year for year in years if year != left_out] for left_out, _ in rows]
     ahead = _side_by_side(place, others, issue, ahead_days)
-    capacity = np.array([[setting.tank.capacity_l] for setting in settings])
+    capacity = np.array([[tank_site.tank.capacity_l] for tank_site in tank_sites])
 
     if mode is Mode.WEATHER:
         parameters = default_parameters([facts[number] for _, number in rows])
-        truth = run_balance(settings, own, parameters, capacity).volume_l[:, :, 0]
+        truth = run_balance(tank_sites, own, parameters, capacity).volume_l[:, :, 0]
         now = truth[known_days - 1][:, np.newaxis]
-        said = run_balance(settings, ahead, parameters, now).volume_l
+        said = run_balance(tank_sites, ahead, parameters, now).volume_l
     else:
         names = [f"{facts[number].name} in {year}" for year, number in rows]
         priors = station_priors([facts[number] for _, number in rows])
@@ -123,17 +123,17 @@ def outlooks(
         hidden = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
         strayed = _errors(rng, own, len(rows))
         truth = run_balance(
-            settings,
+            tank_sites,
             own,
             hidden,
             capacity,
             rain_error=strayed.rain,
             demand_error=strayed.demand,
         ).volume_l[:, :, 0]
-        seen = _readings(rng, place, settings, truth, issue) if mode is Mode.TAUGHT else []
+        seen = _readings(rng, place, tank_sites, truth, issue) if mode is Mode.TAUGHT else []
         followed = follow(
             names,
-            settings,
+            tank_sites,
             own.between(0, known_days),
             draw_parameters(names, priors),
             capacity,
@@ -143,7 +143,7 @@ def outlooks(
         begun = forecast_start(followed, turns * (len(years) - 1))
         errors = forecast_errors(begun, turned)
         said = run_balance(
-            settings,
+            tank_sites,
             turned,
             begun.parameters,
             begun.volume_l,
@@ -157,8 +157,8 @@ def outlooks(
     return Outlooks(
         (lowest_truth / capacity[:, 0]).reshape(shape),
         (lowest_said / capacity).reshape(*shape, -1),
-        _inches(settings, lowest_truth[:, np.newaxis]).reshape(shape),
-        _inches(settings, lowest_said).reshape(*shape, -1),
+        _inches(tank_sites, lowest_truth[:, np.newaxis]).reshape(shape),
+        _inches(tank_sites, lowest_said).reshape(*shape, -1),
     )
 
 
@@ -188,7 +188,7 @@ def _errors(rng: np.random.Generator, forcing: Forcing, rows: int) -> Errors:
 def _readings(
     rng: np.random.Generator,
     place: Place,
-    settings: list[TankSite],
+    tank_sites: list[TankSite],
     truth_l: FloatArray,
     issue: tuple[int, int],
 ) -> list[Observation]:
@@ -198,20 +198,20 @@ def _readings(
     days = [place.index(year, month, 1) - march - 1 for month in range(4, issue[0] + 1)]
     readings = []
     for day in days:
-        for row, setting in enumerate(settings):
-            tank = setting.tank
+        for row, tank_site in enumerate(tank_sites):
+            tank = tank_site.tank
             below = float(below_rim_mm(tank, truth_l[day, row])) + rng.normal(0, READING_SPREAD_MM)
             reading = Reading("bench", below_rim_mm=float(np.clip(below, 0.0, tank.depth_mm)))
             readings.append(observation_of(reading, tank, day, row))
     return readings
 
 
-def _inches(settings: list[TankSite], volume_l: FloatArray) -> FloatArray:
+def _inches(tank_sites: list[TankSite], volume_l: FloatArray) -> FloatArray:
     """Water depths in inches, shape (rows, members)."""
     return np.stack(
         [
-            inches_from_mm(1.0) * depth_at_volume_mm(setting.tank, row)
-            for setting, row in zip(settings, volume_l, strict=True)
+            inches_from_mm(1.0) * depth_at_volume_mm(tank_site.tank, row)
+            for tank_site, row in zip(tank_sites, volume_l, strict=True)
         ]
     )
 

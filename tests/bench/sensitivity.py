@@ -49,7 +49,7 @@ class Swing:
 
 
 def swings() -> list[Swing]:
-    """All that is moved, each between two settings."""
+    """All that is moved, each between two tank_sites."""
     usual = station(TANK_110, APRON_FT2)
     low, high = NormalDist().inv_cdf(0.1), NormalDist().inv_cdf(0.9)
     priors = station_priors([usual])
@@ -93,23 +93,23 @@ def october(
     place: Place, facts: StationFacts, scores: dict[str, float]
 ) -> tuple[FloatArray, FloatArray]:
     """Volume in gallons and depth in inches on the day asked, both of shape (years,)."""
-    priors, setting = station_priors([facts]), tank_site_of(facts)
+    priors, tank_site = station_priors([facts]), tank_site_of(facts)
     spread = np.array([[scores.get(name, 0.0) for name in PARAMETER_NAMES]]) * priors.log_spread
     parameters = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
     volume = np.array(
         [
             run_balance(
-                [setting],
+                [tank_site],
                 place.forcing.between(place.index(year, *START), place.index(year, *ASKED) + 1),
                 parameters,
-                setting.tank.capacity_l,
+                tank_site.tank.capacity_l,
             ).volume_l[-1, 0, 0]
             for year in place.years
         ]
     )
     return (
         gallons_from_litres(1.0) * volume,
-        inches_from_mm(1.0) * depth_at_volume_mm(setting.tank, volume),
+        inches_from_mm(1.0) * depth_at_volume_mm(tank_site.tank, volume),
     )
 
 

@@ -37,7 +37,7 @@ OUTLOOK_DAYS = 400
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    settings: list[TankSite]
+    tank_sites: list[TankSite]
     forcing: Forcing
     parameters: Parameters
 
@@ -54,7 +54,7 @@ def make_case(stations: int, members: int, days: int = DAYS) -> Case:
         return rng.uniform(low, high, (stations, members))
 
     return Case(
-        settings=[makes[row % len(makes)] for row in range(stations)],
+        tank_sites=[makes[row % len(makes)] for row in range(stations)],
         forcing=champion().forcing.between(0, days).for_stations([0] * stations),
         parameters=Parameters(
             apron_yield=draw(0.5, 1.5),
@@ -77,7 +77,7 @@ def outlook_case(stations: int, days: int = OUTLOOK_DAYS) -> Case:
         station((TANK_110, HALF_DRUM, TANK_118)[row % 3], 100.0 + row) for row in range(stations)
     ]
     return Case(
-        settings=[tank_site_of(one) for one in facts],
+        tank_sites=[tank_site_of(one) for one in facts],
         forcing=Forcing(place.forcing.first_day, **arrays),
         parameters=default_parameters(facts),
     )

@@ -69,7 +69,7 @@ class World:
     """Twins side by side; `truth_l` has shape (days, twins), readings end `TAUGHT_DAYS`."""
 
     stations: tuple[StationFacts, ...]
-    settings: tuple[TankSite, ...]
+    tank_sites: tuple[TankSite, ...]
     forcing: Forcing
     priors: StationPriors
     start_l: FloatArray
@@ -108,17 +108,17 @@ def make_world(seed: int, twins: int, place: Place, noise: Noise) -> World:
         },
     )
     stations = tuple(_station(rng, place, f"twin {seed} {twin}") for twin in range(twins))
-    settings = tuple(tank_site_of(station) for station in stations)
+    tank_sites = tuple(tank_site_of(station) for station in stations)
     priors = station_priors(stations)
     hidden = _hidden(rng, priors)
-    capacity = np.array([[setting.tank.capacity_l] for setting in settings])
+    capacity = np.array([[tank_site.tank.capacity_l] for tank_site in tank_sites])
     start_l = capacity * rng.choice([0.0, 0.5, 1.0], size=(twins, 1))
     changes = tuple(
         Change(int(rng.integers(40, TAUGHT_DAYS - 20)), twin, ChangeKind.ADD, 150.0)
         for twin in range(0, twins, 3)
     )
     truth = run_balance(
-        settings,
+        tank_sites,
         forcing,
         hidden,
         start_l,
@@ -129,17 +129,17 @@ def make_world(seed: int, twins: int, place: Place, noise: Noise) -> World:
     observations: list[Observation] = []
     blundered: set[int] = set()
     filled = {(change.day, change.station) for change in changes}
-    for twin, setting in enumerate(settings):
+    for twin, tank_site in enumerate(tank_sites):
         day = TAUGHT_DAYS - 1
         while day > 5:
             if (day, twin) not in filled:
-                seen, slip = _reading(rng, setting, day, twin, float(truth[day, twin]), noise)
+                seen, slip = _reading(rng, tank_site, day, twin, float(truth[day, twin]), noise)
                 if slip:
                     blundered.add(len(observations))
                 observations.append(seen)
             day -= int(rng.integers(10, 41))
     return World(
-        stations, settings, forcing, priors, start_l, changes, tuple(observations),
+        stations, tank_sites, forcing, priors, start_l, changes, tuple(observations),
         frozenset(blundered), hidden, truth,
     )  # fmt: skip
 
@@ -194,10 +194,10 @@ def _weeks(rng: np.random.Generator, twins: int, noise: Noise) -> FloatArray:
 
 
 def _reading(
-    rng: np.random.Generator, setting: TankSite, day: int, twin: int, truth_l: float, noise: Noise
+    rng: np.random.Generator, tank_site: TankSite, day: int, twin: int, truth_l: float, noise: Noise
 ) -> tuple[Observation, bool]:
     """An honest reading or, rarely, a blunder; three in five with a tape."""
-    tank = setting.tank
+    tank = tank_site.tank
     depth = float(depth_at_volume_mm(tank, truth_l))
     slip = bool(rng.random() < noise.blunders)
     if slip:

@@ -83,7 +83,7 @@ def forecasts(world: World, members: int = MEMBERS) -> Forecasts:
     untaught, taught = followed(False), followed(True)
     kalman = kalman_follow(world, draw_parameters(world.ids, world.priors, KALMAN_MEMBERS))
     runs = dict(zip(METHODS, (untaught, restarted(world, untaught), taught, kalman), strict=True))
-    capacity = np.array([setting.tank.capacity_l for setting in world.settings])
+    capacity = np.array([tank_site.tank.capacity_l for tank_site in world.settings])
     days = [day - 1 for day in NEXT_DAYS + LONG_DAYS]
     slip = {id(world.observations[index]) for index in world.blundered}
     honest = np.ones(len(capacity), dtype=bool)

@@ -64,12 +64,12 @@ def outlooks(record_name, apron_ft2, size=AnimalSize.MEDIUM):
     )
     parameters = draw_parameters([facts.station_id], station_priors([facts]), 50)
     parameters = replace(parameters, drinking=DRINKING_WHILE_FOULED * parameters.drinking)
-    setting = tank_site_of(facts)
+    tank_site = tank_site_of(facts)
     found_days = []
     for found in FINDS[record_name]:
         at = (found - record.first_day).days
         run = run_balance(
-            [setting], forcing.between(at, at + DAYS), parameters, setting.tank.capacity_l
+            [tank_site], forcing.between(at, at + DAYS), parameters, tank_site.tank.capacity_l
         )
         unspilled = weather_dilution(run, mixed_share=0.0)[:, 0]
         mean_c = (record["tmin_c"] + record["tmax_c"])[at : at + DAYS, np.newaxis] / 2.0
@@ -77,7 +77,7 @@ def outlooks(record_name, apron_ft2, size=AnimalSize.MEDIUM):
             unspilled,
             spilled_volumes(unspilled, weather_dilution(run)[:, 0]),
             np.concatenate([run.start_volume_l, run.volume_l[:-1, 0]]),
-            setting.tank.capacity_l,
+            tank_site.tank.capacity_l,
             mean_c,
         )
         event = EventHistory(

@@ -26,7 +26,7 @@ DAYS, MEMBERS = 40, 5
 
 @pytest.fixture(scope="module")
 def make_run(station):  # type: ignore[no-untyped-def]
-    settings = [tank_site_of(station(tank)) for tank in TANKS]
+    tank_sites = [tank_site_of(station(tank)) for tank in TANKS]
 
     def run(seed: int, *, errors: bool = True, members: int = MEMBERS) -> Balance:
         rng = np.random.default_rng(seed)
@@ -41,7 +41,7 @@ def make_run(station):  # type: ignore[no-untyped-def]
             for name in Parameters.__dataclass_fields__
         }
         return run_balance(
-            settings,
+            tank_sites,
             forcing,
             Parameters(**parameters),
             rng.uniform(0.0, 300.0, (3, members)),

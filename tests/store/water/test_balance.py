@@ -62,10 +62,10 @@ def some_parameters(seed: int, members: int) -> Parameters:
     )
 
 
-def random_run(settings: list[TankSite], seed: int, members: int = 4) -> Balance:
+def random_run(tank_sites: list[TankSite], seed: int, members: int = 4) -> Balance:
     rng = np.random.default_rng(seed)
     return run_balance(
-        settings,
+        tank_sites,
         weather(seed, members),
         some_parameters(seed, members),
         rng.uniform(0.0, 200.0, (3, members)),
@@ -88,7 +88,7 @@ def one_member(forcing: Forcing, member: int) -> Forcing:
     return replace(forcing, **arrays)
 
 
-def slow_column(balance: Balance, settings: list[TankSite], row: int, member: int) -> list[float]:
+def slow_column(balance: Balance, tank_sites: list[TankSite], row: int, member: int) -> list[float]:
     """One column in plain Python, straight from the rules in the module docstring."""
 
     def at(values: FloatArray, day: int) -> float:
@@ -98,7 +98,7 @@ def slow_column(balance: Balance, settings: list[TankSite], row: int, member: in
         name: float(np.broadcast_to(value, balance.volume_l.shape[1:])[row, member])
         for name, value in vars(balance.parameters).items()
     }
-    tank, terms = settings[row].tank, balance.terms
+    tank, terms = tank_sites[row].tank, balance.terms
     volume = float(balance.start_volume_l[row, member])
     result = []
     for day in range(len(balance.volume_l)):
@@ -108,7 +108,7 @@ def slow_column(balance: Balance, settings: list[TankSite], row: int, member: in
         wanted = knob["drinking"] * at(terms.demand_l, day)
         if balance.demand_error is not None:
             wanted *= at(balance.demand_error, day)
-        volume -= min(wanted, max(volume - settings[row].unreachable_l, 0.0))
+        volume -= min(wanted, max(volume - tank_sites[row].unreachable_l, 0.0))
         water = knob["rain"] * at(terms.rain_l, day)
         water += knob["rain"] * knob["apron_yield"] * at(terms.runoff_l, day)
         water += knob["snow_catch"] * at(terms.snow_l, day)
@@ -132,17 +132,17 @@ def slow_column(balance: Balance, settings: list[TankSite], row: int, member: in
 
 
 @pytest.mark.parametrize("row", range(3))
-def test_same_as_a_plain_loop(settings, row) -> None:  # type: ignore[no-untyped-def]
-    balance = random_run(settings, 11)
+def test_same_as_a_plain_loop(tank_sites, row) -> None:  # type: ignore[no-untyped-def]
+    balance = random_run(tank_sites, 11)
     for member in range(4):
-        expected = slow_column(balance, settings, row, member)
+        expected = slow_column(balance, tank_sites, row, member)
         assert balance.volume_l[:, row, member] == pytest.approx(expected, abs=1e-9)
 
 
 @given(seed=st.integers(0, 10_000))
-def test_every_litre_is_accounted_for(settings, seed) -> None:  # type: ignore[no-untyped-def]
+def test_every_litre_is_accounted_for(tank_sites, seed) -> None:  # type: ignore[no-untyped-def]
     """For each column and day, and nothing flows backwards."""
-    balance = random_run(settings, seed)
+    balance = random_run(tank_sites, seed)
     flow = fluxes(balance)
     gains = flow.rain_l + flow.snow_l + flow.runoff_l + flow.changed_l
     losses = flow.evaporation_l + flow.leak_l + flow.drinking_l + flow.overflow_l
@@ -157,29 +157,29 @@ def test_every_litre_is_accounted_for(settings, seed) -> None:  # type: ignore[n
     )
 
 
-def test_columns_do_not_touch_each_other(settings) -> None:  # type: ignore[no-untyped-def]
+def test_columns_do_not_touch_each_other(tank_sites) -> None:  # type: ignore[no-untyped-def]
     """Every station and member alone gives the very same numbers."""
     forcing, parameters = weather(3, 4), some_parameters(3, 4)
     start = np.linspace(20.0, 200.0, 12).reshape(3, 4)
-    whole = run_balance(settings, forcing, parameters, start).volume_l
+    whole = run_balance(tank_sites, forcing, parameters, start).volume_l
     for row in range(3):
         for member in range(4):
             alone = Parameters(
                 **{n: v[row : row + 1, member : member + 1] for n, v in vars(parameters).items()}
             )
             one = one_member(forcing, member)
-            part = run_balance([settings[row]], one, alone, start[row, member]).volume_l
+            part = run_balance([tank_sites[row]], one, alone, start[row, member]).volume_l
             assert (part[:, 0, 0] == whole[:, row, member]).all()
 
 
 @pytest.mark.parametrize("cut", [1, 20, 41, 59])
-def test_half_and_half_is_the_whole(settings, cut) -> None:  # type: ignore[no-untyped-def]
+def test_half_and_half_is_the_whole(tank_sites, cut) -> None:  # type: ignore[no-untyped-def]
     """Cut anywhere, also on the day of a change."""
     forcing, parameters = weather(7), some_parameters(7, 5)
     changes = [Change(19, 0, ChangeKind.SET, 100.0), Change(41, 1, ChangeKind.ADD)]
-    whole = run_balance(settings, forcing, parameters, 80.0, changes=changes).volume_l
+    whole = run_balance(tank_sites, forcing, parameters, 80.0, changes=changes).volume_l
     first = run_balance(
-        settings,
+        tank_sites,
         forcing.between(0, cut),
         parameters,
         80.0,
@@ -187,34 +187,34 @@ def test_half_and_half_is_the_whole(settings, cut) -> None:  # type: ignore[no-u
     ).volume_l
     rest = [replace(c, day=c.day - cut) for c in changes if c.day >= cut]
     second = run_balance(
-        settings, forcing.between(cut, DAYS), parameters, first[-1], changes=rest
+        tank_sites, forcing.between(cut, DAYS), parameters, first[-1], changes=rest
     ).volume_l
     assert (np.concatenate([first, second]) == whole).all()
 
 
-def test_leak_and_evaporation_share_the_fall(settings) -> None:  # type: ignore[no-untyped-def]
+def test_leak_and_evaporation_share_the_fall(tank_sites) -> None:  # type: ignore[no-untyped-def]
     """A leak in mm a day takes the surface times so many mm while there is water."""
     parameters = replace(some_parameters(6, 2), leak_mm_d=np.full((3, 2), 2.0))
-    balance = run_balance(settings, weather(6), parameters, 150.0)
+    balance = run_balance(tank_sites, weather(6), parameters, 150.0)
     flow = fluxes(balance)
     fall = balance.parameters.shelter * balance.terms.evaporation_mm + 2.0
     deep = flow.start_l > 30.0
     leaked = np.broadcast_to(2.0 / fall, deep.shape) * (flow.leak_l + flow.evaporation_l)
     assert flow.leak_l[deep] == pytest.approx(leaked[deep])
-    tank = settings[0].tank
+    tank = tank_sites[0].tank
     assert tank.capacity_l > 150.0
     surface = tank.area_bins_m2[int(150.0 / tank.capacity_l * AREA_BINS)]
     assert flow.leak_l[0, 0] == pytest.approx(2.0 * surface)
 
 
-def test_accounts_of_some_days(settings) -> None:  # type: ignore[no-untyped-def]
-    balance = random_run(settings, 5)
+def test_accounts_of_some_days(tank_sites) -> None:  # type: ignore[no-untyped-def]
+    balance = random_run(tank_sites, 5)
     whole, part = fluxes(balance), fluxes(balance, 17, 44)
     for name, values in vars(part).items():
         assert (values == getattr(whole, name)[17:44]).all(), name
 
 
-def test_changes_in_order(settings) -> None:  # type: ignore[no-untyped-def]
+def test_changes_in_order(tank_sites) -> None:  # type: ignore[no-untyped-def]
     """A reading sets, a fill adds up to the rim, draining empties; last one wins."""
     changes = [
         Change(2, 0, ChangeKind.SET, np.array([50.0, 60.0])),
@@ -222,23 +222,23 @@ def test_changes_in_order(settings) -> None:  # type: ignore[no-untyped-def]
         Change(3, 1, ChangeKind.ADD),
         Change(4, 1, ChangeKind.DRAIN),
     ]
-    run = run_balance(settings, weather(2), some_parameters(2, 2), 10.0, changes=changes)
+    run = run_balance(tank_sites, weather(2), some_parameters(2, 2), 10.0, changes=changes)
     assert run.volume_l[2, 0].tolist() == [70.0, 80.0]
-    assert (run.volume_l[3, 1] == settings[1].tank.capacity_l).all()
+    assert (run.volume_l[3, 1] == tank_sites[1].tank.capacity_l).all()
     assert (run.volume_l[4, 1] == 0.0).all()
 
 
-def test_no_tank_takes_no_water(settings) -> None:  # type: ignore[no-untyped-def]
+def test_no_tank_takes_no_water(tank_sites) -> None:  # type: ignore[no-untyped-def]
     nowhere = np.zeros((DAYS, 3), dtype=bool)
-    run = run_balance(settings, weather(4), some_parameters(4, 2), 0.0, in_place=nowhere)
+    run = run_balance(tank_sites, weather(4), some_parameters(4, 2), 0.0, in_place=nowhere)
     assert (run.volume_l == 0.0).all()
 
 
-def test_cover_keeps_rain_out_and_water_in(settings) -> None:  # type: ignore[no-untyped-def]
+def test_cover_keeps_rain_out_and_water_in(tank_sites) -> None:  # type: ignore[no-untyped-def]
     under = np.ones((DAYS, 3), dtype=bool)
     parameters = replace(some_parameters(4, 2), leak_mm_d=np.zeros((3, 1)))
-    flow = fluxes(run_balance(settings, weather(4), parameters, 60.0, covered=under))
-    bare = fluxes(run_balance(settings, weather(4), parameters, 60.0))
+    flow = fluxes(run_balance(tank_sites, weather(4), parameters, 60.0, covered=under))
+    bare = fluxes(run_balance(tank_sites, weather(4), parameters, 60.0))
     assert flow.drinking_l.sum() == flow.rain_l.sum() == flow.runoff_l.sum() == 0.0
     ratio = flow.evaporation_l[0] / bare.evaporation_l[0]
     assert ratio == pytest.approx(np.full((3, 2), 0.1))
@@ -286,11 +286,11 @@ def test_defaults_follow_the_station(station) -> None:  # type: ignore[no-untype
         (Change(0, 0, ChangeKind.SET, float("nan")), "must be 0 or more"),
     ],
 )
-def test_impossible_changes_are_named(settings, change, words) -> None:  # type: ignore[no-untyped-def]
+def test_impossible_changes_are_named(tank_sites, change, words) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadValue, match=words):
-        run_balance(settings, weather(1), some_parameters(1, 1), 0.0, changes=[change])
+        run_balance(tank_sites, weather(1), some_parameters(1, 1), 0.0, changes=[change])
 
 
-def test_unknown_start_is_named(settings) -> None:  # type: ignore[no-untyped-def]
+def test_unknown_start_is_named(tank_sites) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadValue, match="starts from"):
-        run_balance(settings, weather(1), some_parameters(1, 1), np.nan)
+        run_balance(tank_sites, weather(1), some_parameters(1, 1), np.nan)

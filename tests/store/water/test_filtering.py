@@ -55,8 +55,8 @@ def run(
 ) -> FilterRun:
     ids = [station.station_id for station in stations]
     prior = draw_parameters(ids, station_priors(stations), members)
-    settings = [tank_site_of(station) for station in stations]
-    return follow(ids, settings, forcing, prior, 300.0, **more)  # type: ignore[arg-type]
+    tank_sites = [tank_site_of(station) for station in stations]
+    return follow(ids, tank_sites, forcing, prior, 300.0, **more)  # type: ignore[arg-type]
 
 
 READINGS = (
@@ -226,19 +226,19 @@ def test_against_weighting_whole_runs(  # type: ignore[no-untyped-def]
     short = forcing.between(0, 60)
     filtered = run(stations[:1], short, members=4_000, observations=seen)
 
-    setting = tank_site_of(stations[0])
+    tank_site = tank_site_of(stations[0])
     runs = run(stations[:1], short.between(0, 15), members=20_000)
     weight = np.ones(20_000)
     prior, stops = runs.prior, [14, 30, 45, 59]
     for place, stop in enumerate(stops):
         if place:
             part = short.between(stops[place - 1] + 1, stop + 1)
-            runs = follow(["a"], [setting], part, prior, runs.volume_l, errors=runs.errors)
+            runs = follow(["a"], [tank_site], part, prior, runs.volume_l, errors=runs.errors)
         if place < len(seen):
             depth = np.interp(
-                runs.volume_l[0], setting.tank.node_volume_l, setting.tank.node_depth_mm
+                runs.volume_l[0], tank_site.tank.node_volume_l, tank_site.tank.node_depth_mm
             )
-            weight *= likelihood(seen[place], depth, setting.tank.depth_mm)
+            weight *= likelihood(seen[place], depth, tank_site.tank.depth_mm)
     weight /= weight.sum()
     assert 1.0 / (weight**2).sum() > 500.0
 

@@ -36,16 +36,16 @@ def follow_truth(
     facts: StationFacts, forcing: Forcing, hidden: dict[str, float], every: int = 8
 ) -> FilterRun:
     """A tank that keeps to the model but for hidden parameters, measured every few days."""
-    setting = tank_site_of(facts)
+    tank_site = tank_site_of(facts)
     defaults = default_parameters([facts])
     truth = replace(defaults, **{n: getattr(defaults, n) * factor for n, factor in hidden.items()})
-    volume = run_balance([setting], forcing, truth, 250.0).volume_l[:, 0, 0]
-    depth = depth_at_volume_mm(setting.tank, volume)
+    volume = run_balance([tank_site], forcing, truth, 250.0).volume_l[:, 0, 0]
+    depth = depth_at_volume_mm(tank_site.tank, volume)
     seen = [
         Observation(day, 0, depth_mm=float(depth[day])) for day in range(every, len(depth), every)
     ]
     prior = draw_parameters([facts.station_id], station_priors([facts]), 500)
-    return follow([facts.station_id], [setting], forcing, prior, 250.0, observations=seen)
+    return follow([facts.station_id], [tank_site], forcing, prior, 250.0, observations=seen)
 
 
 @pytest.mark.parametrize(("factor", "sign"), [(0.4, -1), (2.2, 1)])

@@ -37,8 +37,8 @@ def forcing(new_york) -> Forcing:  # type: ignore[no-untyped-def]
 def followed(station, forcing) -> FilterRun:  # type: ignore[no-untyped-def]
     stations = [station(TANK, station_id=name) for name in IDS]
     prior = draw_parameters(IDS, station_priors(stations), MEMBERS)
-    settings = [tank_site_of(facts) for facts in stations]
-    return follow(IDS, settings, forcing.between(0, 60), prior, 200.0)
+    tank_sites = [tank_site_of(facts) for facts in stations]
+    return follow(IDS, tank_sites, forcing.between(0, 60), prior, 200.0)
 
 
 def test_every_followed_member_is_dealt_alike(followed: FilterRun) -> None:
@@ -75,10 +75,10 @@ def test_outlooks_with_errors_are_wider(followed: FilterRun, forcing: Forcing, s
     ahead = forcing.between(60, 100)
     start = forecast_start(followed, MEMBERS)
     errors = forecast_errors(start, ahead)
-    settings = [tank_site_of(station(TANK))] * 2
-    still = run_balance(settings, ahead, start.parameters, 200.0).volume_l[-1]
+    tank_sites = [tank_site_of(station(TANK))] * 2
+    still = run_balance(tank_sites, ahead, start.parameters, 200.0).volume_l[-1]
     moved = run_balance(
-        settings, ahead, start.parameters, 200.0,
+        tank_sites, ahead, start.parameters, 200.0,
         rain_error=errors.rain, demand_error=errors.demand,
     ).volume_l[-1]  # fmt: skip
     assert (moved.std(axis=1) > 1.1 * still.std(axis=1)).all()

@@ -112,13 +112,13 @@ def test_borrowing_brings_a_station_without_readings_nearer(new_york, station) -
     ).between(start, start + 200)
     stations = alike(station, 8, apron_area_m2=6.0)
     ids = [facts.station_id for facts in stations]
-    settings = [tank_site_of(facts) for facts in stations]
+    tank_sites = [tank_site_of(facts) for facts in stations]
     defaults = default_parameters(stations)
     truth = run_balance(
-        settings, forcing, replace(defaults, apron_yield=0.5 * defaults.apron_yield), 250.0
+        tank_sites, forcing, replace(defaults, apron_yield=0.5 * defaults.apron_yield), 250.0
     ).volume_l[:, :, 0]
     seen = [
-        Observation(day, row, depth_mm=float(depth_at_volume_mm(settings[row].tank, level)))
+        Observation(day, row, depth_mm=float(depth_at_volume_mm(tank_sites[row].tank, level)))
         for row in range(7)
         for day in range(10 + row, 200, 12)
         for level in [truth[day, row]]
@@ -127,7 +127,7 @@ def test_borrowing_brings_a_station_without_readings_nearer(new_york, station) -
 
     def run(own: StationPriors) -> FilterRun:
         prior = draw_parameters(ids, own, 500)
-        return follow(ids, settings, forcing, prior, 250.0, observations=seen)
+        return follow(ids, tank_sites, forcing, prior, 250.0, observations=seen)
 
     before = run(priors)
     borrowed = borrowed_priors(stations, priors, before.parameters, np.arange(8) < 7)

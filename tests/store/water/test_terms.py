@@ -38,34 +38,37 @@ def forcing(sites: int, members: int) -> Forcing:
 
 
 @pytest.mark.parametrize(("sites", "members"), [(1, 1), (1, 6), (4, 1), (4, 6)])
-def test_every_station_by_its_own_formula(settings, sites, members, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+def test_every_station_by_its_own_formula(tank_sites, sites, members, monkeypatch) -> None:  # type: ignore[no-untyped-def]
     """One site for all or a site each, one course of weather or several, in chunks or not."""
     weather = forcing(sites, members)
-    terms = daily_terms(settings, weather)
-    for row, setting in enumerate(settings):
+    terms = daily_terms(tank_sites, weather)
+    for row, tank_site in enumerate(tank_sites):
         site = row if sites > 1 else 0
         here = {name: getattr(weather, name)[:, site] for name in ARRAYS}
-        number = curve_number_by_class(setting.curve_number, here["moisture"])
-        runoff = runoff_mm(here["apron_mm"], number) * setting.apron_m2
+        number = curve_number_by_class(tank_site.curve_number, here["moisture"])
+        runoff = runoff_mm(here["apron_mm"], number) * tank_site.apron_m2
         assert terms.runoff_l[:, row] == pytest.approx(runoff, abs=1e-12)
-        opening = setting.tank.opening_m2
+        opening = tank_site.tank.opening_m2
         assert terms.rain_l[:, row] == pytest.approx(here["rain_mm"] * opening, abs=1e-12)
         assert terms.snow_l[:, row] == pytest.approx(here["snow_mm"] * opening, abs=1e-12)
     assert terms.runoff_l.max() > 0.0
     assert terms.snow_l.max() > 0.0
     monkeypatch.setattr("store.water.terms.CHUNK_CELLS", 3)
-    for name, values in vars(daily_terms(settings, weather)).items():
+    for name, values in vars(daily_terms(tank_sites, weather)).items():
         assert (values == getattr(terms, name)).all(), name
 
 
-def test_covers_and_missing_tanks(settings) -> None:  # type: ignore[no-untyped-def]
+def test_covers_and_missing_tanks(tank_sites) -> None:  # type: ignore[no-untyped-def]
     """Nothing comes in and nothing is drunk; a cover lets a tenth evaporate (assumed)."""
     weather = forcing(1, 2)
     weather = replace(weather, demand_l=weather.demand_l + 1.0)
     in_place, covered = np.ones((DAYS, 4), dtype=bool), np.zeros((DAYS, 4), dtype=bool)
     in_place[:30, 1] = False
     covered[5:, 2] = True
-    bare, terms = daily_terms(settings, weather), daily_terms(settings, weather, in_place, covered)
+    bare, terms = (
+        daily_terms(tank_sites, weather),
+        daily_terms(tank_sites, weather, in_place, covered),
+    )
     shut = (~in_place | covered)[:, :, np.newaxis]
     for name in ("rain_l", "snow_l", "runoff_l", "demand_l"):
         expected = np.where(shut, 0.0, getattr(bare, name))

@@ -62,28 +62,28 @@ def test_a_drum_is_dry_in_two_weeks_and_a_tank_is_not(  # type: ignore[no-untype
     record = request.getfixturevalue(record_name)
     forcing = without_rain(forcing_of(record))
     stations = [station(DRUM), station(TANK_110)]
-    settings, parameters = [tank_site_of(s) for s in stations], default_parameters(stations)
+    tank_sites, parameters = [tank_site_of(s) for s in stations], default_parameters(stations)
     for year in range(record.first_day.year, record.dates[-1].year + 1):
         start = (date(year, month, day) - record.first_day).days
         two_weeks = forcing.between(start, start + 14)
         if two_weeks.ice.any():
             continue
-        full = np.array([[s.tank.capacity_l] for s in settings])
-        drum, tank = run_balance(settings, two_weeks, parameters, full).volume_l[-1, :, 0]
+        full = np.array([[s.tank.capacity_l] for s in tank_sites])
+        drum, tank = run_balance(tank_sites, two_weeks, parameters, full).volume_l[-1, :, 0]
         assert drum == 0.0, year
-        assert tank > 0.5 * settings[1].tank.capacity_l, year
+        assert tank > 0.5 * tank_sites[1].tank.capacity_l, year
 
 
 def autumn_fills(record, facts, below_share: float = 0.25) -> dict[int, int]:  # type: ignore[no-untyped-def]
     """Fills to the rim by year: on the evening of any day from September to November
     whose volume is below a quarter of the capacity."""
     forcing, dates = forcing_of(record), record.dates
-    settings, parameters = [tank_site_of(facts)], default_parameters([facts])
-    capacity = settings[0].tank.capacity_l
+    tank_sites, parameters = [tank_site_of(facts)], default_parameters([facts])
+    capacity = tank_sites[0].tank.capacity_l
     fills = dict.fromkeys(range(record.first_day.year, dates[-1].year + 1), 0)
     volume, at = capacity, 0
     while at < forcing.days:
-        rest = run_balance(settings, forcing.between(at, forcing.days), parameters, volume)
+        rest = run_balance(tank_sites, forcing.between(at, forcing.days), parameters, volume)
         autumn = np.array([day.month in (9, 10, 11) for day in dates[at:]])
         low = np.flatnonzero(autumn & (rest.volume_l[:, 0, 0] < below_share * capacity))
         if not len(low):
@@ -120,12 +120,12 @@ def test_a_wide_pool_loses_its_water_to_the_air(request, station, record_name) -
     record = request.getfixturevalue(record_name)
     straight = TankMeasures(Shape.ROUND, 30 * IN, diameter_mm=32.8 * IN)
     stations = [station(tank, exposure=Exposure.OPEN) for tank in (POOL, straight)]
-    settings, parameters = [tank_site_of(s) for s in stations], default_parameters(stations)
+    tank_sites, parameters = [tank_site_of(s) for s in stations], default_parameters(stations)
     parameters = replace(parameters, drinking=np.zeros((2, 1)))
-    full = np.array([[s.tank.capacity_l] for s in settings])
+    full = np.array([[s.tank.capacity_l] for s in tank_sites])
     start = (date(record.first_day.year, 7, 1) - record.first_day).days
     july = without_rain(forcing_of(record)).between(start, start + 31)
-    lost = fluxes(run_balance(settings, july, parameters, full)).evaporation_l.sum(axis=0)[:, 0]
+    lost = fluxes(run_balance(tank_sites, july, parameters, full)).evaporation_l.sum(axis=0)[:, 0]
     pool, tank = lost / full[:, 0]
     assert pool > 2.5 * tank
     assert pool > 0.4
@@ -143,10 +143,10 @@ def test_demand_by_season_and_heat() -> None:
 def test_a_reading_lets_the_run_start_again(new_york, station) -> None:  # type: ignore[no-untyped-def]
     """After a reading the past no longer matters."""
     facts = station(TANK_110)
-    settings, parameters = [tank_site_of(facts)], default_parameters([facts])
+    tank_sites, parameters = [tank_site_of(facts)], default_parameters([facts])
     forcing = forcing_of(new_york).between(200, 300)
     seen = [Change(2, 0, ChangeKind.SET, 123.0)]
-    low = run_balance(settings, forcing, parameters, 0.0, changes=seen).volume_l
-    high = run_balance(settings, forcing, parameters, 400.0, changes=seen).volume_l
+    low = run_balance(tank_sites, forcing, parameters, 0.0, changes=seen).volume_l
+    high = run_balance(tank_sites, forcing, parameters, 400.0, changes=seen).volume_l
     assert (low[1] != high[1]).all()
     assert (low[2:] == high[2:]).all()

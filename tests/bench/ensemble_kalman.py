@@ -35,7 +35,7 @@ def kalman_follow(world: World, prior: Parameters) -> FilterRun:
     for stop in stops:
         part = follow(
             world.ids,
-            world.settings,
+            world.tank_sites,
             world.forcing.between(start, stop + 1),
             prior if followed is None else followed.parameters,
             volume,
@@ -59,7 +59,7 @@ def _taught(
     volume, demand = part.volume_l.copy(), part.errors.demand.copy()
     values = np.array(list(vars(part.parameters).values()))
     for seen in readings:
-        row, tank = seen.station, world.settings[seen.station].tank
+        row, tank = seen.station, world.tank_sites[seen.station].tank
         depth = depth_at_volume_mm(tank, volume[row])
         level, error = _level_of(seen, tank, depth)
         state = np.vstack([depth, np.log(values[:, row]), demand[row]])

@@ -42,7 +42,7 @@ class Case:
     parameters: Parameters
 
     def run(self) -> Balance:
-        return run_balance(self.settings, self.forcing, self.parameters, 200.0)
+        return run_balance(self.tank_sites, self.forcing, self.parameters, 200.0)
 
 
 def make_case(stations: int, members: int, days: int = DAYS) -> Case:
@@ -88,7 +88,7 @@ def screen(case: Case) -> tuple[FloatArray, FloatArray, list[FloatArray]]:
     balance = case.run()
     left = [
         np.cumprod(weather_dilution(balance.of_stations(row, row + 1)), axis=0)
-        for row in range(0, len(case.settings), FOULED_ONE_IN)
+        for row in range(0, len(case.tank_sites), FOULED_ONE_IN)
     ]
     return volume_quantiles_l(balance), balance.overflow_l, left
 
@@ -108,7 +108,7 @@ def methods_of(case: Case, alone: Callable[..., None], carrying: Callable[..., N
     """What is timed, by name; `alone` and `carrying` are the compiled loops."""
     balance = case.run()
     given, shape = inputs(balance), balance.volume_l.shape
-    depth = depth_bins_mm(balance, case.settings)
+    depth = depth_bins_mm(balance, case.tank_sites)
     return {
         "volume": case.run,
         "screen": lambda: screen(case),

@@ -72,7 +72,7 @@ def forecasts(world: World, members: int = MEMBERS) -> Forecasts:
     def followed(seen: bool) -> FilterRun:
         return follow(
             world.ids,
-            world.settings,
+            world.tank_sites,
             taught_forcing,
             prior,
             world.start_l,
@@ -83,7 +83,7 @@ def forecasts(world: World, members: int = MEMBERS) -> Forecasts:
     untaught, taught = followed(False), followed(True)
     kalman = kalman_follow(world, draw_parameters(world.ids, world.priors, KALMAN_MEMBERS))
     runs = dict(zip(METHODS, (untaught, restarted(world, untaught), taught, kalman), strict=True))
-    capacity = np.array([tank_site.tank.capacity_l for tank_site in world.settings])
+    capacity = np.array([tank_site.tank.capacity_l for tank_site in world.tank_sites])
     days = [day - 1 for day in NEXT_DAYS + LONG_DAYS]
     slip = {id(world.observations[index]) for index in world.blundered}
     honest = np.ones(len(capacity), dtype=bool)
@@ -108,7 +108,7 @@ def ahead(world: World, followed: FilterRun) -> FloatArray:
     forcing = world.forcing.between(TAUGHT_DAYS, DAYS)
     errors = forecast_errors(start, forcing)
     return run_balance(
-        world.settings,
+        world.tank_sites,
         forcing,
         start.parameters,
         start.volume_l,
@@ -123,7 +123,7 @@ def restarted(world: World, untaught: FilterRun) -> FilterRun:
     volume = untaught.volume_l.copy()
     for seen in world.observations:
         if seen.day == TAUGHT_DAYS - 1:
-            tank = world.settings[seen.station].tank
+            tank = world.tank_sites[seen.station].tank
             levels = np.linspace(0.0, tank.depth_mm, 401)
             weight = np.cumsum(honest_likelihood(seen, levels, tank.depth_mm))
             drawn = np.interp(rng.random(volume.shape[1]) * weight[-1], weight, levels)

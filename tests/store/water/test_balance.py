@@ -27,7 +27,7 @@ DAYS = 60
 
 
 @pytest.fixture(scope="module")
-def settings(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
+def tank_sites(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
     return [tank_site_of(station(tank)) for tank in TANKS]
 
 

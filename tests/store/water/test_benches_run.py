@@ -27,7 +27,7 @@ def test_the_compiled_loops_do_the_same_arithmetic() -> None:
     assert (volume == balance.volume_l).all()
 
     outputs = [np.empty(volume.shape) for _ in range(OUTPUTS)]
-    everything(*inputs(balance), depth_bins_mm(balance, case.settings), *outputs)
+    everything(*inputs(balance), depth_bins_mm(balance, case.tank_sites), *outputs)
     flow = fluxes(balance)
     arrived = flow.rain_l + flow.snow_l + flow.runoff_l
     left = np.cumprod(weather_dilution(balance), axis=0)
@@ -43,7 +43,7 @@ def test_the_compiled_loops_do_the_same_arithmetic() -> None:
     for got, wanted in zip(outputs, expected, strict=False):
         assert got == pytest.approx(wanted, abs=1e-9)
     assert outputs[-1] == pytest.approx(left, rel=1e-9)
-    assert outputs[-2].max() <= case.settings[0].tank.depth_mm
+    assert outputs[-2].max() <= case.tank_sites[0].tank.depth_mm
 
 
 def test_every_method_is_timed() -> None:

@@ -19,7 +19,7 @@ DAYS = 50
 
 
 @pytest.fixture(scope="module")
-def settings(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
+def tank_sites(station) -> list[TankSite]:  # type: ignore[no-untyped-def]
     return [
         tank_site_of(station(TANK, apron_surface=surface, apron_area_m2=5.0 + row))
         for row, surface in enumerate(SURFACES)

@@ -27,6 +27,9 @@ from store.vocabulary import (
     UseSeen,
 )
 
+SAME_DEPTH_MM = 0.5
+"""A reading this much below the bottom is the bottom, rounded."""
+
 
 @dataclass(frozen=True)
 class TankMeasures:
@@ -45,6 +48,10 @@ class TankMeasures:
     bottom_width_mm: float | None = None
     bottom_diameter_mm: float | None = None
     depth_volume: tuple[tuple[float, float], ...] = ()
+
+    def is_under_bottom(self, below_rim_mm: float) -> bool:
+        """Whether a level stands deeper than the tank, and not by rounding alone."""
+        return below_rim_mm > self.depth_mm + SAME_DEPTH_MM
 
 
 @dataclass(frozen=True)
@@ -88,6 +95,12 @@ class Reading:
     station_id: str
     below_rim_mm: float | None = None
     mark: LevelMark | None = None
+
+    def below_rim_of(self, depth_mm: float) -> float:
+        """How far in mm the water stood below the rim of a tank of that depth."""
+        if self.mark is not None:
+            return (1.0 - self.mark.share_of_depth) * depth_mm
+        return self.below_rim_mm or 0.0
 
 
 @dataclass(frozen=True)

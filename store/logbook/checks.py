@@ -22,8 +22,9 @@ from store.records import (
     TractFacts,
     Withdrawal,
 )
+from store.service import Service, services
 from store.units import inches_from_mm
-from store.vocabulary import Action, ChoreKind
+from store.vocabulary import Action
 
 CHECKED_KINDS = (
     TractFacts,
@@ -37,8 +38,6 @@ CHECKED_KINDS = (
 """The kinds of live entries that the rules look at."""
 
 EARLIEST = date(1900, 1, 1)
-SAME_DEPTH_MM = 0.5
-"""A reading this much below the bottom is the bottom, rounded."""
 
 
 @dataclass(frozen=True)
@@ -47,8 +46,7 @@ class _State:
 
     tracts: dict[str, TractFacts]
     stations: dict[str, StationFacts]
-    installed: dict[str, date]
-    retired: dict[str, date]
+    services: dict[str, Service]
     events: dict[str, tuple[Contamination, date]]
     """The contamination events by id, each with the day it was found."""
 
@@ -82,17 +80,14 @@ def refuse_contradictions(drafts: Sequence[Draft], live: Iterable[Entry], today:
 
 
 def _state(live: Iterable[Entry]) -> _State:
-    state = _State({}, {}, {}, {}, {})
-    for entry in live:
+    entries = list(live)
+    state = _State({}, {}, services(entries), {})
+    for entry in entries:
         match entry.fact:
             case TractFacts() as tract:
                 state.tracts[tract.tract_id] = tract
             case StationFacts() as station:
                 state.stations[station.station_id] = station
-            case Chore(station_id, ChoreKind.INSTALL):
-                state.installed.setdefault(station_id, entry.day)
-            case Chore(station_id, ChoreKind.RETIRE):
-                state.retired[station_id] = entry.day
             case Contamination() as event:
                 state.events[event.event_id] = (event, entry.day)
             case _:
@@ -125,12 +120,13 @@ def _refuse_same_names(state: _State) -> None:
 
 
 def _refuse_below_bottom(reading: Reading, about: date, state: _State) -> None:
-    depth_mm = state.stations[reading.station_id].tank.depth_mm
-    if reading.below_rim_mm is not None and reading.below_rim_mm > depth_mm + SAME_DEPTH_MM:
+    tank = state.stations[reading.station_id].tank
+    if reading.below_rim_mm is not None and tank.is_under_bottom(reading.below_rim_mm):
         raise Refused(
             f"{state.name(reading.station_id)}, {about}: a level "
             f"{inches_from_mm(reading.below_rim_mm):.1f} in below the rim is under the bottom of "
-            f"a tank {inches_from_mm(depth_mm):.1f} in deep; measure again or correct the depth."
+            f"a tank {inches_from_mm(tank.depth_mm):.1f} in deep; measure again or correct the "
+            "depth."
         )
 
 
@@ -186,17 +182,16 @@ def _refuse_outside_service(draft: Draft, state: _State) -> None:
     station_id = getattr(draft.fact, "station_id", None)
     if station_id is None or isinstance(draft.fact, StationFacts):
         return
-    installed = state.installed.get(station_id)
-    if installed is not None and draft.day < installed:
+    service = state.services.get(station_id, Service())
+    if service.is_before(draft.day):
         raise Refused(
-            f"{state.name(station_id)} was installed on {installed}, so nothing can be entered "
-            f"for {draft.day}; correct one of the dates."
+            f"{state.name(station_id)} was installed on {service.installed}, so nothing can be "
+            f"entered for {draft.day}; correct one of the dates."
         )
-    retired = state.retired.get(station_id)
-    if retired is not None and draft.day > retired:
+    if service.is_after(draft.day):
         raise Refused(
-            f"{state.name(station_id)} was retired on {retired}, so nothing can be entered for "
-            f"{draft.day}; correct one of the dates, or withdraw the retirement."
+            f"{state.name(station_id)} was retired on {service.retired}, so nothing can be entered "
+            f"for {draft.day}; correct one of the dates, or withdraw the retirement."
         )
 
 

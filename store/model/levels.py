@@ -16,7 +16,7 @@ from store.water.balance import Balance, run_balance
 from store.water.filtering import FilterRun
 from store.water.geometry import below_rim_mm
 from store.water.parameters import Parameters
-from store.weather.days import BoolArray, FloatArray
+from store.weather.days import BoolArray, FloatArray, true_runs
 
 SHOWN_DAYS = 30
 
@@ -64,10 +64,9 @@ class StationLevels:
 
 def day_runs(first_day: date, wanted: BoolArray) -> list[tuple[date, date]]:
     """Runs of the days that are true, first and last day of each."""
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], wanted, [False])).astype(np.int8)))
     return [
-        (first_day + timedelta(days=int(start)), first_day + timedelta(days=int(stop) - 1))
-        for start, stop in zip(edges[::2], edges[1::2], strict=True)
+        (first_day + timedelta(days=run.start), first_day + timedelta(days=run.stop - 1))
+        for run in true_runs(wanted)
     ]
 
 

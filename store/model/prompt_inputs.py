@@ -11,7 +11,6 @@ from store.model.levels import Levels
 from store.model.recoveries import Recoveries
 from store.model.snapshot import Snapshot
 from store.season.prompt import PromptInputs
-from store.season.windows import WindowKind, next_window
 
 
 def station_outlook(
@@ -29,8 +28,7 @@ def station_outlook(
     if own is None or future is None:
         return PromptInputs(clear_on=clear_on)
     share_now = float(own.share[-1])
-    fill = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
-    share_then = _median_share(future, max(fill.first, snapshot.today), snapshot.today, share_now)
+    share_then = float(np.median(future.share[future.index(snapshot.top_up_day)]))
     return PromptInputs(
         level_share=share_now,
         top_up_share=share_then,
@@ -39,10 +37,6 @@ def station_outlook(
         dry_in_heavy_use=_dry_chance(future, snapshot) > 0.5,
         clear_on=clear_on,
     )
-
-
-def _median_share(future: Ensemble, day: date, today: date, share_now: float) -> float:
-    return share_now if day <= today else float(np.median(future.share[future.index(day)]))
 
 
 def _dry_from(future: Ensemble) -> date | None:
@@ -55,7 +49,6 @@ def _dry_from(future: Ensemble) -> date | None:
 
 def _dry_chance(future: Ensemble, snapshot: Snapshot) -> float:
     """The share of weather courses in which the tank is dry on some heavy-use day."""
-    window = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today)
-    start = max(future.index(window.first), 0)
-    stop = min(future.index(window.last) + 1, len(future.volume_l))
-    return float(future.dry[start:stop].any(axis=0).mean()) if stop > start else 0.0
+    weeks = snapshot.heavy_use
+    dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
+    return float(dry.any(axis=0).mean())

@@ -29,7 +29,6 @@ from store.model.site_weather import known_weather
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput
 from store.records import StationFacts
-from store.season.windows import WindowKind, next_window
 from store.water.balance import Balance, Change, run_balance
 from store.water.dilution import weather_dilution
 from store.water.geometry import tank_from_measures
@@ -69,9 +68,9 @@ class EventRecovery:
 
     @property
     def miss_chance(self) -> float:
-        """The chance, 0 to 1, that waiting misses the heavy-use weeks.
+        """The chance, 0 to 1, that by waiting it is not back when it is wanted.
 
-        By rule of thumb 1 where the date comes after their first day, else 0.
+        By rule of thumb 1 where the date comes later, else 0.
         """
         if self.outlook.waiting.chance is not None:
             return 1.0 - self.outlook.waiting.chance
@@ -112,7 +111,7 @@ def recoveries_of(
     the stations wanted.
     """
     plan = plan or Plan(snapshot.today)
-    wanted = next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today).first
+    wanted = snapshot.wanted_by
     events: dict[str, list[EventHistory]] = {}
     for station, event in snapshot.open_events():
         if only is None or station.station_id in only:

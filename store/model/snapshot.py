@@ -27,7 +27,7 @@ from store.records import (
     TractFacts,
 )
 from store.season.history import StationHistory, station_history
-from store.season.windows import DEFAULT_SEASON, Season
+from store.season.windows import DEFAULT_SEASON, Season, Window
 from store.units import Units, units
 from store.weather.climate import MonthlyClimate, climate_from_normals
 from store.weather.days import DailyWeather, empty_weather
@@ -73,6 +73,21 @@ class Snapshot:
     """What each cause of contamination does, with the keeper's own numbers."""
     cause_settings: tuple[Entry, ...] = ()
     """The live entries behind those numbers, oldest first."""
+
+    @property
+    def heavy_use(self) -> Window:
+        """The heavy-use weeks still to be served."""
+        return self.season.heavy_use_ahead(self.today)
+
+    @property
+    def wanted_by(self) -> date:
+        """The day by which a tank out of use is wanted back."""
+        return self.season.wanted_by(self.today)
+
+    @property
+    def top_up_day(self) -> date:
+        """The first day still to come on which a fill serves those weeks."""
+        return self.season.top_up_day(self.today)
 
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)

@@ -23,7 +23,7 @@ from store.records import (
 from store.vocabulary import Action, ChoreKind
 from store.water.balance import Change, ChangeKind
 from store.water.forcing import Forcing, forcing_from_weather
-from store.water.geometry import Tank, volume_at_depth_l, volume_below_rim_l
+from store.water.geometry import Tank, volume_below_rim_l
 from store.water.observing import Observation, observation_of
 from store.water.parameters import TankSite, tank_site_of
 from store.water.priors import MEMBERS, unknown_start_l
@@ -319,6 +319,4 @@ def _taken_at_their_word(
 
 def reading_volume_l(tank: Tank, reading: Reading) -> float:
     """The volume at a level somebody read; by eye means a share of the inside depth."""
-    if reading.mark is not None:
-        return float(volume_at_depth_l(tank, reading.mark.share_of_depth * tank.depth_mm))
-    return float(volume_below_rim_l(tank, reading.below_rim_mm or 0.0))
+    return float(volume_below_rim_l(tank, reading.below_rim_of(tank.depth_mm)))

@@ -28,6 +28,7 @@ from store.records import (
 from store.season.bears import BearSeen, bear_season
 from store.season.event_log import events_of
 from store.season.windows import Span
+from store.service import Service, services
 from store.vocabulary import Action, ChoreKind, UseSeen
 
 _AT_STATION = (
@@ -103,6 +104,15 @@ class StationHistory:
     bear_season: Span | None = None
 
     @property
+    def service(self) -> Service:
+        """The days its tank stood in the ground, by what is logged."""
+        return Service(self.installed if self.install_logged else None, self.retired)
+
+    def stood_on(self, day: date) -> bool:
+        """Whether there was a tank that day, as far as the log can say."""
+        return self.installed is not None and day in self.service
+
+    @property
     def last_look(self) -> date | None:
         return self.looks[-1] if self.looks else None
 
@@ -160,16 +170,15 @@ def station_history(
         (entry.day for entry in own if isinstance(entry.fact, StationFacts)), default=None
     )
     log = [entry for entry in own if isinstance(entry.fact, _AT_STATION)]
-    installs = _chore_days(log, ChoreKind.INSTALL)
-    retirements = _chore_days(log, ChoreKind.RETIRE)
+    service = services(log).get(facts.station_id, Service())
     readings = [ReadingSeen(e.day, e.fact) for e in log if isinstance(e.fact, Reading)]
     ramps = [RampSeen(e.day, e.fact.in_place) for e in log if isinstance(e.fact, RampCheck)]
     return StationHistory(
         facts=facts,
         known_since=known_since,
-        installed=min(installs or tuple(entry.day for entry in log), default=None),
-        install_logged=bool(installs),
-        retired=retirements[-1] if retirements else None,
+        installed=service.installed or min((entry.day for entry in log), default=None),
+        install_logged=service.installed is not None,
+        retired=service.retired,
         looks=tuple(sorted({entry.day for entry in log if _is_look(entry)})),
         rakes=_chore_days(log, ChoreKind.RAKE),
         fills=_fills(log),

@@ -67,13 +67,15 @@ def _run_dry(
 ) -> Prompt | None:
     """Notice for a tank nobody can fill; shown as early as the model says so."""
     heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
-    on_foot = history.facts.access is Access.FOOT
-    if not on_foot or not outlook.dry_in_heavy_use or today > heavy_use.last:
+    if history.facts.access is not Access.FOOT or today > heavy_use.last:
+        return None
+    dry_now = outlook.dry_from is not None and outlook.dry_from <= today
+    if not (dry_now if today == heavy_use.last else outlook.dry_in_heavy_use):
         return None
     first = min(outlook.dry_from or heavy_use.first, heavy_use.last)
     if outlook.dry_from is None:
         text = "Will run dry within the heavy-use weeks by the model, and cannot be filled."
-    elif outlook.dry_from <= today:
+    elif dry_now:
         text = "Dry by the model, and cannot be filled."
     else:
         text = f"Will run dry from {plain_date(first)} by the model, and cannot be filled."
@@ -114,8 +116,8 @@ def _contamination(
 ) -> Prompt:
     """One prompt for an open event: the most pressing thing to be said of it."""
     clear = outlook.clear_on.get(event.event_id)
-    heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
-    before_use = season.look_counts_from.in_year(today.year) <= today <= heavy_use.last
+    wanted_by = season.wanted_by(today)
+    before_use = season.look_counts_from.in_year(wanted_by.year) <= today
     state, first, endangers = PromptState.DUE, event.found, False
     if event.may_hold_carcass:
         endangers = True
@@ -123,10 +125,12 @@ def _contamination(
     elif clear is not None and clear <= today:
         first = clear
         text = f"Look whether it is clear; recovery was expected by {plain_date(clear)}."
-    elif before_use and (clear is None or clear > heavy_use.first):
+    elif before_use and (clear is None or clear > wanted_by):
         no_help = history.facts.access is Access.FOOT or event.cause in NO_BAILING
+        over = " are over" if wanted_by == season.heavy_use_ahead(today).last else ""
         text = (
-            f"Fouled by {event.cause}, and not expected to recover before the heavy-use weeks; "
+            f"Fouled by {event.cause}, and not expected to recover before the heavy-use "
+            f"weeks{over}; "
             + ("plan without it." if no_help else "bail and refill it, or plan without it.")
         )
     elif clear is None:

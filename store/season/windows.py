@@ -6,7 +6,7 @@ all of them live in `Season`, so that a logbook can shift them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 
@@ -117,6 +117,29 @@ class Season:
         """The window of that kind in that year."""
         span = self._span(kind)
         return Window(kind, span.name, span.first.in_year(year), span.last.in_year(year))
+
+    def heavy_use_ahead(self, today: date) -> Window:
+        """The heavy-use weeks still to be served: what is left of them from tomorrow on.
+
+        On their last day they are next year's.
+        """
+        tomorrow = today + timedelta(days=1)
+        weeks = next_window(self, WindowKind.HEAVY_USE, tomorrow)
+        return replace(weeks, first=max(weeks.first, tomorrow))
+
+    def wanted_by(self, today: date) -> date:
+        """The day a tank out of use is wanted back: the first of the heavy-use weeks.
+
+        Once they have begun it is their last.
+        """
+        weeks = self.heavy_use_ahead(today)
+        first = self.window(WindowKind.HEAVY_USE, weeks.last.year).first
+        return first if first > today else weeks.last
+
+    def top_up_day(self, today: date) -> date:
+        """The first day still to come on which a fill serves the heavy-use weeks ahead."""
+        window = self.window(WindowKind.FILL, self.heavy_use_ahead(today).last.year)
+        return max(window.first, today + timedelta(days=1))
 
     def _span(self, kind: WindowKind) -> Span:
         match kind:

@@ -9,7 +9,8 @@ from enum import StrEnum
 from typing import TypeVar
 
 from store.csv_text import Row
-from store.errors import Problem
+from store.errors import BadValue, Problem
+from store.typed import day_from, number_from
 from store.units import (
     celsius_from_fahrenheit,
     litres_from_gallons,
@@ -86,8 +87,10 @@ class Cells:
             text = self.text(name)
             if not text:
                 continue
-            value = self._float(name, text)
-            if value is None:
+            try:
+                value = number_from(text)
+            except BadValue as error:
+                self.reject(name, f"{error}, without unit")
                 return None
             if value < least or value > most or (above_least and value == least):
                 self.reject(name, f"{text} is not possible; {_bounds(least, most, above_least)}")
@@ -101,16 +104,6 @@ class Cells:
             self.reject(found[0][0], f"{names} contradict each other; fill in one of them")
             return None
         return found[0][1] if found else None
-
-    def _float(self, name: str, text: str) -> float | None:
-        try:
-            value = float(text)
-        except ValueError:
-            value = math.nan
-        if not math.isfinite(value):
-            self.reject(name, f"{text!r} is not a number; write digits with a point, without unit")
-            return None
-        return value
 
     def word(self, name: str, words: type[Word]) -> Word | None:
         """One of a set of words; None where the cell is empty."""
@@ -136,9 +129,9 @@ class Cells:
         if not text:
             return None
         try:
-            return date.fromisoformat(text)
-        except ValueError:
-            self.reject(name, f"{text!r} is not a date; write it as 2026-05-09")
+            return day_from(text)
+        except BadValue as error:
+            self.reject(name, str(error))
             return None
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
-from store.records import Chore, Draft, Entry, Fact, Note, Reading, StationFacts
+from store.records import Chore, Draft, Entry, Fact, Note, Reading
+from store.service import Service, services
 from store.transfer.cells import LENGTH, VOLUME, Cells
 from store.transfer.sheets import (
     CHORES,
@@ -20,6 +21,7 @@ from store.transfer.sheets import (
     read_sheet,
     station_of,
 )
+from store.units import inches_from_mm
 from store.vocabulary import ChoreKind, LevelMark
 
 MOST_AT_ONCE = 2000.0
@@ -40,12 +42,11 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
     def whats(cells: Cells, station_id: str) -> list[Fact]:
         rejected_before = cells.rejected
         mark = cells.word("level", LevelMark)
-        deepest_mm = places.stations[station_id].tank.depth_mm
+        tank = places.stations[station_id].tank
         below_rim_mm = cells.number("below_rim", LENGTH)
-        if below_rim_mm is not None and below_rim_mm > deepest_mm + 0.5:
-            cells.reject(
-                "below_rim", f"is under the bottom of a tank {deepest_mm / 25.4:.1f} in deep"
-            )
+        if below_rim_mm is not None and tank.is_under_bottom(below_rim_mm):
+            deep = f"{inches_from_mm(tank.depth_mm):.1f} in deep"
+            cells.reject("below_rim", f"is under the bottom of a tank {deep}")
         if cells.rejected > rejected_before:
             return []
         if (mark is None) == (below_rim_mm is None):
@@ -85,7 +86,7 @@ def _read(
     table, warnings = read_sheet(path, sheet)
     entries = list(live)
     held = {(entry.day, entry.fact) for entry in entries}
-    installed = _installs(entries)
+    in_service = services(entries)
     problems: list[Problem] = []
     drafts: list[Draft] = []
     known = 0
@@ -93,7 +94,10 @@ def _read(
         cells = Cells(row, problems)
         about, station = past_day(cells, today), station_of(cells, places)
         if station is not None and about is not None:
-            _reject_before_install(cells, about, installed.get(station.station_id), places, station)
+            service = in_service.get(station.station_id, Service())
+            if service.is_before(about):
+                name = places.label(station)
+                cells.reject("date", f"{name} was installed on {service.installed}, after {about}")
         whats = whats_of(cells, station.station_id) if station else []
         for what in whats:
             if about is None:
@@ -105,26 +109,6 @@ def _read(
                 drafts.append(Draft(about, what))
     raise_problems(path, problems)
     return Imported(tuple(drafts), known, warnings)
-
-
-def _installs(live: Iterable[Entry]) -> dict[str, date]:
-    """The day each station was first installed, as the log has it."""
-    days: dict[str, date] = {}
-    for entry in live:
-        match entry.fact:
-            case Chore(station_id, ChoreKind.INSTALL):
-                days[station_id] = min(days.get(station_id, entry.day), entry.day)
-            case _:
-                pass
-    return days
-
-
-def _reject_before_install(
-    cells: Cells, about: date, installed: date | None, places: Places, station: StationFacts
-) -> None:
-    if installed is not None and about < installed:
-        name = places.label(station)
-        cells.reject("date", f"{name} was installed on {installed}, after {about}")
 
 
 def _note(cells: Cells, station_id: str) -> list[Note]:

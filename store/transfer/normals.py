@@ -62,7 +62,7 @@ def read_normals(
             "was imported."
         )
     if tract_name is None or not tract_name.strip():
-        raise BadValue("Monthly normals belong to one tract; name it with --tract.")
+        raise BadValue("Monthly normals belong to one tract; say which tract the file is for.")
     tract, drafts, told = _tract(places, new_id, today, tract_name.strip(), latitude_deg)
     held = {
         entry.fact.month: entry

@@ -96,7 +96,8 @@ def read_sheet(path: Path, sheet: Sheet) -> tuple[Table, tuple[str, ...]]:
         if not set(names) & set(table.columns):
             raise BadFile(
                 f"{path.name} has no column {' or '.join(names)}; its header reads "
-                f"{', '.join(table.columns)}. Name the columns as `brimbook import --help` shows."
+                f"{', '.join(table.columns)}. It may have "
+                f"{', '.join(sorted(sheet.columns))}; rename them."
             )
     if not table.rows:
         raise BadFile(f"{path.name} has a header but no rows; nothing was imported.")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
@@ -11,8 +10,10 @@ from store.csv_text import Row
 from store.errors import BadValue, Problem
 from store.logbook.places import Places
 from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts
+from store.service import services
 from store.transfer.cells import AREA, DEGREES, LENGTH, Cells
 from store.transfer.sheets import STATIONS, Imported, raise_problems, read_sheet
+from store.typed import number_from
 from store.units import litres_from_gallons, mm_from_inches
 from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 from store.water.geometry import tank_from_measures
@@ -65,9 +66,9 @@ class _StationReader:
         self.bare: list[str] = []
         self._places = places
         self._installs = {
-            entry.fact.station_id: entry.day
-            for entry in live
-            if isinstance(entry.fact, Chore) and entry.fact.chore is ChoreKind.INSTALL
+            station_id: service.installed
+            for station_id, service in services(live).items()
+            if service.installed is not None
         }
         self._new_id = new_id
         self._today = today
@@ -82,7 +83,7 @@ class _StationReader:
         name = cells.text("station", required=True)
         tract_name = cells.text("tract") or (self._default_tract or "").strip()
         if not tract_name:
-            cells.reject("tract", "is empty; fill it in, or name one with --tract")
+            cells.reject("tract", "is empty; fill it in, or say which tract the file is for")
         tank = _tank(cells)
         apron_m2 = cells.number("apron_area", AREA)
         access = cells.word("access", Access)
@@ -210,10 +211,8 @@ def _depth_volume(cells: Cells) -> tuple[tuple[float, float], ...]:
     for text in cells.text(name).split():
         depth, colon, volume = text.partition(":")
         try:
-            pair = mm_from_inches(float(depth)), litres_from_gallons(float(volume))
-        except ValueError:
-            pair = math.nan, math.nan
-        if not (math.isfinite(pair[0]) and math.isfinite(pair[1])):
+            pair = mm_from_inches(number_from(depth)), litres_from_gallons(number_from(volume))
+        except BadValue:
             cells.reject(name, f"{text!r} is not inches{colon or ':'}gallons, as 10:31.5")
             return ()
         pairs.append(pair)

@@ -6,11 +6,9 @@ from collections.abc import Iterable
 from datetime import date
 
 from store.errors import BadValue
-from store.logbook.checks import SAME_DEPTH_MM
 from store.model.levels import Levels, StationLevels
 from store.model.snapshot import Snapshot
 from store.records import Entry, GaugeReading, Reading, StationFacts
-from store.season.history import StationHistory
 from store.units import Units
 from store.views.overview import LevelNow, level_at
 from store.weather.readers.cells import LIMITS
@@ -28,15 +26,8 @@ def in_service(snapshot: Snapshot, day: date) -> tuple[StationFacts, ...]:
     return tuple(
         facts
         for station_id, facts in snapshot.places.stations.items()
-        if _stood(snapshot.histories[station_id], day)
+        if snapshot.histories[station_id].stood_on(day)
     )
-
-
-def _stood(history: StationHistory, day: date) -> bool:
-    if history.installed is None:
-        return False
-    too_early = history.install_logged and day < history.installed
-    return not too_early and (history.retired is None or day <= history.retired)
 
 
 def gauge_entry(entries: Iterable[Entry], tract_id: str, day: date) -> Entry | None:
@@ -84,20 +75,13 @@ def _index(levels: StationLevels, day: date) -> int | None:
     return index if 0 <= index < len(levels.volume_l) else None
 
 
-def reading_below_rim_mm(facts: StationFacts, reading: Reading) -> float:
-    """How far in mm the water stood below the rim, measured or judged by eye."""
-    if reading.mark is not None:
-        return (1.0 - reading.mark.share_of_depth) * facts.tank.depth_mm
-    return reading.below_rim_mm or 0.0
-
-
 def surprise(
     facts: StationFacts, reading: Reading, expected_mm: float | None, units: Units
 ) -> str | None:
     """A sentence where a reading is far from the `expected_mm` below the rim, or None."""
     if expected_mm is None:
         return None
-    lower_mm = reading_below_rim_mm(facts, reading) - expected_mm
+    lower_mm = reading.below_rim_of(facts.tank.depth_mm) - expected_mm
     if abs(lower_mm) <= SURPRISING_SHARE * facts.tank.depth_mm:
         return None
     why = "a leak" if lower_mm > 0 else "a fill not in the log"
@@ -114,7 +98,7 @@ def checked_below_rim_mm(facts: StationFacts, below_rim_mm: float, units: Units)
         BadValue: under the bottom of the tank.
     """
     depth_mm = facts.tank.depth_mm
-    if below_rim_mm > depth_mm + SAME_DEPTH_MM:
+    if facts.tank.is_under_bottom(below_rim_mm):
         name = units.depth_name
         raise BadValue(
             f"{units.depth(below_rim_mm):.1f} {name} below the rim is under the bottom: the tank "

@@ -30,14 +30,15 @@ def refuse_event_day(
     name = history.facts.name
     if day > today:
         raise BadValue(f"{plain_date(day)} is still to come; choose today or a day before.")
-    if history.install_logged and history.installed is not None and day < history.installed:
+    service = history.service
+    if service.installed is not None and service.is_before(day):
         raise BadValue(
-            f"{name} was installed on {plain_date(history.installed)}; choose that day or a later "
+            f"{name} was installed on {plain_date(service.installed)}; choose that day or a later "
             "one."
         )
-    if history.retired is not None and day > history.retired:
+    if service.retired is not None and service.is_after(day):
         raise BadValue(
-            f"{name} was retired on {plain_date(history.retired)}; choose another station or an "
+            f"{name} was retired on {plain_date(service.retired)}; choose another station or an "
             "earlier day."
         )
     if event is not None and day < event.found:

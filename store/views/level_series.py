@@ -11,7 +11,6 @@ from store.model.board import Board
 from store.model.ensembles import Ensemble
 from store.model.levels import StationLevels, day_runs
 from store.records import Reading
-from store.season.windows import WindowKind, next_window
 from store.water.drinking import REACH_BELOW_RIM_MM
 from store.water.geometry import Tank, below_rim_mm
 from store.water.parameters import DRY_SHARE
@@ -66,8 +65,7 @@ def level_series(board: Board, station_id: str) -> LevelSeries | None:
         below_rim_mm(tank, band[so_far]) for band in (levels.high_l, levels.low_l)
     )
     future = board.ahead.get(station_id)
-    end = next_window(board.snapshot.season, WindowKind.HEAVY_USE, board.snapshot.today).last
-    median, highest, lowest = _ahead(future, tank, end)
+    median, highest, lowest = _ahead(future, tank, board.snapshot.heavy_use.last)
     return LevelSeries(
         first_day=first,
         last_modeled=last,
@@ -98,16 +96,10 @@ def _readings(board: Board, levels: StationLevels, first: date) -> tuple[LevelRe
     depth_mm = levels.station.tank.depth_mm
     entries = board.snapshot.log.get(levels.station.facts.station_id, ())
     return tuple(
-        LevelRead(entry.day, _below_rim_mm(entry.fact, depth_mm))
+        LevelRead(entry.day, entry.fact.below_rim_of(depth_mm))
         for entry in entries
         if isinstance(entry.fact, Reading) and first <= entry.day <= levels.station.last
     )
-
-
-def _below_rim_mm(reading: Reading, depth_mm: float) -> float:
-    if reading.mark is not None:
-        return (1.0 - reading.mark.share_of_depth) * depth_mm
-    return reading.below_rim_mm or 0.0
 
 
 def dry_ahead(future: Ensemble) -> list[tuple[date, date]]:

@@ -14,7 +14,6 @@ from store.model.ensembles import Ensemble, Fill, ensemble_runs
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.season.windows import WindowKind, next_window
 from store.water.quantiles import member_quantiles
 from store.weather.days import FloatArray
 
@@ -85,8 +84,7 @@ def outlooks(
 def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | None) -> Outlook:
     dry = future.dry
     low, median, high = member_quantiles(future.share)
-    fill_window = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
-    top_up_on = max(fill_window.first, future.first_day)
+    top_up_on = snapshot.top_up_day
     return Outlook(
         station=future.station.facts,
         first_day=future.first_day,
@@ -106,13 +104,11 @@ def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | Non
 
 
 def _hold_chance(snapshot: Snapshot, future: Ensemble, until: date) -> float | None:
-    tomorrow = snapshot.today + timedelta(days=1)
-    window = next_window(snapshot.season, WindowKind.HEAVY_USE, tomorrow)
-    if window.last > until:
+    weeks = snapshot.heavy_use
+    if weeks.last > until:
         return None
-    start = max(future.index(window.first), 0)
-    weeks = future.dry[start : future.index(window.last) + 1]
-    return float((~weeks).all(axis=0).mean())
+    dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
+    return float((~dry).all(axis=0).mean())
 
 
 def _first_dry(future: Ensemble) -> DateQuantiles:

@@ -9,7 +9,6 @@ from store.model.board import Board
 from store.model.ensembles import Fill
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.season.windows import Window, WindowKind, next_window
 from store.views.outlook import LONGEST_DAYS
 
 
@@ -18,11 +17,6 @@ def outlook_stations(board: Board) -> tuple[StationFacts, ...]:
     histories = board.snapshot.histories
     stations = board.snapshot.places.stations.items()
     return tuple(facts for station_id, facts in stations if histories[station_id].retired is None)
-
-
-def coming_heavy_use(snapshot: Snapshot) -> Window:
-    """The heavy-use weeks that tomorrow lies in, or the next ones to come."""
-    return next_window(snapshot.season, WindowKind.HEAVY_USE, snapshot.today + timedelta(days=1))
 
 
 def nearest_end(day: date, today: date) -> date:
@@ -48,12 +42,6 @@ def typed_end(text: str, today: date) -> date:
     return day
 
 
-def top_up_day(snapshot: Snapshot) -> date:
-    """The first day for topping up that is still to come."""
-    window = next_window(snapshot.season, WindowKind.FILL, snapshot.today)
-    return max(window.first, snapshot.today + timedelta(days=1))
-
-
 def planned_fill(snapshot: Snapshot, until: date, volume_l: float | None) -> Fill:
     """Water brought on the day for topping up, or today where that lies beyond `until`.
 
@@ -64,5 +52,5 @@ def planned_fill(snapshot: Snapshot, until: date, volume_l: float | None) -> Fil
     """
     if volume_l is not None and volume_l <= 0.0:
         raise BadValue("A fill must be more than 0; type how much would be brought.")
-    day = top_up_day(snapshot)
+    day = snapshot.top_up_day
     return Fill(day if day <= until else snapshot.today, volume_l)

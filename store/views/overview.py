@@ -69,10 +69,11 @@ class OverviewRow:
 
 def overview(board: Board) -> tuple[OverviewRow, ...]:
     """Every station, by tract and name."""
-    return tuple(_row(board, facts) for facts in board.snapshot.places.stations.values())
+    return tuple(overview_row(board, facts) for facts in board.snapshot.places.stations.values())
 
 
-def _row(board: Board, facts: StationFacts) -> OverviewRow:
+def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
+    """One station's line."""
     snapshot, station_id = board.snapshot, facts.station_id
     history = snapshot.histories[station_id]
     levels = board.levels.by_station.get(station_id)

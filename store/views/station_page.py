@@ -14,7 +14,7 @@ from store.season.history import RampSeen
 from store.season.prompt import Prompt
 from store.views.level_series import LevelSeries, level_series
 from store.views.log_lines import LogLine, log_lines
-from store.views.overview import LevelNow, overview
+from store.views.overview import LevelNow, overview_row
 from store.water.geometry import tank_from_measures
 from store.weather.gaps import gap_count
 
@@ -83,7 +83,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         raise NotFound("This station is no longer in the logbook; go back and choose another.")
     facts = snapshot.places.stations[station_id]
     history = snapshot.histories[station_id]
-    row = next(row for row in overview(board) if row.station.station_id == station_id)
+    row = overview_row(board, facts)
     order = list(snapshot.places.stations)
     return StationPage(
         today=snapshot.today,

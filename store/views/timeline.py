@@ -14,7 +14,7 @@ from store.records import StationFacts
 from store.season.history import StationHistory
 from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, plain_date
 from store.season.prompts import season_tasks
-from store.season.windows import Window, WindowKind, windows_between
+from store.season.windows import Window, windows_between
 from store.views.level_series import dry_ahead
 from store.views.log_lines import LineKind, LogLine, log_lines
 from store.vocabulary import Action, Cause, ChoreKind
@@ -92,7 +92,7 @@ def season_timeline(board: Board) -> SeasonTimeline:
     snapshot = board.snapshot
     today = snapshot.today
     first_day, last_day = date(today.year - 1, 1, 1), date(today.year, 12, 31)
-    if today > snapshot.season.window(WindowKind.HEAVY_USE, today.year).last:
+    if snapshot.heavy_use.last > last_day:
         last_day = today + timedelta(days=DAYS_AHEAD)
     return SeasonTimeline(
         first_day=first_day,

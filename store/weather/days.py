@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -48,6 +49,13 @@ class DailyWeather:
     @property
     def last_day(self) -> date:
         return self.first_day + timedelta(days=self.days - 1)
+
+
+def true_runs(wanted: BoolArray) -> Iterator[slice]:
+    """Slices of consecutive true days, of shape (days,)."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], wanted, [False])).astype(np.int8)))
+    for start, stop in zip(edges[::2], edges[1::2], strict=True):
+        yield slice(int(start), int(stop))
 
 
 def empty_weather(first_day: date, days: int) -> DailyWeather:

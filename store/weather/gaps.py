@@ -21,7 +21,7 @@ from store.weather.calendar_grid import (
     calendar_days,
     calendar_grid,
 )
-from store.weather.days import FIELDS, BoolArray, DailyWeather, FloatArray, empty_weather
+from store.weather.days import FIELDS, BoolArray, DailyWeather, FloatArray, empty_weather, true_runs
 from store.weather.members import WeatherMembers
 
 
@@ -120,7 +120,7 @@ def gap_members(
     missing = np.isnan(known)
     has_donor = _joint_donor(grids, slots, missing)
     gap = missing.any(axis=0)
-    for run in _runs(gap & has_donor):
+    for run in true_runs(gap & has_donor):
         for part, offsets in _parts(grids, years, slots, missing, run):
             dealt = rng.permutation(offsets)
             for member in range(members):
@@ -130,7 +130,7 @@ def gap_members(
                     at = missing[element, part]
                     result[element, part, member][at] = lent[at]
     known_rain = weather.rain_mm[~np.isnan(weather.rain_mm)]
-    for run in _runs(missing[0] & ~has_donor):
+    for run in true_runs(missing[0] & ~has_donor):
         starts = rng.integers(len(known_rain), size=members)
         steps = np.arange(run.stop - run.start)
         result[0, run] = known_rain[(steps[:, np.newaxis] + starts) % len(known_rain)]
@@ -148,13 +148,6 @@ def _refuse_nothing(weather: DailyWeather) -> None:
                 f"The weather record knows no {what} on any day, so its gaps cannot be filled; "
                 "import a file that has it."
             )
-
-
-def _runs(wanted: BoolArray) -> Iterator[slice]:
-    """Slices of consecutive true days."""
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], wanted, [False])).astype(np.int8)))
-    for start, stop in zip(edges[::2], edges[1::2], strict=True):
-        yield slice(int(start), int(stop))
 
 
 def _offsets(grid: CalendarGrid, years: IntArray) -> list[int]:
@@ -176,7 +169,7 @@ def _filled_rain(
     has_donor: BoolArray = (~np.isnan(grid.values)).sum(axis=0)[slots] > 0
     missing = np.isnan(span.rain_mm)
     rain_mm = span.rain_mm.copy()
-    waiting = list(_runs(missing & has_donor))
+    waiting = list(true_runs(missing & has_donor))
     while waiting:
         run = waiting.pop()
         for offset in _offsets(grid, years[run]):
@@ -189,7 +182,7 @@ def _filled_rain(
     known = ~np.isnan(weather.rain_mm)
     known_rain = weather.rain_mm[known]
     known_slots = calendar_days(weather.first_day, weather.days)[1][known]
-    for run in _runs(missing & ~has_donor):
+    for run in true_runs(missing & ~has_donor):
         apart = np.abs(known_slots - slots[run.start])
         start = int(np.argmin(np.minimum(apart, SLOTS - apart)))
         rain_mm[run] = known_rain[(start + np.arange(run.stop - run.start)) % len(known_rain)]

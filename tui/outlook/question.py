@@ -13,7 +13,7 @@ from rich.text import Text
 from store.model.board import Board
 from store.model.ensembles import Fill
 from store.views.outlook import Outlook
-from store.views.outlook_plan import coming_heavy_use, outlook_stations, planned_fill
+from store.views.outlook_plan import outlook_stations, planned_fill
 from tui import words
 from tui.outlook.columns import WIDE, Line
 from tui.outlook.strip import strip_lines
@@ -81,7 +81,7 @@ class OutlookQuestion:
         return lines
 
     def status(self, *, by_chance: bool) -> str:
-        window = coming_heavy_use(self.board.snapshot)
+        window = self.board.snapshot.heavy_use
         what = " (end of heavy use)" if self.until == window.last else ""
         order = "lowest chance first" if by_chance else "by tract"
         known, count = len(self.found), len(self.with_level)
@@ -100,7 +100,7 @@ class OutlookQuestion:
             f"{label}, {snapshot.places.tract_of(line.station).name}",
             line.found,
             line.filled,
-            coming_heavy_use(snapshot),
+            snapshot.heavy_use,
             snapshot.units,
             width=width - 2,
             rows=WIDE_BARS if width >= WIDE else 1,

@@ -18,10 +18,8 @@ from store.model.board import Board
 from store.model.ensembles import Fill
 from store.views.outlook import Outlook, outlooks
 from store.views.outlook_plan import (
-    coming_heavy_use,
     nearest_end,
     planned_fill,
-    top_up_day,
     typed_end,
 )
 from tui.base.table_field_screen import TableFieldScreen
@@ -81,7 +79,7 @@ class OutlookScreen(TableFieldScreen):
 
     def show(self, board: Board) -> None:
         before = self._asked
-        until = coming_heavy_use(board.snapshot).last if before is None else before.until
+        until = board.snapshot.heavy_use.last if before is None else before.until
         if before is not None and before.board.snapshot.units is not board.snapshot.units:
             self._close_field()
         self._ask(board, nearest_end(until, board.snapshot.today))
@@ -135,7 +133,7 @@ class OutlookScreen(TableFieldScreen):
             return
         table, here = self._table, self._wanted or self.station_id
         self._wanted = None
-        top_up_on = top_up_day(asked.board.snapshot)
+        top_up_on = asked.board.snapshot.top_up_day
         width = self.app.size.width
         self._columns = columns_for(asked.board, asked.until, top_up_on, width)
         table.clear(columns=True)

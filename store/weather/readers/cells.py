@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Mapping
 from functools import cache
 
 from store import units
 from store.errors import BadValue
+from store.typed import number_from
 
 MISSING = frozenset({"", "m", "na", "n/a", "nan", "null", "-"})
 """Cells that say nothing was observed; so does the number -9999, the GHCN-Daily code."""
@@ -59,25 +59,12 @@ TO_STORED: Mapping[str, Callable[[float], float]] = {
 }
 """From a file's unit to the stored one (1 W/m2 over a day is 0.0864 MJ/m2)."""
 
-_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
-_DECIMAL_COMMA = re.compile(r"[+-]?\d*,\d{1,2}")
-
 
 def number(text: str) -> float:
-    """A cell's number, NaN where it says missing.
-
-    `2,5` is two and a half; `2,500` could mean two things and is refused.
-
-    Raises:
-        BadValue: not a number.
-    """
+    """A cell's number, NaN where it says missing. Raises: BadValue, as `number_from`."""
     if text.lower() in MISSING:
         return math.nan
-    if _DECIMAL_COMMA.fullmatch(text):
-        text = text.replace(",", ".")
-    if not _NUMBER.fullmatch(text):
-        raise BadValue(f"{text!r} is not a number")
-    value = float(text)
+    value = number_from(text)
     return math.nan if value == MISSING_NUMBER else value
 
 

@@ -157,3 +157,12 @@ def test_printed_prompts_and_events(snapshot):
     assert by_station["Beech"]["expected_refilled"] is None, "out of reach: no refill offered"
     assert by_station["South/Oak"]["cause"] == "bear use"
     assert "safety unknown" in events.notes[0]
+
+
+@pytest.mark.parametrize("day", [date(2015, 10, 21), date(2015, 10, 28)])
+def test_inside_the_heavy_use_weeks_a_way_out_is_wanted_before_they_end(book_path, day):
+    """Not by a day already past, which no work can meet."""
+    inside = board_of(snapshot_on(book_path, day))
+    (event,) = inside.recoveries.of_station(station(inside, "North/Oak").station_id)
+    assert event.wanted == date(2015, 11, 10)
+    assert event.way(Way.REFILL).chance > 0.2

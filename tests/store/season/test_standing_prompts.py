@@ -70,7 +70,7 @@ def test_escape_ramp(checks, today, state, endangers):
         ("2026-08-01", "2026-10-21", "due", "before the heavy-use weeks"),
         ("2026-10-01", "2026-10-20", "upcoming", "expected by 20 October 2026"),
         ("2026-07-31", "2026-10-21", None, None),
-        ("2026-11-10", "2026-12-25", "due", "before the heavy-use weeks"),
+        ("2026-11-09", "2026-12-25", "due", "before the heavy-use weeks are over"),
         ("2026-11-11", "2026-12-01", "upcoming", "expected by 1 December 2026"),
     ],
 )

@@ -1,6 +1,6 @@
 """The windows of the year (common practice, no source)."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -85,3 +85,18 @@ def test_a_logbook_can_shift_its_windows_and_leap_days_fit_every_year():
 def test_impossible_seasons_are_refused(make):
     with pytest.raises(BadValue):
         make()
+
+
+@pytest.mark.parametrize("after", range(32))
+def test_every_day_from_15_october_looks_ahead(after):
+    """Neither the weeks to serve nor the day a tank is wanted back is ever past."""
+    today = date(2026, 10, 15) + timedelta(days=after)
+    weeks = DEFAULT_SEASON.heavy_use_ahead(today)
+    wanted_by, top_up = DEFAULT_SEASON.wanted_by(today), DEFAULT_SEASON.top_up_day(today)
+    year = 2026 if today < date(2026, 11, 10) else 2027
+    assert weeks.last == date(year, 11, 10)
+    assert weeks.first == max(date(year, 10, 20), today + timedelta(days=1))
+    begun = date(2026, 10, 20) <= today < date(2026, 11, 10)
+    assert wanted_by == (weeks.last if begun else weeks.first)
+    assert top_up == max(date(year, 10, 8), today + timedelta(days=1))
+    assert today < wanted_by <= weeks.last

@@ -108,5 +108,5 @@ def test_the_extremes_that_are_taken_can_be_lived_through(book, add):
 def test_all_months_and_a_tract_are_needed(add, refuses):
     said = refuses(BadFile, lambda: add(HEAD, *YEAR[:10]))
     assert "lacks November, December; all twelve months are needed" in said
-    assert "--tract" in refuses(BadValue, lambda: add(HEAD, *YEAR, tract=None))
+    assert "which tract" in refuses(BadValue, lambda: add(HEAD, *YEAR, tract=None))
     assert "no column wet_days" in refuses(BadFile, lambda: add("month,rain_mm", "1,2"))

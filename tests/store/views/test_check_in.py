@@ -27,7 +27,6 @@ from store.views.check_in import (
     gauge_entry,
     in_service,
     level_on,
-    reading_below_rim_mm,
     reading_entry,
     surprise,
 )
@@ -113,7 +112,7 @@ def test_nothing_surprises_where_the_model_says_nothing() -> None:
     ("mark", "inches"), [(LevelMark.FULL, 0), (LevelMark.QUARTER, 22.5), (LevelMark.DRY, 30)]
 )
 def test_a_mark_is_a_share_of_the_depth(mark: LevelMark, inches: float) -> None:
-    below_mm = reading_below_rim_mm(FACTS, Reading("a", mark=mark))
+    below_mm = Reading("a", mark=mark).below_rim_of(FACTS.tank.depth_mm)
     assert below_mm == pytest.approx(mm_from_inches(inches))
 
 

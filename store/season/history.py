@@ -7,9 +7,10 @@ sighting, ramp check, chore or contamination, because the tank must have stood.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeVar
 
 from store.contamination.events import EventAction, EventHistory
 from store.records import (
@@ -19,6 +20,7 @@ from store.records import (
     ContaminationAction,
     ContaminationSign,
     Entry,
+    Fact,
     RampCheck,
     Reading,
     Sighting,
@@ -26,10 +28,13 @@ from store.records import (
     TractFacts,
 )
 from store.season.bears import BearSeen, bear_season
+from store.season.cover import Cover, covers
 from store.season.event_log import events_of
 from store.season.windows import Span
 from store.service import Service, services
 from store.vocabulary import Action, ChoreKind, UseSeen
+
+Kind = TypeVar("Kind", bound=Fact)
 
 _AT_STATION = (
     Reading,
@@ -81,8 +86,7 @@ class StationHistory:
     `known_since` is the date of the station's own facts. `looks` are the days
     somebody was there; a camera's count or bears alone are no look, for they may have
     been read from afar. `fills` holds fill chores and the refills of contamination
-    events. `covered_since` is None while the tank stands open. `bear_season` is that of
-    the tract, where the station lies in bear country.
+    events. `bear_season` is that of the tract, where the station lies in bear country.
     """
 
     facts: StationFacts
@@ -94,7 +98,7 @@ class StationHistory:
     rakes: tuple[date, ...] = ()
     fills: tuple[FillDone, ...] = ()
     drains: tuple[date, ...] = ()
-    covered_since: date | None = None
+    covers: tuple[Cover, ...] = ()
     uncoverings: tuple[date, ...] = ()
     ramp_checks: tuple[RampSeen, ...] = ()
     last_reading: ReadingSeen | None = None
@@ -111,6 +115,11 @@ class StationHistory:
     def stood_on(self, day: date) -> bool:
         """Whether there was a tank that day, as far as the log can say."""
         return self.installed is not None and day in self.service
+
+    @property
+    def covered_since(self) -> date | None:
+        """The day the cover was put on; None while the tank stands open."""
+        return self.covers[-1].on if self.covers and self.covers[-1].off is None else None
 
     @property
     def last_look(self) -> date | None:
@@ -166,16 +175,12 @@ def station_history(
         ),
         key=lambda entry: (entry.day, entry.entry_id),
     )
-    known_since = min(
-        (entry.day for entry in own if isinstance(entry.fact, StationFacts)), default=None
-    )
     log = [entry for entry in own if isinstance(entry.fact, _AT_STATION)]
     service = services(log).get(facts.station_id, Service())
-    readings = [ReadingSeen(e.day, e.fact) for e in log if isinstance(e.fact, Reading)]
-    ramps = [RampSeen(e.day, e.fact.in_place) for e in log if isinstance(e.fact, RampCheck)]
+    readings = [ReadingSeen(day, reading) for day, reading in _facts_of(log, Reading)]
     return StationHistory(
         facts=facts,
-        known_since=known_since,
+        known_since=min((day for day, _ in _facts_of(own, StationFacts)), default=None),
         installed=service.installed or min((entry.day for entry in log), default=None),
         install_logged=service.installed is not None,
         retired=service.retired,
@@ -183,27 +188,27 @@ def station_history(
         rakes=_chore_days(log, ChoreKind.RAKE),
         fills=_fills(log),
         drains=_chore_days(log, ChoreKind.DRAIN),
-        covered_since=_covered_since(log),
+        covers=covers(log),
         uncoverings=_chore_days(log, ChoreKind.UNCOVER),
-        ramp_checks=tuple(ramps),
+        ramp_checks=tuple(RampSeen(day, seen.in_place) for day, seen in _facts_of(log, RampCheck)),
         last_reading=readings[-1] if readings else None,
         uses=tuple(
-            UseSighting(e.day, e.fact.use, e.fact.camera_per_day)
-            for e in log
-            if isinstance(e.fact, Sighting)
+            UseSighting(day, seen.use, seen.camera_per_day)
+            for day, seen in _facts_of(log, Sighting)
         ),
         events=events_of(log),
-        bear_visits=tuple(
-            BearSeen(e.day, e.fact.visits) for e in log if isinstance(e.fact, BearVisit)
-        ),
+        bear_visits=tuple(BearSeen(day, seen.visits) for day, seen in _facts_of(log, BearVisit)),
         bear_season=bear_season(tract) if tract is not None and facts.bear_country else None,
     )
 
 
+def _facts_of(log: Sequence[Entry], kind: type[Kind]) -> Iterator[tuple[date, Kind]]:
+    """The facts of one kind with their days, oldest first."""
+    return ((entry.day, entry.fact) for entry in log if isinstance(entry.fact, kind))
+
+
 def _chore_days(log: Sequence[Entry], kind: ChoreKind) -> tuple[date, ...]:
-    return tuple(
-        entry.day for entry in log if isinstance(entry.fact, Chore) and entry.fact.chore is kind
-    )
+    return tuple(day for day, chore in _facts_of(log, Chore) if chore.chore is kind)
 
 
 def _is_look(entry: Entry) -> bool:
@@ -224,18 +229,3 @@ def _fills(log: Sequence[Entry]) -> tuple[FillDone, ...]:
             ):
                 fills.append(FillDone(entry.day, refill.volume_l, refill.event_id))
     return tuple(fills)
-
-
-def _covered_since(log: Sequence[Entry]) -> date | None:
-    covered: date | None = None
-    for entry in log:
-        match entry.fact:
-            case (
-                Chore(chore=ChoreKind.COVER)
-                | Contamination(action=Action.COVERED)
-                | ContaminationAction(action=Action.COVERED)
-            ):
-                covered = covered or entry.day
-            case Chore(chore=ChoreKind.UNCOVER):
-                covered = None
-    return covered

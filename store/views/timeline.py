@@ -17,7 +17,7 @@ from store.season.prompts import season_tasks
 from store.season.windows import Window, windows_between
 from store.views.level_series import dry_ahead
 from store.views.log_lines import LineKind, LogLine, log_lines
-from store.vocabulary import Action, Cause, ChoreKind
+from store.vocabulary import Cause
 
 
 class SpanKind(StrEnum):
@@ -120,7 +120,7 @@ def _row(board: Board, station_id: str, first_day: date, last_day: date) -> Time
         *(_contaminated(board, event, last_day) for event in history.events),
         *(span for task in tasks if (span := _task_span(task, snapshot.today)) is not None),
         *_dry(board, station_id),
-        *_covered(lines, history, snapshot.today),
+        *_covered(history, snapshot.today),
     )
     return TimelineRow(
         station=facts,
@@ -184,21 +184,10 @@ def _dry(board: Board, station_id: str) -> list[TimelineSpan]:
     return spans
 
 
-def _covered(
-    lines: tuple[LogLine, ...], history: StationHistory, today: date
-) -> list[TimelineSpan]:
-    """Stretches under a cover, from the log; the last one ends today or on retirement."""
-    spans: list[TimelineSpan] = []
-    since: date | None = None
-    for line in reversed(lines):
-        if line.chore is ChoreKind.COVER or line.action is Action.COVERED:
-            since = since or line.on
-        elif line.chore is ChoreKind.UNCOVER and since is not None:
-            spans.append(_under_cover(since, line.on))
-            since = None
-    if since is not None:
-        spans.append(_under_cover(since, max(since, history.retired or today)))
-    return spans
+def _covered(history: StationHistory, today: date) -> list[TimelineSpan]:
+    """Stretches under a cover; the last one ends today or on retirement."""
+    end = history.retired or today
+    return [_under_cover(cover.on, cover.off or max(cover.on, end)) for cover in history.covers]
 
 
 def _under_cover(first: date, last: date) -> TimelineSpan:

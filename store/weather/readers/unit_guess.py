@@ -39,37 +39,76 @@ class Evidence:
     whole_year: bool
 
 
+@dataclass(frozen=True)
+class _Values:
+    """What the evidence amounts to; the highest values are NaN where there are none."""
+
+    rain: tuple[float, ...]
+    hottest: float
+    wettest: float
+    rain_decimals: bool
+    temperature_decimals: bool
+    whole_year: bool
+
+    @property
+    def has_temperature(self) -> bool:
+        return not math.isnan(self.hottest)
+
+
 def ruled_out(evidence: Evidence) -> dict[FileUnits, str]:
     """The unit systems that the values contradict, each with the reason."""
+    values = _values(evidence)
+    against = {
+        FileUnits.METRIC: _against_metric(values),
+        FileUnits.US: _against_us(values),
+        FileUnits.TENTHS: _against_tenths(values),
+    }
+    return {units: reason for units, reason in against.items() if reason is not None}
+
+
+def _values(evidence: Evidence) -> _Values:
     rain_texts, temperature_texts = _numbers(evidence.rain), _numbers(evidence.temperature)
-    rain = [value for value in rain_texts.values() if value > 0.0]
-    temperature = temperature_texts.values()
-    hottest = max(temperature, default=math.nan)
-    wettest = max(rain, default=math.nan)
-    temperature_decimals = _any_point(temperature_texts)
-    against: dict[FileUnits, str] = {}
-    if hottest > HOTTEST_C:
-        against[FileUnits.METRIC] = f"a high of {hottest:g} is not in C"
-    elif _hundredths(rain) and (
-        (not temperature_decimals and temperature)
-        or (not temperature and evidence.whole_year and wettest < 10.0)
-    ):
-        against[FileUnits.METRIC] = "rain is written to hundredths, as inches are"
-    if hottest > HOTTEST_F:
-        against[FileUnits.US] = f"a high of {hottest:g} is not in F"
-    elif wettest > WETTEST_IN:
-        against[FileUnits.US] = f"{wettest:g} inches of rain in a day is not credible"
-    elif temperature_decimals and hottest <= HOTTEST_C:
-        against[FileUnits.US] = "temperatures have decimals and none is above 50"
-    elif evidence.whole_year and hottest <= COOLEST_YEAR_F:
-        against[FileUnits.US] = f"in F the year's highest would be {hottest:g}"
-    elif len(rain) >= ENOUGH_AMOUNTS and all(value.is_integer() for value in rain):
-        against[FileUnits.US] = "every amount of rain is a whole number"
-    if temperature_decimals or _any_point(rain_texts):
-        against[FileUnits.TENTHS] = "values have decimals"
-    elif evidence.whole_year and hottest <= COOLEST_YEAR_TENTHS:
-        against[FileUnits.TENTHS] = f"in tenths the year's highest would be {hottest / 10:g} C"
-    return against
+    rain = tuple(value for value in rain_texts.values() if value > 0.0)
+    return _Values(
+        rain=rain,
+        hottest=max(temperature_texts.values(), default=math.nan),
+        wettest=max(rain, default=math.nan),
+        rain_decimals=_any_point(rain_texts),
+        temperature_decimals=_any_point(temperature_texts),
+        whole_year=evidence.whole_year,
+    )
+
+
+def _against_metric(values: _Values) -> str | None:
+    if values.hottest > HOTTEST_C:
+        return f"a high of {values.hottest:g} is not in C"
+    whole_degrees = values.has_temperature and not values.temperature_decimals
+    dry_year = not values.has_temperature and values.whole_year and values.wettest < 10.0
+    if _hundredths(values.rain) and (whole_degrees or dry_year):
+        return "rain is written to hundredths, as inches are"
+    return None
+
+
+def _against_us(values: _Values) -> str | None:
+    if values.hottest > HOTTEST_F:
+        return f"a high of {values.hottest:g} is not in F"
+    if values.wettest > WETTEST_IN:
+        return f"{values.wettest:g} inches of rain in a day is not credible"
+    if values.temperature_decimals and values.hottest <= HOTTEST_C:
+        return "temperatures have decimals and none is above 50"
+    if values.whole_year and values.hottest <= COOLEST_YEAR_F:
+        return f"in F the year's highest would be {values.hottest:g}"
+    if len(values.rain) >= ENOUGH_AMOUNTS and all(value.is_integer() for value in values.rain):
+        return "every amount of rain is a whole number"
+    return None
+
+
+def _against_tenths(values: _Values) -> str | None:
+    if values.temperature_decimals or values.rain_decimals:
+        return "values have decimals"
+    if values.whole_year and values.hottest <= COOLEST_YEAR_TENTHS:
+        return f"in tenths the year's highest would be {values.hottest / 10:g} C"
+    return None
 
 
 def guess_units(

@@ -17,12 +17,11 @@ from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
 from store.reports.budget import budget_rows
+from store.reports.contamination import event_rows, recovery_rows
 from store.reports.due import due_rows
-from store.reports.events import event_rows
 from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
-from store.reports.recovery import recovery_rows
 from store.reports.report import Report
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet

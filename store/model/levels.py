@@ -85,6 +85,16 @@ class Levels:
     input: WaterInput | None = None
     balance: Balance | None = None
 
+    def of(self, station_id: str) -> StationLevels:
+        """The levels of one station.
+
+        Raises:
+            BadValue: it has none; the sentence says why.
+        """
+        if station_id not in self.by_station:
+            raise BadValue(self.without.get(station_id, "That station has no level."))
+        return self.by_station[station_id]
+
     @property
     def run(self) -> tuple[WaterInput, Balance]:
         """The run behind the levels.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from enum import StrEnum
 
 from store.errors import BadValue
 from store.model.levels import Levels
@@ -52,9 +53,7 @@ def station_budget(levels: Levels, station_id: str, first: date, last: date) -> 
     Raises:
         BadValue: the station has no level, or the period is not one it was modeled for.
     """
-    if station_id not in levels.by_station:
-        raise BadValue(levels.without.get(station_id, "That station has no level."))
-    station = levels.by_station[station_id].station
+    station = levels.of(station_id).station
     if first > last:
         raise BadValue(f"The first day, {first}, is after the last, {last}; swap them.")
     if first < station.first or last > station.last:
@@ -110,3 +109,36 @@ LINES: tuple[tuple[str, str], ...] = (
     ("left over (rounding)", "residual_l"),
 )
 """Names of the lines of a budget, with the field each shows."""
+
+
+class Period(StrEnum):
+    THIS_YEAR = "this year so far"
+    LAST_30_DAYS = "the last 30 days"
+    LAST_YEAR = "last year"
+
+
+def period_days(levels: Levels, station_id: str, period: Period, today: date) -> tuple[date, date]:
+    """First and last day of a period, as far as the station was modeled in it.
+
+    Raises:
+        BadValue: the station has no level, or was not modeled on any of those days.
+    """
+    station = levels.of(station_id).station
+    first, last = _calendar(period, today)
+    begin, end = max(first, station.first), min(last, station.last)
+    if begin > end:
+        raise BadValue(
+            f"{station.facts.name} is modeled from {station.first} to {station.last}, and so has "
+            f"no budget for {period}; choose another period."
+        )
+    return begin, end
+
+
+def _calendar(period: Period, today: date) -> tuple[date, date]:
+    match period:
+        case Period.THIS_YEAR:
+            return date(today.year, 1, 1), today
+        case Period.LAST_30_DAYS:
+            return today - timedelta(days=29), today
+        case Period.LAST_YEAR:
+            return date(today.year - 1, 1, 1), date(today.year - 1, 12, 31)

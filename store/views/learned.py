@@ -51,9 +51,7 @@ def learned_lines(
     Raises:
         BadValue: the station has no level.
     """
-    if station_id not in levels.by_station:
-        raise BadValue(levels.without.get(station_id, "That station has no level."))
-    station = levels.by_station[station_id].station
+    station = levels.of(station_id).station
     followed = levels.followed[station_id]
 
     def day_of(check: ReadingCheck) -> date:

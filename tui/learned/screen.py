@@ -13,10 +13,9 @@ from textual.widgets import Footer, Static
 
 from store.errors import BadValue
 from store.model.board import Board
-from store.views.budget import station_budget
+from store.views.budget import Period, period_days, station_budget
 from store.views.learned import learned_lines
 from store.views.overview import level_at
-from store.views.periods import Period, period_days
 from store.views.station_page import next_station
 from tui.base.board_screen import BoardScreen
 from tui.learned.words import (

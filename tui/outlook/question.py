@@ -12,8 +12,7 @@ from rich.text import Text
 
 from store.model.board import Board
 from store.model.ensembles import Fill
-from store.views.outlook import Outlook
-from store.views.outlook_plan import outlook_stations, planned_fill
+from store.views.outlook import Outlook, outlook_stations, planned_fill
 from tui import words
 from tui.outlook.columns import WIDE, Line
 from tui.outlook.strip import strip_lines

@@ -16,9 +16,10 @@ from textual.worker import get_current_worker
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
 from store.model.ensembles import Fill
-from store.views.outlook import Outlook, outlooks
-from store.views.outlook_plan import (
+from store.views.outlook import (
+    Outlook,
     nearest_end,
+    outlooks,
     planned_fill,
     typed_end,
 )

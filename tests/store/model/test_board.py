@@ -11,8 +11,8 @@ from store.model.board import board_of
 from store.model.ensembles import DAYS_AHEAD
 from store.model.snapshot import supposing
 from store.records import Chore, ContaminationAction, Draft
+from store.reports.contamination import event_rows
 from store.reports.due import due_rows
-from store.reports.events import event_rows
 from store.season.prompt import PromptKind
 from store.views.overview import overview
 from store.vocabulary import Action, ChoreKind

@@ -6,7 +6,7 @@ from store.contamination.choices import Way
 from store.errors import BadValue, NotFound
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
-from store.reports.recovery import recovery_rows
+from store.reports.contamination import recovery_rows
 from store.reports.report import Cell, Report
 from store.units import gallons_from_litres, litres_from_gallons
 from store.views.planned_recovery import bail_share, bailed_l, bailing_plan, replanned

@@ -18,8 +18,7 @@ from store.logbook.opening import logbook_at
 from store.model.board import Board, board_of
 from store.model.snapshot import load
 from store.records import Chore, Draft, Reading
-from store.views.outlook import outlooks
-from store.views.outlook_plan import planned_fill
+from store.views.outlook import outlooks, planned_fill
 from store.vocabulary import ChoreKind
 from tests.tui.conftest import TODAY, Book
 from tui.app import BrimbookApp

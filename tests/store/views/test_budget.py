@@ -6,8 +6,7 @@ import pytest
 
 from store.errors import BadValue
 from store.model.board import board_of
-from store.views.budget import station_budget
-from store.views.periods import Period, period_days
+from store.views.budget import Period, period_days, station_budget
 from tests.store.conftest import TODAY, snapshot_on
 
 

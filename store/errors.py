@@ -22,6 +22,10 @@ class BadValue(BrimbookError, ValueError):
     """A value that cannot be true (a negative depth, 13 o'clock, 140 percent)."""
 
 
+class NoTract(BadValue):
+    """A file that belongs to one tract, without word of which."""
+
+
 class BadFile(BrimbookError):
     """A file that cannot be read, or is not what it was taken for."""
 

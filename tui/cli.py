@@ -11,7 +11,7 @@ from typing import Any
 import click
 import platformdirs
 
-from store.errors import BrimbookError, Refused
+from store.errors import BrimbookError, NoTract, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
@@ -214,7 +214,10 @@ def import_file(
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
             click.echo(f"{weather.counted}; used by {users}.")
             return
-        sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
+        try:
+            sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
+        except NoTract as error:
+            raise NoTract(f"{error} Name it with --tract.") from error
         _warn(sheet.warnings)
         click.echo(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
 

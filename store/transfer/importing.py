@@ -71,7 +71,7 @@ def read_import(
 
     Raises:
         BadFile, BadLines: the file cannot be taken.
-        BadValue: normals without a tract.
+        NoTract: normals without a tract.
     """
     known, today = places(logbook), logbook.today
     match kind:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from store.errors import BadFile, BadValue, NotFound, Problem
+from store.errors import BadFile, NotFound, NoTract, Problem
 from store.logbook.places import Places
 from store.records import Draft, Entry, MonthlyNormals, TractFacts
 from store.transfer.cells import COUNT, RAIN, TEMPERATURE, Cells, Convert
@@ -41,7 +41,7 @@ def read_normals(
     Raises:
         BadFile: the file cannot be read, or lacks a column or a month.
         BadLines: any of its lines is rejected.
-        BadValue: no tract is named.
+        NoTract: no tract is named.
     """
     table, warnings = read_sheet(path, NORMALS)
     problems: list[Problem] = []
@@ -62,7 +62,7 @@ def read_normals(
             "was imported."
         )
     if tract_name is None or not tract_name.strip():
-        raise BadValue("Monthly normals belong to one tract; say which tract the file is for.")
+        raise NoTract("Monthly normals belong to one tract; say which tract the file is for.")
     tract, drafts, told = _tract(places, new_id, today, tract_name.strip(), latitude_deg)
     held = {
         entry.fact.month: entry

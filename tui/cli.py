@@ -217,7 +217,7 @@ def import_file(
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
         except NoTract as error:
-            raise NoTract(f"{error} Name it with --tract.") from error
+            raise NoTract(f"{str(error).rstrip('.')}; name it with --tract.") from error
         _warn(sheet.warnings)
         click.echo(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
 

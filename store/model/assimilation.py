@@ -16,22 +16,21 @@ from hashlib import blake2b
 
 import numpy as np
 
-from store.model.site_weather import past_members, unknown_days
+from store.model.site_weather import unknown_days
 from store.model.snapshot import Snapshot
 from store.model.water_input import (
-    WARM_UP_DAYS,
     Modeled,
     WaterInput,
-    elevation_m,
     side_by_side,
+    sites_of,
     water_input,
 )
 from store.water.filtering import FilterRun, follow
-from store.water.forcing import Forcing, daily_forcing
+from store.water.forcing import Forcing
 from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, draw_parameters, station_priors
 from store.water.sharing import borrowed_priors
-from store.weather.days import FIELDS, BoolArray
+from store.weather.days import BoolArray
 
 AFTER_GAP_DAYS = 6
 """Days after a gap on which the soil still remembers the gap's rain."""
@@ -125,16 +124,11 @@ def _digest(snapshot: Snapshot, station: Modeled, priors: StationPriors, row: in
         station.facts,
         station.first,
         station.last,
-        station.latitude_deg,
-        station.weather.elevation_m,
-        station.weather.weather.first_day,
-        station.weather.normals,
         snapshot.today,
         [(entry.day, entry.fact) for entry in log],
     )
     digest.update(repr(said).encode())
-    for name in FIELDS:
-        digest.update(getattr(station.weather.weather, name).tobytes())
+    digest.update(station.site.digest)
     digest.update(priors.log_median[row].tobytes())
     digest.update(priors.log_spread[row].tobytes())
     return digest.hexdigest()
@@ -197,30 +191,15 @@ def _unsure_days(source: WaterInput) -> BoolArray:
     """Days whose forcing depends on weather some record does not know, shape (days,)."""
     unsure = np.zeros(source.days, dtype=bool)
     last_day = source.first_day + timedelta(days=source.days - 1)
-    for station in _sites(source.stations):
-        for day in np.flatnonzero(unknown_days(station.weather, source.first_day, last_day)):
+    for site in sites_of(source.stations):
+        for day in np.flatnonzero(unknown_days(site.record, source.first_day, last_day)):
             unsure[day : day + AFTER_GAP_DAYS] = True
     return unsure
 
 
 def _gap_forcing(source: WaterInput, start: int, stop: int) -> Forcing:
-    sites = _sites(source.stations)
-    first_day = source.first_day + timedelta(days=start - WARM_UP_DAYS)
+    first_day = source.first_day + timedelta(days=start)
     last_day = source.first_day + timedelta(days=stop - 1)
-    forcings = []
-    for station in sites:
-        members = past_members(station.weather, first_day, last_day, MEMBERS)
-        forcing = daily_forcing(
-            first_day,
-            *(values[:, np.newaxis, :] for values in members),
-            latitude_deg=station.latitude_deg,
-            elevation_m=elevation_m(station.weather),
-        )
-        forcings.append(forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + stop - start))
-    number = {station.site: index for index, station in enumerate(sites)}
-    return side_by_side(forcings).for_stations([number[s.site] for s in source.stations])
-
-
-def _sites(stations: Sequence[Modeled]) -> list[Modeled]:
-    """One station of each site, in a steady order."""
-    return list({station.site: station for station in reversed(stations)}.values())
+    sites = sites_of(source.stations)
+    by_site = side_by_side([site.gap_forcing(first_day, last_day, MEMBERS) for site in sites])
+    return by_site.for_stations([sites.index(station.site) for station in source.stations])

@@ -14,10 +14,10 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.model.levels import Levels
-from store.model.site_weather import coming_members, known_weather
-from store.model.water_input import WARM_UP_DAYS, Modeled, elevation_m
+from store.model.site_weather import WeatherAhead
+from store.model.water_input import Modeled
 from store.water.balance import Balance, Change, ChangeKind, run_balance
-from store.water.forcing import Forcing, daily_forcing
+from store.water.forcing import Forcing
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.weather.days import BoolArray, FloatArray
 
@@ -92,30 +92,18 @@ def ensemble_runs(
     the weather, each course as often as the others. `fills` holds water to be
     brought, by station id; `only` names the stations wanted.
     """
-    forcings: dict[tuple[str, float], _Weather] = {}
     for station_id, station_levels in levels.by_station.items():
         station = station_levels.station
         if station.last < today or (only is not None and station_id not in only):
             continue
-        if station.site not in forcings:
-            forcings[station.site] = _forcing(station, today, days, members)
-        fill = (fills or {}).get(station_id)
-        yield station_id, _run(levels, station, forcings[station.site], fill, today)
-
-
-@dataclass(frozen=True, eq=False)
-class _Weather:
-    """The weather ahead of a site, for members."""
-
-    forcing: Forcing
-    temperature_c: FloatArray
-    basis: str
+        weather = station.site.ahead(today, days, members)
+        yield station_id, _run(levels, station, weather, (fills or {}).get(station_id), today)
 
 
 def _run(
     levels: Levels,
     station: Modeled,
-    weather: _Weather,
+    weather: WeatherAhead,
     fill: Fill | None,
     today: date,
 ) -> EnsembleRun:
@@ -152,31 +140,3 @@ def _run(
 def _covered_today(levels: Levels, station: Modeled) -> bool:
     source, _ = levels.run
     return bool(source.covered[-1, source.stations.index(station)])
-
-
-def _forcing(station: Modeled, today: date, days: int, members: int) -> _Weather:
-    """The weather of the days ahead, each course as often as the others."""
-    courses, basis = coming_members(station.weather, today + timedelta(days=1), days)
-    past = known_weather(station.weather, today - timedelta(days=WARM_UP_DAYS - 1), today)
-    count = courses.rain_mm.shape[1]
-
-    def joined(before: FloatArray, after: FloatArray) -> FloatArray:
-        known = np.broadcast_to(before[:, np.newaxis], (WARM_UP_DAYS, count))
-        return np.concatenate([known, after])[:, np.newaxis, :]
-
-    forcing = daily_forcing(
-        past.first_day,
-        joined(past.rain_mm, courses.rain_mm),
-        joined(past.tmin_c, courses.tmin_c),
-        joined(past.tmax_c, courses.tmax_c),
-        latitude_deg=station.latitude_deg,
-        elevation_m=elevation_m(station.weather),
-    )
-    rounds = -(-members // count)
-    repeated = np.tile(np.arange(count), rounds)
-    mean_c = (courses.tmin_c + courses.tmax_c) / 2.0
-    return _Weather(
-        forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days).for_members(repeated),
-        mean_c[:, repeated],
-        basis,
-    )

@@ -25,7 +25,6 @@ from store.contamination.tank_weather import (
 )
 from store.model.ensembles import EnsembleRun, ensemble_runs
 from store.model.levels import Levels
-from store.model.site_weather import known_weather
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput
 from store.records import StationFacts
@@ -190,7 +189,7 @@ class _Fouled:
         self._start, self._days = source.index(found), source.days - source.index(found)
         self._parameters = _little_drinking(run.balance.parameters)
         self._past = self._run_past(source, middle)
-        known = known_weather(self._station.weather, found, snapshot.today)
+        known = self._station.site.known(found, snapshot.today)
         past_c = ((known.tmin_c + known.tmax_c) / 2.0)[:, np.newaxis]
         members = future.volume_l.shape[1]
         self._temperature_c = np.concatenate(

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
 
 from store.contamination.mixing import HEEL_BAILED
 from store.errors import BadValue
-from store.model.site_weather import known_weather
-from store.model.snapshot import Snapshot, TractWeather, complete_days
+from store.model.site_weather import SiteWeather, site_weather
+from store.model.snapshot import Snapshot
+from store.model.tract_weather import complete_days
 from store.records import (
     Chore,
     Contamination,
@@ -22,17 +23,13 @@ from store.records import (
 )
 from store.vocabulary import Action, ChoreKind
 from store.water.balance import Change, ChangeKind
-from store.water.forcing import Forcing, forcing_from_weather
+from store.water.forcing import Forcing
 from store.water.geometry import Tank, volume_below_rim_l
 from store.water.observing import Observation, observation_of
 from store.water.parameters import TankSite, tank_site_of
 from store.water.priors import MEMBERS, unknown_start_l
 from store.weather.days import BoolArray, DailyWeather
 from store.weather.fit import FEWEST_DAYS
-
-UNKNOWN_ELEVATION_M = 0.0
-WARM_UP_DAYS = 150
-"""Days before a run that its snow pack, ice and wetness of the soil come from."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,8 +42,7 @@ class Modeled:
 
     facts: StationFacts
     tank_site: TankSite
-    weather: TractWeather
-    latitude_deg: float
+    site: SiteWeather
     first: date
     last: date
     stood_before: bool
@@ -55,11 +51,6 @@ class Modeled:
     @property
     def tank(self) -> Tank:
         return self.tank_site.tank
-
-    @property
-    def site(self) -> tuple[str, float]:
-        """Stations of one tract and latitude share their forcing."""
-        return self.facts.tract_id, self.latitude_deg
 
 
 @dataclass(frozen=True, eq=False)
@@ -121,8 +112,7 @@ def _modeled(snapshot: Snapshot, facts: StationFacts) -> Modeled:
     return Modeled(
         facts=facts,
         tank_site=tank_site_of(facts),
-        weather=weather,
-        latitude_deg=latitude,
+        site=site_weather(weather, latitude),
         first=first,
         last=last,
         stood_before=history.installed < first or not history.install_logged,
@@ -177,25 +167,14 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
 
 
 def _forcing(stations: Sequence[Modeled], first_day: date, last_day: date) -> Forcing:
-    sites: dict[tuple[str, float], Modeled] = {}
-    for station in stations:
-        sites.setdefault(station.site, station)
-    earlier = first_day - timedelta(days=WARM_UP_DAYS)
-    by_site = [
-        forcing_from_weather(
-            known_weather(site.weather, earlier, last_day),
-            site.latitude_deg,
-            elevation_m(site.weather),
-        ).between(WARM_UP_DAYS, WARM_UP_DAYS + (last_day - first_day).days + 1)
-        for site in sites.values()
-    ]
-    number = {site: index for index, site in enumerate(sites)}
-    return side_by_side(by_site).for_stations([number[station.site] for station in stations])
+    sites = sites_of(stations)
+    by_site = side_by_side([site.forcing(first_day, last_day) for site in sites])
+    return by_site.for_stations([sites.index(station.site) for station in stations])
 
 
-def elevation_m(weather: TractWeather) -> float:
-    """The elevation used for air pressure; sea level where nobody entered one."""
-    return UNKNOWN_ELEVATION_M if weather.elevation_m is None else weather.elevation_m
+def sites_of(stations: Iterable[Modeled]) -> list[SiteWeather]:
+    """The sites of stations, each once, in the order they come."""
+    return list(dict.fromkeys(station.site for station in stations))
 
 
 def side_by_side(forcings: Sequence[Forcing]) -> Forcing:

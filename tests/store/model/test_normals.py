@@ -9,7 +9,7 @@ from store.logbook.journal import live_entries, write
 from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.model.board import board_of
-from store.model.site_weather import coming_members, known_weather, past_members
+from store.model.site_weather import coming_members, past_members, site_weather
 from store.model.snapshot import load
 from store.records import Draft, GaugeReading, MonthlyNormals, Withdrawal
 from store.reports.due import due_rows
@@ -124,7 +124,7 @@ def test_the_tracts_own_gauge_counts_in_every_member(book):
     weather = _north(book)
     span = date(2026, 7, 15), date(2026, 7, 25)
     assert (past_members(weather, *span, 20).rain_mm[5] == 33.0).all()
-    assert known_weather(weather, *span).rain_mm[5] == 33.0
+    assert site_weather(weather, 40.7).known(*span).rain_mm[5] == 33.0
 
 
 def test_a_record_of_a_year_takes_over(book, bring):

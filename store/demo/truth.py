@@ -19,9 +19,10 @@ from store.demo.climate import ELEVATION_M, LATITUDE_DEG, RECORD_NAME
 from store.demo.pages import AnyPage, Key, Level, Page, key_of
 from store.demo.stations import TRACTS
 from store.logbook.places import Places
+from store.model.modeled import modeled_stations
 from store.model.snapshot import Snapshot
 from store.model.tract_weather import TractWeather
-from store.model.water_input import modeled_stations, water_input
+from store.model.water_input import water_input
 from store.records import Entry, Reading, StationFacts
 from store.season.windows import DEFAULT_SEASON
 from store.units import MM_PER_INCH, US_UNITS

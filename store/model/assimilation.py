@@ -16,15 +16,10 @@ from hashlib import blake2b
 
 import numpy as np
 
+from store.model.modeled import Modeled
 from store.model.site_weather import unknown_days
 from store.model.snapshot import Snapshot
-from store.model.water_input import (
-    Modeled,
-    WaterInput,
-    side_by_side,
-    sites_of,
-    water_input,
-)
+from store.model.water_input import WaterInput, side_by_side, sites_of, water_input
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters

@@ -14,8 +14,8 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.model.levels import Levels
+from store.model.modeled import Modeled
 from store.model.site_weather import WeatherAhead
-from store.model.water_input import Modeled
 from store.water.balance import Balance, Change, ChangeKind, run_balance
 from store.water.forcing import Forcing
 from store.water.look_ahead import forecast_errors, forecast_start

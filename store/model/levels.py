@@ -10,8 +10,9 @@ import numpy as np
 
 from store.errors import BadValue
 from store.model.assimilation import FilterCache, filter_runs
+from store.model.modeled import Modeled, modeled_stations
 from store.model.snapshot import Snapshot
-from store.model.water_input import Modeled, WaterInput, modeled_stations, water_input
+from store.model.water_input import WaterInput, water_input
 from store.water.balance import Balance, run_balance
 from store.water.filtering import FilterRun
 from store.water.geometry import below_rim_mm

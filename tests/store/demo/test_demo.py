@@ -21,7 +21,7 @@ from store.logbook.settings import is_demo
 from store.model.board import Board, board_of
 from store.model.site_weather import FEWEST_YEARS
 from store.model.snapshot import Snapshot, load
-from store.model.water_input import reading_volume_l
+from store.model.water_log import reading_volume_l
 from store.records import Reading
 from store.reports.due import all_prompts
 from store.season.prompt import PromptKind, PromptState

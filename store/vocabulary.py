@@ -50,6 +50,15 @@ class ExpectedUse(StrEnum):
     HEAVY = "heavy"
 
 
+class DrinkingSeason(StrEnum):
+    """When animals drink beside the rut, by what browse gives them in summer."""
+
+    GREEN_SUMMER = "green summer"
+    """Browse is green: next to nothing in July and August."""
+    DRY_SUMMER = "dry summer"
+    """Hot dry country: most in summer."""
+
+
 class LevelMark(StrEnum):
     """A level judged by eye, as a share of the inside depth."""
 

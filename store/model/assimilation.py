@@ -155,6 +155,8 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
             in_place=source.in_place[start:stop],
             covered=source.covered[start:stop],
             errors=before.errors if before else None,
+            new_years=_new_years(source, start, stop),
+            priors=priors,
         )
         checks = tuple(check.moved(start, check.observation.station) for check in part.checks)
         parts.append(replace(part, checks=checks))
@@ -167,6 +169,14 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
         prior=prior,
         checks=tuple(check for part in parts for check in part.checks),
     )
+
+
+def _new_years(source: WaterInput, start: int, stop: int) -> list[int]:
+    """Days from `start` on which a year of drinking begins, between two ruts."""
+    southern = source.stations[0].site.latitude_deg < 0.0
+    begins = (1, 1) if southern else (7, 1)
+    days = (source.first_day + timedelta(days=day) for day in range(start, stop))
+    return [index for index, day in enumerate(days) if (day.month, day.day) == begins]
 
 
 def _spans(source: WaterInput) -> Iterator[tuple[int, int, Forcing]]:

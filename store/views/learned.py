@@ -86,7 +86,14 @@ def _words(one: Learned, facts: StationFacts, units: Units) -> str:
                 f"{facts.exposure.value} suggests {one.prior[1]:.0%}."
             )
         case "drinking":
-            return f"Animals drink {_times(one.now)} the average."
+            return f"Outside the rut animals drink {_times(one.now)} the average."
+        case "rut":
+            return f"In the rut animals drink {_times(one.now)} the average."
+        case "rut_day":
+            low_day, day, high_day = (_season_date(value) for value in one.now)
+            return f"Use is highest about {day} ({low_day} to {high_day})."
+        case "rut_width":
+            return f"The weeks of most use are {_times(one.now)} as long as usual."
         case "leak_mm_d":
             low_d, middle_d, high_d = (units.depth(value) for value in one.now)
             if high < WORTH_A_LOOK_MM_D:
@@ -105,6 +112,12 @@ def _words(one: Learned, facts: StationFacts, units: Units) -> str:
             return f"Catches {_times(one.now)} the snow of the record."
         case other:
             raise BadValue(f"There are no words for the parameter {other}.")
+
+
+def _season_date(day: float) -> str:
+    """A day of the season as a date of a year without a 29 February."""
+    when = date(2023, 1, 1) + timedelta(days=round(day) - 1)
+    return f"{when.day} {when:%B}"
 
 
 def _times(now: tuple[float, float, float]) -> str:

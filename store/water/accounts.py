@@ -16,6 +16,7 @@ from store.water.balance import (
     Applied,
     Balance,
     aligned_empty,
+    demand_into,
     fast_columns,
     filled_to_shape,
     full_parameters,
@@ -251,11 +252,9 @@ def daily_losses(
             evaporation[...] = work
             leak[...] = 0.0
         np.subtract(morning, work, out=left)
+        demand_into(drunk, work, terms, parameters, days, balance.demand_error)
         np.subtract(left, unreachable, out=work)
         np.maximum(work, 0.0, out=work)
-        np.multiply(parameters.drinking, terms.demand_l[days], out=drunk)
-        if balance.demand_error is not None:
-            np.multiply(drunk, balance.demand_error[days], out=drunk)
         np.minimum(drunk, work, out=drunk)
         np.subtract(left, drunk, out=left)
         yield days, Losses(morning, evaporation, leak, drunk, left)

@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
+from store.water.drinking import rut_share_into
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters, TankSite
 from store.water.terms import CHUNK_CELLS, Columns, Terms, columns_of, daily_terms
@@ -194,7 +195,7 @@ def _run_days(
     leaks = bool(np.any(parameters.leak_mm_d))
     wet = _any_by_day(terms.rain_l) | _any_by_day(terms.snow_l) | _any_by_day(terms.runoff_l)
     at_once = max(1, CHUNK_CELLS // max(balance.start_volume_l.size, 1))
-    fall_mm, wanted_l = aligned_empty((at_once, *shape)), aligned_empty((at_once, *shape))
+    fall_mm, wanted_l, work = (aligned_empty((at_once, *shape)) for _ in range(3))
     one, two, bins = aligned_empty(shape), aligned_empty(shape), aligned_empty(shape, np.intp)
     applied: list[Applied] = []
     now = balance.start_volume_l
@@ -206,9 +207,7 @@ def _run_days(
             np.multiply(parameters.shelter, terms.evaporation_mm[days], out=fall)
             if leaks:
                 np.add(fall, parameters.leak_mm_d, out=fall)
-            np.multiply(parameters.drinking, terms.demand_l[days], out=wanted)
-            if balance.demand_error is not None:
-                np.multiply(wanted, balance.demand_error[days], out=wanted)
+            demand_into(wanted, work[: len(wanted)], terms, parameters, days, balance.demand_error)
         np.multiply(now, bins_per_l, out=one)
         np.add(one, first_bin, out=one)
         np.copyto(bins, one, casting="unsafe")
@@ -254,6 +253,30 @@ def inflow_into(
         np.add(out, work, out=out)
     if rain_error is not None:
         np.multiply(out, rain_error[days], out=out)
+
+
+def demand_into(
+    out: FloatArray,
+    work: FloatArray,
+    terms: Terms,
+    parameters: Parameters,
+    days: slice,
+    demand_error: FloatArray | None,
+) -> None:
+    """Put what animals want in L, beside the rut and in it, into `out`.
+
+    `out` and `work` have shape (days, stations, members).
+    """
+    if terms.rut_l[days].any():
+        rut_share_into(out, work, terms.rut_day[days], parameters.rut_day, parameters.rut_width)
+        np.multiply(out, parameters.rut, out=out)
+        np.multiply(out, terms.rut_l[days], out=out)
+        np.multiply(parameters.drinking, terms.demand_l[days], out=work)
+        np.add(out, work, out=out)
+    else:
+        np.multiply(parameters.drinking, terms.demand_l[days], out=out)
+    if demand_error is not None:
+        np.multiply(out, demand_error[days], out=out)
 
 
 @contextmanager

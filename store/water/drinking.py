@@ -1,26 +1,56 @@
-"""What animals drink at a station.
+"""What animals drink at a station: a low base all year, and a peak in the rut.
 
-Common practice, no source: the table makes average autumn use empty half a
-55-gallon drum within two weeks without rain, and leaves a 110-gallon tank with
-water. One adult deer needs 3 to 6 quarts (2.8 to 5.7 L) a day, much of it from
-forage (Alabama, Biology and Management of White-tailed Deer, citing Brown 1985),
-so eight litres is two or three deer on an autumn day. In hot dry country animals
-drink most in summer instead: the table is an assumption and readings correct it.
+Common practice, no source: next to nothing in July and August, when browse is green,
+little in September, a steep rise from its end, most at the end of October and early in
+November, then less; half a 55-gallon drum lasts less than two weeks of October at average
+use. In hot dry country animals drink in summer instead (published direction: Michael
+1967, Proc. SE Assoc. Game Fish Comm.; Mule Deer Working Group, Fact Sheet 25). One adult
+deer needs 3 to 6 quarts (2.8 to 5.7 L) a day, much of it from forage (Alabama, Biology
+and Management of White-tailed Deer, citing Brown 1985). The litres are assumed: readings
+and counts correct base and peak apart.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from store.vocabulary import ExpectedUse
+from store.vocabulary import DrinkingSeason, ExpectedUse
 from store.weather.days import FloatArray
 
-AVERAGE_L_BY_MONTH = (2.0, 2.0, 2.0, 2.0, 3.0, 3.0, 4.0, 5.0, 7.5, 8.5, 8.5, 5.0)
-"""Litres a station a day in the middle of each month, January first (assumed)."""
+
+@dataclass(frozen=True)
+class DrinkingLaw:
+    """Litres a station a day at average use (assumed).
+
+    `base_l` holds in the middle of each month, January first; `rut_l` is added at the
+    height of the rut.
+    """
+
+    base_l: tuple[float, ...]
+    rut_l: float
+
+
+LAWS: Mapping[DrinkingSeason, DrinkingLaw] = MappingProxyType(
+    {
+        DrinkingSeason.GREEN_SUMMER: DrinkingLaw(
+            (2.0, 2.0, 2.0, 1.5, 1.0, 0.7, 0.5, 0.5, 0.8, 1.0, 1.5, 2.0), 11.0
+        ),
+        DrinkingSeason.DRY_SUMMER: DrinkingLaw(
+            (2.0, 2.0, 2.5, 3.5, 5.0, 7.0, 8.0, 7.5, 5.5, 3.5, 2.5, 2.0), 4.0
+        ),
+    }
+)
+RUT_DAY = 306.0
+"""Day of the year, 2 November, at the height of the rut (common practice, no source)."""
+RUT_BEFORE_D, RUT_AFTER_D = 22.0, 16.0
+"""Standard deviations in days of the bell that the rut rises and falls by (assumed)."""
+RUT_SEASON = (205.0, 400.0)
+"""Days of the season outside which nothing of the peak is left."""
 HOT_ABOVE_C = 27.0
 HOT_SHARE_PER_C = 0.05
 HOT_MOST = 1.5
@@ -32,13 +62,48 @@ USE_FACTOR: Mapping[ExpectedUse, float] = MappingProxyType(
 REACH_BELOW_RIM_MM = 610.0
 """Animals do not drink what stands deeper below the rim, 24 in (assumed)."""
 
-_MID_MONTH_DAY = (np.arange(12) + 0.5) * 365.25 / 12.0
+_YEAR_D = 365.25
+_MID_MONTH_DAY = (np.arange(12) + 0.5) * _YEAR_D / 12.0
 
 
-def average_demand_l(day_of_year: ArrayLike, tmax_c: ArrayLike) -> FloatArray:
-    """Litres wanted a day at average use, by day of year and highest temperature."""
-    by_season = np.interp(
-        np.asarray(day_of_year, dtype=np.float64), _MID_MONTH_DAY, AVERAGE_L_BY_MONTH, period=365.25
-    )
+def season_day(day_of_year: ArrayLike, latitude_deg: ArrayLike) -> FloatArray:
+    """The day of a northern year: in the south half a year apart; above 0, up to 366."""
+    day = np.asarray(day_of_year, dtype=np.float64)
+    south = np.where(np.asarray(latitude_deg) < 0.0, _YEAR_D / 2.0, 0.0)
+    return np.asarray((day + south - 1.0) % _YEAR_D + 1.0)
+
+
+def base_demand_l(law: DrinkingLaw, day: ArrayLike) -> FloatArray:
+    """Litres wanted a day at average use without the rut, by day of the season."""
+    return np.asarray(np.interp(np.asarray(day), _MID_MONTH_DAY, law.base_l, period=_YEAR_D))
+
+
+def heat_factor(tmax_c: ArrayLike) -> FloatArray:
+    """How many times as much is drunk on a day with that highest temperature."""
     heat = 1.0 + HOT_SHARE_PER_C * np.maximum(np.asarray(tmax_c) - HOT_ABOVE_C, 0.0)
-    return np.asarray(by_season * np.minimum(heat, HOT_MOST))
+    return np.minimum(heat, HOT_MOST)
+
+
+def rut_season_day(day: ArrayLike) -> FloatArray:
+    """The day of the season, January counted on from December; 0 out of the rut's season."""
+    day = np.asarray(day, dtype=np.float64)
+    counted = np.where(day < RUT_SEASON[1] - _YEAR_D, day + _YEAR_D, day)
+    return np.where(counted >= RUT_SEASON[0], counted, 0.0)
+
+
+def rut_share_into(
+    out: FloatArray, work: FloatArray, day: FloatArray, rut_day: FloatArray, rut_width: FloatArray
+) -> None:
+    """Put the height of the bell on a day, 0 to 1, into `out`.
+
+    `day` as `rut_season_day`; `rut_day` is its highest, `rut_width` a multiple of its
+    usual width. All broadcast to the shape of `out` and `work`.
+    """
+    np.subtract(day, rut_day, out=out)
+    np.divide(out, rut_width, out=out)
+    np.multiply(out, -1.0 / RUT_BEFORE_D, out=work)
+    np.multiply(out, 1.0 / RUT_AFTER_D, out=out)
+    np.maximum(out, work, out=out)
+    np.multiply(out, out, out=out)
+    np.multiply(out, -0.5, out=out)
+    np.exp(out, out=out)

@@ -6,7 +6,7 @@ unknown start), the readings, then what was taken out or brought.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Collection, Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -26,6 +26,7 @@ from store.water.model_errors import (
 )
 from store.water.observing import Observation
 from store.water.parameters import Parameters, TankSite
+from store.water.priors import StationPriors, renewed
 from store.water.quantiles import member_quantiles
 from store.water.seeds import Purpose, station_rng
 from store.water.terms import columns_of
@@ -96,15 +97,19 @@ def follow(
     in_place: BoolArray | None = None,
     covered: BoolArray | None = None,
     errors: ErrorState | None = None,
+    demand_share: FloatArray | None = None,
+    new_years: Collection[int] = (),
+    priors: StationPriors | None = None,
 ) -> FilterRun:
     """Follow every station, learning from its readings.
 
     `prior` has shape (stations, members), `start_volume_l` broadcasts to it;
     `in_place` and `covered` have shape (days, stations). Forcing with members has
     as many. `errors` is the state an earlier run left, whose stations in place go on
-    from it; a station's errors begin on its first day in place. A station's numbers
-    depend on nothing but its own arguments, so it may be followed alone, or with
-    others of its site.
+    from it; a station's errors begin on its first day in place. `demand_share` (days,
+    stations) multiplies what animals want. On the evenings of `new_years` the habits of
+    animals drift towards `priors`. A station's numbers depend on nothing but its own
+    arguments, so it may be followed alone, or with others of its site.
 
     Raises:
         BadValue: a reading outside the run, or as `run_balance`.
@@ -125,7 +130,8 @@ def follow(
     checks: list[ReadingCheck] = []
     first = forcing.first_day.toordinal()
     block, fresh = -1, np.empty(0, dtype=np.float32)
-    for start, stop in _spans(days, first, readings):
+    ends = {*readings, *new_years}
+    for start, stop in _spans(days, first, ends):
         if (first + start) // BLOCK_DAYS != block:
             block = (first + start) // BLOCK_DAYS
             fresh = draw_normals(station_ids, Purpose.ERRORS, block, members)
@@ -142,7 +148,9 @@ def follow(
             in_place=None if in_place is None else in_place[span],
             covered=None if covered is None else covered[span],
             rain_error=strayed.rain,
-            demand_error=strayed.demand,
+            demand_error=strayed.demand
+            if demand_share is None
+            else strayed.demand * demand_share[span, :, np.newaxis],
         )
         volume = balance.volume_l[-1]
         evening = first + stop - 1
@@ -157,6 +165,10 @@ def follow(
             checks += updated.checks
         for change in after.get(stop - 1, ()):
             apply_change(change, volume[change.station], columns)
+        if priors is not None and stop - 1 in new_years:
+            for station, station_id in enumerate(station_ids):
+                rng = station_rng(station_id, Purpose.NEW_YEAR, evening)
+                values[:, station] = renewed(values[:, station], priors, station, rng)
         quantiles[:, span] = member_quantiles(balance.volume_l)
         overflow[span] = balance.overflow_l
     return FilterRun(
@@ -215,11 +227,11 @@ def _first_days(in_place: BoolArray | None, days: int, stations: int) -> BoolArr
     return begins
 
 
-def _spans(days: int, first_ordinal: int, readings: Container[int]) -> Iterator[tuple[int, int]]:
-    """Days from a start to a stop that end with a reading, a block of errors or the run."""
+def _spans(days: int, first_ordinal: int, ends: Container[int]) -> Iterator[tuple[int, int]]:
+    """Days from a start to a stop, each at one of `ends`, of a block of errors or of the run."""
     start = 0
     for day in range(days):
         stop = day + 1
-        if day in readings or (first_ordinal + stop) % BLOCK_DAYS == 0 or stop == days:
+        if day in ends or (first_ordinal + stop) % BLOCK_DAYS == 0 or stop == days:
             yield start, stop
             start = stop

@@ -9,7 +9,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from store.errors import BadValue
-from store.water.drinking import average_demand_l
+from store.vocabulary import DrinkingSeason
+from store.water.drinking import (
+    LAWS,
+    base_demand_l,
+    heat_factor,
+    rut_season_day,
+    season_day,
+)
 from store.water.evapotranspiration import OPEN_WATER_COEFFICIENT, reference_et_mm
 from store.water.ice import ice_mm, is_closed
 from store.water.runoff import moisture_class, water_of_five_days_mm
@@ -28,7 +35,8 @@ class Forcing:
     `rain_mm` and `snow_mm` fall on the opening (snow as water), `apron_mm` is the
     rain and melt an apron receives, `moisture` its class before the day (0 dry, 1
     average, 2 wet), `evaporation_mm` the open-water depth, 0 under ice, `demand_l`
-    what animals want at average use, 0 under ice.
+    what animals want at average use beside the rut and `rut_l` what they want more at its
+    height, both 0 under ice; `rut_day` is `drinking.rut_season_day`.
     """
 
     first_day: date
@@ -38,6 +46,8 @@ class Forcing:
     moisture: NDArray[np.int8]
     evaporation_mm: FloatArray
     demand_l: FloatArray
+    rut_l: FloatArray
+    rut_day: FloatArray
     ice: BoolArray
 
     @property
@@ -64,7 +74,12 @@ class Forcing:
 ARRAYS = tuple(field.name for field in fields(Forcing) if field.name != "first_day")
 
 
-def forcing_from_weather(weather: DailyWeather, latitude_deg: float, elevation_m: float) -> Forcing:
+def forcing_from_weather(
+    weather: DailyWeather,
+    latitude_deg: float,
+    elevation_m: float,
+    drinking: DrinkingSeason = DrinkingSeason.GREEN_SUMMER,
+) -> Forcing:
     """Forcing of one site, shape (days, 1, 1); see `daily_forcing`."""
     return daily_forcing(
         weather.first_day,
@@ -77,6 +92,7 @@ def forcing_from_weather(weather: DailyWeather, latitude_deg: float, elevation_m
         dewpoint_c=weather.dewpoint_c,
         wind_m_s=weather.wind_m_s,
         sun_mj_m2=weather.sun_mj_m2,
+        drinking=drinking,
     )
 
 
@@ -92,6 +108,7 @@ def daily_forcing(
     dewpoint_c: ArrayLike = np.nan,
     wind_m_s: ArrayLike = np.nan,
     sun_mj_m2: ArrayLike = np.nan,
+    drinking: DrinkingSeason = DrinkingSeason.GREEN_SUMMER,
 ) -> Forcing:
     """Forcing from weather arrays of shape (days,), (days, sites) or (days, sites, members).
 
@@ -123,7 +140,10 @@ def daily_forcing(
         *(_three(values) for values in (humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2)),
     )
     ice = is_closed(ice_mm(mean))
-    demand = average_demand_l(_day_of_year(first_day, len(rain)), high)
+    law = LAWS[drinking]
+    season = season_day(_day_of_year(first_day, len(rain)), _site(latitude_deg))
+    rut_day = np.broadcast_to(rut_season_day(season), rain.shape)
+    heat = np.where(ice, 0.0, heat_factor(high))
     return Forcing(
         first_day=first_day,
         rain_mm=rain - snow,
@@ -131,7 +151,9 @@ def daily_forcing(
         apron_mm=apron,
         moisture=moisture_class(water_of_five_days_mm(apron), _growing(mean)),
         evaporation_mm=np.where(ice, 0.0, OPEN_WATER_COEFFICIENT * et0),
-        demand_l=np.where(ice, 0.0, demand),
+        demand_l=heat * base_demand_l(law, season),
+        rut_l=np.where(rut_day > 0.0, law.rut_l, 0.0) * heat,
+        rut_day=rut_day,
         ice=ice,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 
 import numpy as np
@@ -11,7 +11,7 @@ import numpy as np
 from store.errors import BadValue
 from store.records import StationFacts
 from store.vocabulary import Exposure
-from store.water.drinking import REACH_BELOW_RIM_MM, USE_FACTOR
+from store.water.drinking import REACH_BELOW_RIM_MM, RUT_DAY, USE_FACTOR
 from store.water.geometry import Tank, tank_from_measures, volume_below_rim_l
 from store.water.runoff import CURVE_NUMBER
 from store.weather.days import FloatArray
@@ -61,8 +61,10 @@ class Parameters:
     """Uncertain multipliers, each of a shape that broadcasts to (stations, members).
 
     `apron_yield` on runoff, `shelter` on open-water evaporation, `drinking` on
-    average demand, `rain` on rain and the runoff it makes, `snow_catch` on snow
-    falling into the opening; `leak_mm_d` is a fall of the level in mm a day.
+    average demand beside the rut, `rain` on rain and the runoff it makes, `snow_catch` on snow
+    falling into the opening; `leak_mm_d` is a fall of the level in mm a day. `rut`
+    multiplies what is drunk more in the rut, whose height is on `rut_day` of the season
+    and `rut_width` times as wide as usual.
     """
 
     apron_yield: FloatArray
@@ -71,6 +73,9 @@ class Parameters:
     leak_mm_d: FloatArray
     rain: FloatArray
     snow_catch: FloatArray
+    rut: FloatArray = field(default_factory=lambda: np.ones((1, 1)))
+    rut_day: FloatArray = field(default_factory=lambda: np.full((1, 1), RUT_DAY))
+    rut_width: FloatArray = field(default_factory=lambda: np.ones((1, 1)))
 
     def map(self, change: Callable[[FloatArray], FloatArray]) -> Parameters:
         """The same parameters, each array changed."""
@@ -100,12 +105,15 @@ def default_parameters(stations: Sequence[StationFacts]) -> Parameters:
     def column(values: Sequence[float]) -> FloatArray:
         return np.array(values, dtype=np.float64).reshape(-1, 1)
 
-    count = len(stations)
+    count, use = len(stations), [USE_FACTOR[station.expected_use] for station in stations]
     return Parameters(
         apron_yield=column([APRON_YIELD] * count),
         shelter=column([SHELTER[station.exposure] for station in stations]),
-        drinking=column([USE_FACTOR[station.expected_use] for station in stations]),
+        drinking=column(use),
         leak_mm_d=column([LEAK_MM_D] * count),
         rain=column([RAIN_CATCH] * count),
         snow_catch=column([SNOW_CATCH] * count),
+        rut=column(use),
+        rut_day=column([RUT_DAY] * count),
+        rut_width=column([1.0] * count),
     )

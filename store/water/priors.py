@@ -49,7 +49,7 @@ PRIORS: Mapping[str, Prior] = MappingProxyType(
             "(published: FAO Irrigation and Drainage Paper 56, Table 5)",
         ),
         "drinking": Prior(
-            0.50,
+            0.60,
             "assumed; a deer takes 3 to 6 quarts a day (published: Alabama, Biology and "
             "Management of White-tailed Deer), and nobody knows how many come",
         ),
@@ -58,8 +58,22 @@ PRIORS: Mapping[str, Prior] = MappingProxyType(
         ),
         "rain": Prior(0.12, "assumed; a gauge some miles off, over a season"),
         "snow_catch": Prior(0.35, "assumed; gauges miss snow, wind carries it"),
+        "rut": Prior(0.50, "assumed; how many animals come in the rut is not told by the summer"),
+        "rut_day": Prior(
+            0.026,
+            "height of the rut about 2 November (common practice, no source), eight days earlier "
+            "or later in two years of three (assumed)",
+        ),
+        "rut_width": Prior(0.25, "assumed; the weeks of most use are longer in some years"),
     }
 )
+
+
+KEPT_OVER_A_YEAR: Mapping[str, float] = MappingProxyType(
+    {"drinking": 0.8, "rut": 0.8, "rut_day": 0.5, "rut_width": 0.5}
+)
+"""How much of a year's habit the next one keeps, as a correlation of logarithms (assumed);
+what is not named is of the tank and its place, and stays."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -107,6 +121,24 @@ def draw_parameters(
             spread = priors.log_spread[row, column] * rng.permutation(scores)
             values[column, row] = np.exp(priors.log_median[row, column] + spread)
     return Parameters(*values)
+
+
+def renewed(
+    parameters: FloatArray, priors: StationPriors, station: int, rng: np.random.Generator
+) -> FloatArray:
+    """A station's members as a new year may find them, shape (parameters, members).
+
+    What animals do drifts back towards its prior by `KEPT_OVER_A_YEAR`, each member by
+    chance of its own, so that last year teaches this one and does not bind it.
+    """
+    result = parameters.copy()
+    for name, kept in KEPT_OVER_A_YEAR.items():
+        row = PARAMETER_NAMES.index(name)
+        middle, spread = priors.log_median[station, row], priors.log_spread[station, row]
+        fresh = spread * rng.standard_normal(parameters.shape[1])
+        apart = kept * (np.log(parameters[row]) - middle) + np.sqrt(1.0 - kept**2) * fresh
+        result[row] = np.exp(middle + apart)
+    return result
 
 
 def unknown_start_l(station_id: str, capacity_l: float, members: int) -> FloatArray:

@@ -19,6 +19,8 @@ class Purpose(IntEnum):
     START = 4
     DEAL = 5
     AHEAD = 6
+    NEW_YEAR = 7
+    GALLONS = 8
 
 
 def station_rng(station_id: str, purpose: Purpose, number: int = 0) -> np.random.Generator:

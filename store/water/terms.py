@@ -41,8 +41,8 @@ class Terms:
     """Daily terms of the stations, before any parameter.
 
     Rain, snow water and runoff in L, shape (days, stations, members or 1); open-water
-    evaporation in mm and demand at average use in L, shape (days, stations or 1,
-    members or 1).
+    evaporation in mm, and what animals want at average use in L beside the rut and more
+    at its height, shape (days, stations or 1, members or 1). `rut_day` as in `Forcing`.
     """
 
     rain_l: FloatArray
@@ -50,6 +50,8 @@ class Terms:
     runoff_l: FloatArray
     evaporation_mm: FloatArray
     demand_l: FloatArray
+    rut_l: FloatArray
+    rut_day: FloatArray
 
 
 def columns_of(tank_sites: Sequence[TankSite]) -> Columns:
@@ -94,12 +96,12 @@ def daily_terms(
     shape = (forcing.days, len(tank_sites))
     tank = np.ones(shape, dtype=bool) if in_place is None else in_place
     cover = np.zeros(shape, dtype=bool) if covered is None else covered
-    evaporation, demand = forcing.evaporation_mm, forcing.demand_l
+    evaporation, demand, rut = forcing.evaporation_mm, forcing.demand_l, forcing.rut_l
     if cover.any():
         evaporation = evaporation * np.where(cover, COVERED_EVAPORATION, 1.0)[:, :, np.newaxis]
     open_tank = (tank & ~cover)[:, :, np.newaxis]
     if not open_tank.all():
-        demand = demand * open_tank
+        demand, rut = demand * open_tank, rut * open_tank
     runoff, kind = _runoff_mm(tank_sites, forcing)
     apron = _column([tank_site.apron_m2 for tank_site in tank_sites])
     return Terms(
@@ -108,6 +110,8 @@ def daily_terms(
         runoff_l=_litres(runoff, apron, open_tank, kind),
         evaporation_mm=evaporation,
         demand_l=demand,
+        rut_l=rut,
+        rut_day=forcing.rut_day,
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from store.water.balance import Balance
+from store.water.drinking import RUT_AFTER_D, RUT_BEFORE_D
 from store.water.geometry import AREA_BINS, depth_at_volume_mm
 from store.water.parameters import TankSite
 from store.weather.days import FloatArray
@@ -23,7 +24,10 @@ def inputs(balance: Balance) -> tuple[FloatArray, ...]:
     shape = balance.start_volume_l.shape
     columns, terms, parameters = balance.columns, balance.terms, balance.parameters
     stations = (columns.capacity_l, columns.unreachable_l, columns.bins_per_l, columns.first_bin)
-    daily = (terms.rain_l, terms.snow_l, terms.runoff_l, terms.evaporation_mm, terms.demand_l)
+    daily = (
+        *(terms.rain_l, terms.snow_l, terms.runoff_l, terms.evaporation_mm),
+        *(terms.demand_l, terms.rut_l, terms.rut_day),
+    )
     wide = (len(balance.volume_l), shape[0], 1)
     return (
         balance.start_volume_l,
@@ -51,8 +55,8 @@ def depth_bins_mm(balance: Balance, tank_sites: list[TankSite]) -> FloatArray:
 
 def volume_alone(
     start, capacity, unreachable, bins_per_l, first_bin, surface,
-    rain, snow, runoff, evaporation, demand,
-    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, volume,
+    rain, snow, runoff, evaporation, demand, rut_l, season,
+    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width, volume,
 ):  # fmt: skip
     for d in range(volume.shape[0]):
         for s in range(volume.shape[1]):
@@ -60,7 +64,12 @@ def volume_alone(
                 now = start[s, m] if d == 0 else volume[d - 1, s, m]
                 area = surface[int(now * bins_per_l[s] + first_bin[s])]
                 left = now - area * (shelter[s, m] * evaporation[d, s] + leak[s, m])
-                drunk = left - drinking[s, m] * demand[d, s]
+                wanted = drinking[s, m] * demand[d, s]
+                if rut_l[d, s] > 0.0:
+                    late = (season[d, s] - rut_day[s, m]) / rut_width[s, m]
+                    late = max(late * (1.0 / RUT_AFTER_D), late * (-1.0 / RUT_BEFORE_D))
+                    wanted = np.exp(-0.5 * (late * late)) * rut[s, m] * rut_l[d, s] + wanted
+                drunk = left - wanted
                 left = max(max(drunk, min(left, unreachable[s])), 0.0)
                 inflow = rain_catch[s, m] * (apron_yield[s, m] * runoff[d, s] + rain[d, s])
                 inflow += snow_catch[s, m] * snow[d, s]
@@ -69,8 +78,8 @@ def volume_alone(
 
 def everything(
     start, capacity, unreachable, bins_per_l, first_bin, surface,
-    rain, snow, runoff, evaporation, demand,
-    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, depth,
+    rain, snow, runoff, evaporation, demand, rut_l, season,
+    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width, depth,
     volume, overflow, evaporated, leaked, drunk, arrived, level, contaminant,
 ):  # fmt: skip
     for d in range(volume.shape[0]):
@@ -83,7 +92,12 @@ def everything(
                 lost = min(area * (fall + leak[s, m]), now)
                 air = lost * fall / (fall + leak[s, m]) if fall + leak[s, m] > 0.0 else lost
                 left = now - lost
-                drink = min(drinking[s, m] * demand[d, s], max(left - unreachable[s], 0.0))
+                wanted = drinking[s, m] * demand[d, s]
+                if rut_l[d, s] > 0.0:
+                    late = (season[d, s] - rut_day[s, m]) / rut_width[s, m]
+                    late = max(late * (1.0 / RUT_AFTER_D), late * (-1.0 / RUT_BEFORE_D))
+                    wanted = np.exp(-0.5 * (late * late)) * rut[s, m] * rut_l[d, s] + wanted
+                drink = min(wanted, max(left - unreachable[s], 0.0))
                 inflow = rain_catch[s, m] * (apron_yield[s, m] * runoff[d, s] + rain[d, s])
                 inflow += snow_catch[s, m] * snow[d, s]
                 spilled = max(left - drink + inflow - capacity[s], 0.0)

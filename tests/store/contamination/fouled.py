@@ -79,6 +79,8 @@ def run_weather(rain_mm, start_l=CAPACITY_L, evaporation_mm=None):
         moisture=np.zeros(none.shape, dtype=np.int8),
         evaporation_mm=none if evaporation_mm is None else axis(evaporation_mm),
         demand_l=none,
+        rut_l=none,
+        rut_day=none,
         ice=np.zeros(none.shape, dtype=bool),
     )
     one = np.ones((1, 1))

@@ -1,5 +1,6 @@
 """The daily balance: conservation, independence, resuming, and a plain reference."""
 
+import math
 from dataclasses import replace
 from datetime import date
 
@@ -13,6 +14,7 @@ from store.records import TankMeasures
 from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
 from store.water.accounts import fluxes
 from store.water.balance import Balance, Change, ChangeKind, run_balance
+from store.water.drinking import RUT_AFTER_D, RUT_BEFORE_D
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import AREA_BINS
 from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
@@ -105,7 +107,10 @@ def slow_column(balance: Balance, tank_sites: list[TankSite], row: int, member: 
         area = tank.area_bins_m2[int(volume / tank.capacity_l * AREA_BINS)]
         fall = knob["shelter"] * at(terms.evaporation_mm, day) + knob["leak_mm_d"]
         volume -= min(volume, area * fall)
+        late = (at(terms.rut_day, day) - knob["rut_day"]) / knob["rut_width"]
+        bell = math.exp(-0.5 * (late / (RUT_BEFORE_D if late < 0.0 else RUT_AFTER_D)) ** 2)
         wanted = knob["drinking"] * at(terms.demand_l, day)
+        wanted += knob["rut"] * at(terms.rut_l, day) * bell
         if balance.demand_error is not None:
             wanted *= at(balance.demand_error, day)
         volume -= min(wanted, max(volume - tank_sites[row].unreachable_l, 0.0))
@@ -252,7 +257,9 @@ def test_animals_leave_the_deepest_water(station) -> None:  # type: ignore[no-un
     )
     parameters = Parameters(**{name: value[:1] for name, value in vars(parameters).items()})
     none = np.zeros((DAYS, 1, 1))
-    dry = replace(weather(1), rain_mm=none, snow_mm=none, apron_mm=none, demand_l=none + 50.0)
+    dry = replace(
+        weather(1), rain_mm=none, snow_mm=none, apron_mm=none, demand_l=none + 50.0, rut_l=none
+    )
     run = run_balance([deep], dry, replace(parameters, drinking=np.ones((1, 1))), 300.0)
     assert run.volume_l[-1, 0, 0] == deep.unreachable_l > 20.0
     assert tank_site_of(station(TANKS[1])).unreachable_l == 0.0

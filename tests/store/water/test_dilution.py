@@ -36,6 +36,8 @@ def forced(
         moisture=np.zeros(nothing.shape, dtype=np.int8),
         evaporation_mm=nothing if evaporation_mm is None else axis(evaporation_mm),
         demand_l=nothing + demand_l,
+        rut_l=nothing,
+        rut_day=nothing,
         ice=np.zeros(nothing.shape, dtype=bool),
     )
 

@@ -12,7 +12,7 @@ from store.vocabulary import ExpectedUse, LevelMark, Shape
 from store.water import updating
 from store.water.balance import Change, ChangeKind
 from store.water.filtering import FilterRun, follow
-from store.water.forcing import Forcing, daily_forcing
+from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import volume_at_depth_l
 from store.water.observing import Observation, likelihood
 from store.water.parameters import tank_site_of
@@ -194,11 +194,8 @@ def test_water_somebody_took_is_found_with_the_second_reading(stations, forcing)
 
 def test_weather_gaps_are_members(stations, forcing) -> None:  # type: ignore[no-untyped-def]
     """Rain that differs between members on a few days spreads the members."""
-    wide = {
-        name: np.repeat(getattr(forcing, name), MEMBERS, axis=2)
-        for name in ("rain_mm", "snow_mm", "apron_mm", "moisture", "evaporation_mm", "demand_l")
-    }
-    gap = replace(forcing, ice=np.repeat(forcing.ice, MEMBERS, axis=2), **wide)
+    wide = {name: np.repeat(getattr(forcing, name), MEMBERS, axis=2) for name in ARRAYS}
+    gap = replace(forcing, **wide)
     known = run(stations, gap)
     assert (known.volume_l == run(stations, forcing).volume_l).all()
     gap.rain_mm[60:64] = np.linspace(0.0, 60.0, MEMBERS)

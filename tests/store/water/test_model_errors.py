@@ -102,6 +102,8 @@ def test_a_day_is_wet_when_any_water_comes() -> None:
             moisture=nothing.astype(np.int8),
             evaporation_mm=nothing,
             demand_l=nothing,
+            rut_l=nothing,
+            rut_day=nothing,
             ice=nothing.astype(bool),
             **({"rain_mm": nothing, "snow_mm": nothing, "apron_mm": nothing} | {name: one(2.0)}),
         )

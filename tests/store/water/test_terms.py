@@ -70,7 +70,7 @@ def test_covers_and_missing_tanks(tank_sites) -> None:  # type: ignore[no-untype
         daily_terms(tank_sites, weather, in_place, covered),
     )
     shut = (~in_place | covered)[:, :, np.newaxis]
-    for name in ("rain_l", "snow_l", "runoff_l", "demand_l"):
+    for name in ("rain_l", "snow_l", "runoff_l", "demand_l", "rut_l"):
         expected = np.where(shut, 0.0, getattr(bare, name))
         assert (getattr(terms, name) == expected).all(), name
     ratio = terms.evaporation_mm[7] / bare.evaporation_mm[7]

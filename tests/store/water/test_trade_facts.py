@@ -12,10 +12,18 @@ import pytest
 
 from store.records import TankMeasures
 from store.units import MM_PER_INCH, gallons_from_litres
-from store.vocabulary import Exposure, Shape
+from store.vocabulary import DrinkingSeason, Exposure, Shape
 from store.water.accounts import fluxes
-from store.water.balance import Change, ChangeKind, run_balance
-from store.water.drinking import AVERAGE_L_BY_MONTH, average_demand_l
+from store.water.balance import run_balance
+from store.water.drinking import (
+    LAWS,
+    RUT_DAY,
+    base_demand_l,
+    heat_factor,
+    rut_season_day,
+    rut_share_into,
+    season_day,
+)
 from store.water.forcing import Forcing, daily_forcing
 from store.water.parameters import default_parameters, tank_site_of
 
@@ -131,22 +139,46 @@ def test_a_wide_pool_loses_its_water_to_the_air(request, station, record_name) -
     assert pool > 0.4
 
 
-def test_demand_by_season_and_heat() -> None:
-    """Assumed table: most in October and November, more on hot days, half more at most."""
-    middle_of_month = (np.arange(12) + 0.5) * 365.25 / 12.0
-    assert average_demand_l(middle_of_month, 20.0) == pytest.approx(AVERAGE_L_BY_MONTH)
-    assert average_demand_l(middle_of_month, 20.0).argmax() in (9, 10)
-    assert average_demand_l(200, 60.0) == pytest.approx(1.5 * average_demand_l(200, 27.0))
-    assert average_demand_l(366, 5.0) == pytest.approx(average_demand_l(0.75, 5.0))
+def usual_demand_l(season, day_of_year, tmax_c, latitude_deg=40.0):
+    """Litres at average use on days of the year, with the usual rut."""
+    day = season_day(day_of_year, latitude_deg)
+    rut_day = rut_season_day(day)
+    bell, work = np.empty(rut_day.shape), np.empty(rut_day.shape)
+    rut_share_into(bell, work, rut_day, RUT_DAY * np.ones(1), np.ones(1))
+    law = LAWS[season]
+    wanted = base_demand_l(law, day) + np.where(rut_day > 0.0, law.rut_l * bell, 0.0)
+    return heat_factor(tmax_c) * wanted
 
 
-def test_a_reading_lets_the_run_start_again(new_york, station) -> None:  # type: ignore[no-untyped-def]
-    """After a reading the past no longer matters."""
-    facts = station(TANK_110)
-    tank_sites, parameters = [tank_site_of(facts)], default_parameters([facts])
-    forcing = forcing_of(new_york).between(200, 300)
-    seen = [Change(2, 0, ChangeKind.SET, 123.0)]
-    low = run_balance(tank_sites, forcing, parameters, 0.0, changes=seen).volume_l
-    high = run_balance(tank_sites, forcing, parameters, 400.0, changes=seen).volume_l
-    assert (low[1] != high[1]).all()
-    assert (low[2:] == high[2:]).all()
+DAYS_OF_YEAR = np.arange(1.0, 366.0)
+
+
+def test_animals_drink_next_to_nothing_in_summer_and_most_in_the_rut() -> None:
+    """Common practice, no source: little to late September, a steep rise, most at the turn
+    of October to November, then less."""
+    wanted = usual_demand_l(DrinkingSeason.GREEN_SUMMER, DAYS_OF_YEAR, 15.0)
+    july_and_august, september = wanted[181:243], wanted[243:266]
+    assert july_and_august.max() < 1.0
+    assert september.mean() < 3.0
+    assert 300 <= DAYS_OF_YEAR[wanted.argmax()] <= 312
+    assert wanted[281] > 2.0 * wanted[258]
+    assert wanted[334] < 0.6 * wanted.max()
+
+
+def test_in_dry_country_they_drink_in_summer_too() -> None:
+    wanted = usual_demand_l(DrinkingSeason.DRY_SUMMER, DAYS_OF_YEAR, 15.0)
+    assert wanted[181:243].mean() > 2.0 * wanted[0:59].mean()
+
+
+def test_the_south_is_half_a_year_apart_and_new_year_makes_no_step() -> None:
+    for season in DrinkingSeason:
+        north, south = (usual_demand_l(season, DAYS_OF_YEAR, 15.0, lat) for lat in (40.0, -40.0))
+        assert np.roll(north, 182)[100] == pytest.approx(south[100], abs=0.2)
+        assert np.abs(np.diff(np.concatenate([north, north]))).max() < 0.8
+
+
+def test_heat_adds_half_at_most() -> None:
+    """Assumed: 5 percent for each degree above 27 C."""
+    assert heat_factor(27.0) == 1.0
+    assert heat_factor(30.0) == pytest.approx(1.15)
+    assert heat_factor(60.0) == 1.5

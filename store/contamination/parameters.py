@@ -75,7 +75,7 @@ _USUAL: dict[str, Prior] = {
         "Management Convention, Regulation D-1)",
     ),
     "mixed_share": Prior(
-        0.5,
+        0.4,
         0.3,
         "assumed, calibrated to common practice: water from the apron runs over the surface to "
         "the rim. Imperfect mixing slows dilution 1 to 10 times in ventilated rooms (published: "

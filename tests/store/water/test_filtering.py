@@ -193,14 +193,15 @@ def test_water_somebody_took_is_found_with_the_second_reading(stations, forcing)
 
 
 def test_weather_gaps_are_members(stations, forcing) -> None:  # type: ignore[no-untyped-def]
-    """Rain that differs between members on a few days spreads the members."""
+    """Rain that differs between members on a few days spreads the members of a tank just read."""
+    seen = [Observation(58, 0, depth_mm=250.0)]
     wide = {name: np.repeat(getattr(forcing, name), MEMBERS, axis=2) for name in ARRAYS}
     gap = replace(forcing, **wide)
-    known = run(stations, gap)
-    assert (known.volume_l == run(stations, forcing).volume_l).all()
+    known = run(stations, gap, observations=seen)
+    assert (known.volume_l == run(stations, forcing, observations=seen).volume_l).all()
     gap.rain_mm[60:64] = np.linspace(0.0, 60.0, MEMBERS)
     gap.apron_mm[60:64] = np.linspace(0.0, 60.0, MEMBERS)
-    spread = run(stations[:1], gap)
+    spread = run(stations[:1], gap, observations=seen)
     assert (spread.p90_l - spread.p10_l)[64, 0] > 1.5 * (known.p90_l - known.p10_l)[64, 0]
 
 
@@ -216,9 +217,9 @@ def test_against_weighting_whole_runs(  # type: ignore[no-untyped-def]
     """The oracle: 20,000 whole runs, each weighted by how likely it makes the readings."""
     monkeypatch.setattr(updating, "UNLOGGED_SHARE", 0.0)
     seen = [
-        Observation(14, 0, depth_mm=370.0),
-        Observation(30, 0, depth_mm=330.0),
-        Observation(45, 0, mark=LevelMark.QUARTER),
+        Observation(14, 0, depth_mm=560.0),
+        Observation(30, 0, depth_mm=650.0),
+        Observation(45, 0, mark=LevelMark.HALF),
     ]
     short = forcing.between(0, 60)
     filtered = run(stations[:1], short, members=4_000, observations=seen)

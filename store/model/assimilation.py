@@ -157,6 +157,7 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
             errors=before.errors if before else None,
             new_years=_new_years(source, start, stop),
             priors=priors,
+            evenings_read=_evenings_read(source, start),
         )
         checks = tuple(check.moved(start, check.observation.station) for check in part.checks)
         parts.append(replace(part, checks=checks))
@@ -169,6 +170,14 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
         prior=prior,
         checks=tuple(check for part in parts for check in part.checks),
     )
+
+
+def _evenings_read(source: WaterInput, stop: int) -> list[int]:
+    """On how many evenings before a day each station was read."""
+    evenings = {(seen.station, seen.day) for seen in source.readings if seen.day < stop}
+    return [
+        sum(station == column for station, _ in evenings) for column in range(len(source.stations))
+    ]
 
 
 def _new_years(source: WaterInput, start: int, stop: int) -> list[int]:

@@ -11,7 +11,7 @@ import numpy as np
 from store.contamination.mixing import HEEL_BAILED
 from store.model.modeled import Modeled
 from store.records import Chore, Contamination, ContaminationAction, Entry, Reading
-from store.vocabulary import Action, ChoreKind
+from store.vocabulary import Action, Cause, ChoreKind, LevelMark
 from store.water.balance import Change, ChangeKind
 from store.water.geometry import Tank, volume_below_rim_l
 from store.water.observing import Observation, observation_of
@@ -36,17 +36,26 @@ def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: i
     inside = [entry for entry in log if station.first <= entry.day <= station.last]
     work = _hand_work(station, inside, first_day, column)
     readings = [
-        (entry.fact, (entry.day - first_day).days)
-        for entry in inside
-        if isinstance(entry.fact, Reading)
+        (reading, (entry.day - first_day).days) for entry in inside for reading in _read_in(entry)
     ]
     return WaterLog(
         hand_work=tuple(change for _, change in work),
         readings=tuple(
-            observation_of(reading, station.tank, day, column) for reading, day in readings
+            observation_of(reading, station.tank_site, day, column) for reading, day in readings
         ),
         at_their_word=tuple(_taken_at_their_word(station, work, readings, column)),
     )
+
+
+def _read_in(entry: Entry) -> tuple[Reading, ...]:
+    """What an entry says of the level: a dry spell that was seen is a tank seen dry."""
+    match entry.fact:
+        case Reading() as reading:
+            return (reading,)
+        case Contamination(cause=Cause.DRY_SPELL, station_id=station_id):
+            return (Reading(station_id, mark=LevelMark.DRY),)
+        case _:
+            return ()
 
 
 SET_RANK, READING_RANK, OUT_RANK, IN_RANK = range(4)
@@ -60,9 +69,8 @@ def _hand_work(
     """What people did to the water of a station, with its rank within the day."""
     capacity_l = station.tank.capacity_l
     unknown = unknown_start_l(station.facts.station_id, capacity_l, MEMBERS)
-    start_l = unknown if station.stood_before else 0.0
     day = (station.first - first_day).days
-    work = [(SET_RANK, Change(day, column, ChangeKind.SET, start_l))]
+    work = [(SET_RANK, Change(day, column, ChangeKind.SET, unknown))]
     for entry in log:
         effect = _effect(entry)
         if effect is not None:

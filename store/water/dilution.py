@@ -64,7 +64,8 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
 
     Of the water that overflows `mixed_share` has mixed with the tank, the rest has run
     over it to the rim: a number, or an array that fits (stations, members). Over ice
-    `UNDER_ICE_MIXED_SHARE` of that mixes. Ask for stations one by one (`Balance.of_stations`) where only some are fouled.
+    `UNDER_ICE_MIXED_SHARE` of that mixes. Ask for stations one by one
+    (`Balance.of_stations`) where only some are fouled.
     """
     shape = balance.start_volume_l.shape
     ice = balance.terms.ice

@@ -33,7 +33,7 @@ def forcing(new_york) -> Forcing:  # type: ignore[no-untyped-def]
 
 
 def follow_truth(
-    facts: StationFacts, forcing: Forcing, hidden: dict[str, float], every: int = 8
+    facts: StationFacts, forcing: Forcing, hidden: dict[str, float], every: int = 5
 ) -> FilterRun:
     """A tank that keeps to the model but for hidden parameters, measured every few days."""
     tank_site = tank_site_of(facts)

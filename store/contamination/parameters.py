@@ -75,7 +75,7 @@ _USUAL: dict[str, Prior] = {
         "Management Convention, Regulation D-1)",
     ),
     "mixed_share": Prior(
-        0.4,
+        0.5,
         0.3,
         "assumed, calibrated to common practice: water from the apron runs over the surface to "
         "the rim. Imperfect mixing slows dilution 1 to 10 times in ventilated rooms (published: "
@@ -181,6 +181,11 @@ CAUSE_PRIORS: CausePriors = MappingProxyType(
     }
 )
 """The documented parameters of every cause."""
+
+
+def keeps_animals_off(cause: Cause, priors: CausePriors) -> bool:
+    """Whether animals leave such water alone; cloudy water they drink (assumed)."""
+    return cause is not Cause.SILT and priors[cause]["strength"].median > 0.0
 
 
 def parameters_with(settings: Iterable[CauseSetting]) -> CausePriors:

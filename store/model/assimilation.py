@@ -19,7 +19,7 @@ import numpy as np
 from store.model.modeled import Modeled
 from store.model.site_weather import unknown_days
 from store.model.snapshot import Snapshot
-from store.model.water_input import WaterInput, side_by_side, sites_of, water_input
+from store.model.water_input import WaterInput, kept_off, side_by_side, sites_of, water_input
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters
@@ -121,6 +121,7 @@ def _digest(snapshot: Snapshot, station: Modeled, priors: StationPriors, row: in
         station.last,
         snapshot.today,
         [(entry.day, entry.fact) for entry in log],
+        kept_off(snapshot.histories[station.facts.station_id], snapshot.cause_priors),
     )
     digest.update(repr(said).encode())
     digest.update(station.site.digest)
@@ -154,6 +155,7 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
             ],
             in_place=source.in_place[start:stop],
             covered=source.covered[start:stop],
+            demand_share=source.demand_share[start:stop],
             errors=before.errors if before else None,
             new_years=_new_years(source, start, stop),
             priors=priors,

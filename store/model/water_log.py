@@ -16,6 +16,11 @@ from store.water.balance import Change, ChangeKind
 from store.water.geometry import Tank, volume_below_rim_l
 from store.water.observing import Observation, observation_of
 from store.water.priors import MEMBERS, unknown_start_l
+from store.water.seeds import Purpose, station_rng
+
+GALLONS_SPREAD = 0.12
+"""Standard deviation of the logarithm of gallons brought or bailed against those noted
+(assumed)."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +44,7 @@ def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: i
         (reading, (entry.day - first_day).days) for entry in inside for reading in _read_in(entry)
     ]
     return WaterLog(
-        hand_work=tuple(change for _, change in work),
+        hand_work=tuple(_unsure(station, change, first_day) for _, change in work),
         readings=tuple(
             observation_of(reading, station.tank_site, day, column) for reading, day in readings
         ),
@@ -104,6 +109,15 @@ def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None, float] | None:
             return IN_RANK, ChangeKind.ADD, volume_l, 0.0
         case _:
             return None
+
+
+def _unsure(station: Modeled, change: Change, first_day: date) -> Change:
+    """Gallons as they are counted in the field: each member has its own."""
+    if not isinstance(change.volume_l, float):
+        return change
+    rng = station_rng(station.facts.station_id, Purpose.GALLONS, first_day.toordinal() + change.day)
+    spread = np.exp(GALLONS_SPREAD * rng.standard_normal(MEMBERS) - GALLONS_SPREAD**2 / 2.0)
+    return replace(change, volume_l=change.volume_l * spread)
 
 
 def _taken_at_their_word(

@@ -81,7 +81,7 @@ def test_members_of_an_event_are_the_same_on_every_run_and_spread_as_documented(
     one, again, other = (draw(event, priors, 200) for event in ("e", "e", "f"))
     assert (one.clear_share == again.clear_share).all()
     assert (one.clear_share != other.clear_share).any()
-    assert np.median(one.mixed_share) == pytest.approx(0.4, rel=0.01)
+    assert np.median(one.mixed_share) == pytest.approx(0.5, rel=0.01)
     assert np.std(np.log(one.clear_share)) == pytest.approx(0.5, rel=0.02)
     assert one.mixed_share.max() <= 1.0
     # the trade's one to two weeks are the 80 percent range of the habit

@@ -27,7 +27,7 @@ def station(access=Access.VEHICLE):
     return StationFacts("s", "t", "Hollow tank", tank, 14.0, access=access)
 
 
-def waters(volumes_a_day=0.075, days=400):
+def waters(volumes_a_day=0.06, days=400):
     """As it is, filled on day 10, and emptied on it and full again 40 days later."""
     as_is = steady([volumes_a_day] * 4, days)
     volume_l = np.full((days, 1), CAPACITY_L)

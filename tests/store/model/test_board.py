@@ -73,10 +73,10 @@ def test_the_same_day_gives_the_same_numbers(board, snapshot):
 
 
 def test_a_drowned_animal_takes_months_by_rain_and_weeks_when_bailed(board):
-    """Common practice, no source: months by rain, weeks when bailed."""
+    """Common practice, no source: six months or more by rain, weeks when bailed."""
     (event,) = board.recoveries.of_station(station(board, "North/Oak").station_id)
     waiting, refilled = event.outlook.waiting, event.way(Way.REFILL)
-    assert waiting.used.median is None or (waiting.used.median - event.event.found).days > 120
+    assert waiting.used.median is None or (waiting.used.median - event.event.found).days > 150
     assert (refilled.used.median - TODAY).days < 42
     assert refilled.cost.loads >= 2
     assert waiting.chance < refilled.chance

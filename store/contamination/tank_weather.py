@@ -25,8 +25,8 @@ class TankWeather:
     change the concentration each day, without hand work and without what overflows.
     `spilled` is the overflow in volumes of the tank. `volume_l` is the water of the
     morning, before that day's hand work. `temperature_c` is the day's mean of the
-    air, which the water is taken to follow. Below `dry_l` animals find none. Raises BadValue for impossible shapes or
-    values.
+    air, which the water is taken to follow. Below `dry_l` animals find none. Raises
+    BadValue for impossible shapes or values.
     """
 
     unspilled: Array

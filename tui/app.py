@@ -8,11 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import ClassVar
 
-from textual import work
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.message import Message
-from textual.worker import get_current_worker
 
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
@@ -22,6 +19,7 @@ from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
+from tui.base.in_thread import work_out
 from tui.overview.screen import OverviewScreen
 from tui.session import LogbookSession
 
@@ -59,20 +57,6 @@ class BrimbookApp(App[None]):
         Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
     ]  # fmt: skip
 
-    class BoardReady(Message):
-        """The board was worked out anew."""
-
-        def __init__(self, board: Board) -> None:
-            super().__init__()
-            self.board = board
-
-    class BoardFailed(Message):
-        """The logbook could not be read."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
-
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
         super().__init__()
         self.session = LogbookSession(path, today)
@@ -102,31 +86,21 @@ class BrimbookApp(App[None]):
 
     def refresh_board(self) -> None:
         """Read the logbook again and tell every screen; the latest call wins."""
-        for screen in self.screen_stack:
-            if isinstance(screen, BoardScreen) and screen.is_mounted:
-                screen.show_working()
-        self._work_out_board()
+        for screen in self._board_screens():
+            screen.show_working()
+        work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
 
-    @work(thread=True, exclusive=True, group="board")
-    def _work_out_board(self) -> None:
-        worker = get_current_worker()
-        try:
-            board = self.session.board()
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.BoardFailed(error))
-            return
-        if not worker.is_cancelled:
-            self.post_message(self.BoardReady(board))
+    def _show_board(self, board: Board) -> None:
+        self.board = board
+        for screen in self._board_screens():
+            screen.show(board)
 
-    def on_brimbook_app_board_ready(self, message: BoardReady) -> None:
-        self.board = message.board
-        for screen in self.screen_stack:
-            if isinstance(screen, BoardScreen) and screen.is_mounted:
-                screen.show(message.board)
-
-    def on_brimbook_app_board_failed(self, message: BoardFailed) -> None:
-        self.say_wrong(message.error)
+    def _board_screens(self) -> list[BoardScreen]:
+        return [
+            screen
+            for screen in self.screen_stack
+            if isinstance(screen, BoardScreen) and screen.is_mounted
+        ]
 
     async def save(self, title: str, drafts: Sequence[Draft]) -> bool:
         """Write a batch; when this returns True it is on disk and said so."""

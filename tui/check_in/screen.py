@@ -7,16 +7,14 @@ from dataclasses import replace
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
-from textual.worker import get_current_worker
 
-from store.errors import BadValue, BrimbookError
+from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
@@ -24,6 +22,7 @@ from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.base.field_screen import FieldScreen
+from tui.base.in_thread import work_out
 from tui.base.typed_field import NUMBER, TypedField, typed_number
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
@@ -40,14 +39,6 @@ class CheckInScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
-
-    class GaugesRead(Message):
-        """The gauge readings of the logbook, or why they cannot be read."""
-
-        def __init__(self, entries: list[Entry], error: BrimbookError | None = None) -> None:
-            super().__init__()
-            self.entries = entries
-            self.error = error
 
     _board: Board
     _sheet: CheckIn
@@ -87,7 +78,7 @@ class CheckInScreen(FieldScreen):
         return self._stops[self._at] if self._at < len(self._stops) else None
 
     def show(self, board: Board) -> None:
-        self._read_gauges()
+        work_out(self, "gauges", self._read_gauges, self._show_gauges, self.brimbook.say_wrong)
         if self._ready:
             same_units = board.snapshot.units is self._board.snapshot.units
             self._board = board
@@ -110,21 +101,11 @@ class CheckInScreen(FieldScreen):
                 "A station was taken out of the logbook; what was entered for it too."
             )
 
-    @work(thread=True, exclusive=True, group="gauges")
-    def _read_gauges(self) -> None:
-        worker = get_current_worker()
-        try:
-            found = self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
-            message = self.GaugesRead(found)
-        except BrimbookError as error:
-            message = self.GaugesRead([], error)
-        if not worker.is_cancelled:
-            self.post_message(message)
+    def _read_gauges(self) -> list[Entry]:
+        return self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
 
-    def on_check_in_screen_gauges_read(self, message: GaugesRead) -> None:
-        self._gauge_entries = message.entries
-        if message.error is not None:
-            self.brimbook.say_wrong(message.error)
+    def _show_gauges(self, entries: list[Entry]) -> None:
+        self._gauge_entries = entries
         self._draw()
 
     def _find_stops(self, at: str | None) -> None:

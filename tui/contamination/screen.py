@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.message import Message
 from textual.widgets import DataTable, Footer, Static
-from textual.worker import get_current_worker
 
 from store.contamination.choices import Plan
 from store.errors import BadValue, BrimbookError
@@ -20,6 +18,7 @@ from store.model.recoveries import EventRecovery
 from store.season.cautions import Caution, contamination_cautions, not_to_be_done
 from store.views.planned_recovery import USUAL_PERCENT, bail_share, bailing_plan, replanned
 from tui import words
+from tui.base.in_thread import work_out
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import NUMBER, TypedField, typed_number
 from tui.contamination.advice import AdviceScreen
@@ -59,22 +58,6 @@ class ContaminationScreen(TableFieldScreen):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [*CONTAMINATION_KEYS, *UNDO_KEYS]
-
-    class Replanned(Message):
-        """An event was worked out anew under the plan that was typed."""
-
-        def __init__(self, board: Board, plan: Plan, found: EventRecovery | None) -> None:
-            super().__init__()
-            self.board = board
-            self.plan = plan
-            self.found = found
-
-    class Failed(Message):
-        """The plan could not be worked out."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
 
     def __init__(self) -> None:
         super().__init__()
@@ -213,27 +196,24 @@ class ContaminationScreen(TableFieldScreen):
         told = (caution_text(caution, sources=True) for caution in cautions)
         return Text("\n").join([Text(LOCAL_RULES, "bold"), *told])
 
-    @work(thread=True, exclusive=True, group="plan", description="plan")
     def _work_out(self, board: Board, event_id: str, plan: Plan) -> None:
-        worker = get_current_worker()
-        try:
-            found = replanned(board, event_id, plan)
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.Failed(error))
-            return
-        if not worker.is_cancelled:
-            self.post_message(self.Replanned(board, plan, found))
+        work_out(
+            self,
+            "plan",
+            lambda: replanned(board, event_id, plan),
+            self._show_planned,
+            self._drop_plan,
+            lambda: board is self._board and plan is self._plan,
+        )
 
-    def on_contamination_screen_replanned(self, message: Replanned) -> None:
-        found = message.found
-        if message.board is self._board and message.plan is self._plan and found is not None:
+    def _show_planned(self, found: EventRecovery | None) -> None:
+        if found is not None:
             self._planned[found.event.event_id] = found
             self._show_event()
 
-    def on_contamination_screen_failed(self, message: Failed) -> None:
+    def _drop_plan(self, error: BrimbookError) -> None:
         self._plan = None
-        self.brimbook.say_wrong(message.error)
+        self.brimbook.say_wrong(error)
         self._show_event()
 
     @on(DataTable.RowSelected)

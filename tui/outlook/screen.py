@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.message import Message
 from textual.widgets import DataTable, Footer, Static
-from textual.worker import get_current_worker
 
-from store.errors import BadValue, BrimbookError
+from store.errors import BadValue
 from store.model.board import Board
-from store.model.ensembles import Fill
 from store.views.outlook import (
     Outlook,
     nearest_end,
@@ -23,6 +21,7 @@ from store.views.outlook import (
     planned_fill,
     typed_end,
 )
+from tui.base.in_thread import work_through
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
 from tui.learned.screen import LearnedScreen
@@ -37,21 +36,6 @@ class OutlookScreen(TableFieldScreen):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = OUTLOOK_KEYS
-
-    class Came(Message):
-        """A station was worked out."""
-
-        def __init__(self, asked: OutlookQuestion, outlook: Outlook) -> None:
-            super().__init__()
-            self.asked = asked
-            self.outlook = outlook
-
-    class Failed(Message):
-        """The outlook could not be worked out."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
 
     def __init__(self, station_id: str | None = None) -> None:
         super().__init__()
@@ -93,39 +77,23 @@ class OutlookScreen(TableFieldScreen):
     def _work_out_missing(self) -> None:
         """Work out what is not known yet; what runs for an earlier question ends."""
         asked = self._asked
-        if asked is None:
-            return
-        self._work_out(asked, asked.missing, asked.missing_fills)
+        if asked is not None:
+            work_through(
+                self,
+                "outlook",
+                _missing_outlooks(asked),
+                lambda outlook: self._take_outlook(asked, outlook),
+                self.brimbook.say_wrong,
+                lambda: asked is self._asked,
+            )
 
-    @work(thread=True, exclusive=True, group="outlook", description="outlook")
-    def _work_out(self, asked: OutlookQuestion, missing: list[str], fills: dict[str, Fill]) -> None:
-        worker = get_current_worker()
-        snapshot, levels = asked.board.snapshot, asked.board.levels
-        try:
-            for only, brought in ((missing, None), (list(fills), fills)):
-                if worker.is_cancelled or not only:
-                    continue
-                for outlook in outlooks(snapshot, levels, asked.until, brought, only):
-                    if worker.is_cancelled:
-                        return
-                    self.post_message(self.Came(asked, outlook))
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.Failed(error))
-
-    def on_outlook_screen_came(self, message: Came) -> None:
-        asked, outlook = message.asked, message.outlook
-        if asked is not self._asked:
-            return
+    def _take_outlook(self, asked: OutlookQuestion, outlook: Outlook) -> None:
         asked.take(outlook)
         if self._by_chance and not asked.missing:
             self._fill_table()
         else:
             self._show_line(outlook.station.station_id)
         self._show_status()
-
-    def on_outlook_screen_failed(self, message: Failed) -> None:
-        self.brimbook.say_wrong(message.error)
 
     def _fill_table(self) -> None:
         """Fill the table anew, keeping the cursor on its station."""
@@ -267,3 +235,11 @@ class OutlookScreen(TableFieldScreen):
 
     async def saved(self) -> bool:
         return True
+
+
+def _missing_outlooks(asked: OutlookQuestion) -> Iterator[Outlook]:
+    """What is not known yet, first without and then with fills."""
+    snapshot, levels, fills = asked.board.snapshot, asked.board.levels, asked.missing_fills
+    for only, brought in ((asked.missing, None), (list(fills), fills)):
+        if only:
+            yield from outlooks(snapshot, levels, asked.until, brought, only)

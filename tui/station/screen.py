@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import ClassVar
 
 from rich.text import Text
@@ -9,9 +10,7 @@ from textual import events, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.message import Message
 from textual.widgets import Footer, Static
-from textual.worker import get_current_worker
 
 from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
@@ -20,6 +19,7 @@ from store.records import Photo
 from store.views.log_lines import LogLine, withdrawal_drafts
 from store.views.station_page import StationPage, next_station, station_page
 from tui.base.board_screen import BoardScreen
+from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
 from tui.check_in.screen import CheckInScreen
 from tui.event.screen import EventScreen
@@ -78,15 +78,6 @@ class StationScreen(BoardScreen):
         Binding("minus", "chart('zoom', 1)", "Farther", show=False, key_display="-",
                 id="station.farther", tooltip="Show more days of the chart, narrower"),
     ]  # fmt: skip
-
-    class PhotoSeen(Message):
-        """The file of a line of the log was looked at."""
-
-        def __init__(self, page: StationPage, number: int, state: PhotoState) -> None:
-            super().__init__()
-            self.page = page
-            self.number = number
-            self.state = state
 
     def __init__(self, station_id: str) -> None:
         super().__init__()
@@ -148,26 +139,16 @@ class StationScreen(BoardScreen):
         self._log.add_options([log_text(line, units) for line in page.lines])
         if page.lines:
             self._log.highlighted = min(at, len(page.lines) - 1)
-        self._look_at_photos(page)
 
-    @work(thread=True, exclusive=True, group="photos", description="photos")
-    def _look_at_photos(self, page: StationPage) -> None:
-        """See whether the pictures of the log are still there; a disk may be slow."""
-        worker = get_current_worker()
-        for number, line in enumerate(page.lines):
-            if worker.is_cancelled:
-                return
-            if isinstance(line.entry.fact, Photo):
-                state = photo_state(line.entry.fact)
-                self.post_message(self.PhotoSeen(page, number, state))
+        def show_photo(seen: tuple[int, PhotoState]) -> None:
+            number, state = seen
+            text = Text.assemble(log_text(page.lines[number], units), (f" ({state})", "bold"))
+            self._log.replace_option_prompt_at_index(number, text)
 
-    def on_station_screen_photo_seen(self, message: PhotoSeen) -> None:
-        board = self.brimbook.board
-        if message.page is self._page and board is not None:
-            text = log_text(message.page.lines[message.number], board.snapshot.units)
-            self._log.replace_option_prompt_at_index(
-                message.number, Text.assemble(text, (f" ({message.state})", "bold"))
-            )
+        say_wrong = self.brimbook.say_wrong
+        work_through(
+            self, "photos", _photo_states(page), show_photo, say_wrong, lambda: page is self._page
+        )
 
     def _show_facts(self, *, wide: bool) -> None:
         board, page = self.brimbook.board, self._page
@@ -249,3 +230,10 @@ class StationScreen(BoardScreen):
         if reason is not None:
             title = f"{page.label}: withdrew {line_words(line, units)}"
             await self.brimbook.save(title, withdrawal_drafts(page.lines, line, reason))
+
+
+def _photo_states(page: StationPage) -> Iterator[tuple[int, PhotoState]]:
+    """Whether the pictures of the log are still there, by line; a disk may be slow."""
+    for number, line in enumerate(page.lines):
+        if isinstance(line.entry.fact, Photo):
+            yield number, photo_state(line.entry.fact)

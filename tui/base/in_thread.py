@@ -1,0 +1,67 @@
+"""Work done in a thread: what comes of it is shown, unless it comes too late."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Iterator
+from itertools import islice
+from typing import Any, TypeVar
+
+from textual.app import App
+from textual.screen import Screen
+from textual.worker import Worker
+
+from store.errors import BrimbookError
+
+T = TypeVar("T")
+Node = App[Any] | Screen[Any]
+
+
+def is_open(node: Node) -> bool:
+    """Whether the application runs and, of a screen, it was not left."""
+    return node.is_running and (isinstance(node, App) or node in node.app.screen_stack)
+
+
+def work_out(
+    node: Node,
+    name: str,
+    work: Callable[[], T],
+    show: Callable[[T], object],
+    fail: Callable[[BrimbookError], object],
+    wanted: Callable[[], bool] = lambda: True,
+) -> Worker[None]:
+    """As `work_through`, for work with one answer."""
+
+    def once() -> Iterator[T]:
+        yield work()
+
+    return work_through(node, name, once(), show, fail, wanted)
+
+
+def work_through(
+    node: Node,
+    name: str,
+    answers: Iterator[T],
+    show: Callable[[T], object],
+    fail: Callable[[BrimbookError], object],
+    wanted: Callable[[], bool] = lambda: True,
+) -> Worker[None]:
+    """Have `answers` worked out one by one in a thread, and `show` each as it comes.
+
+    Newer work of that name on the same node ends this. An answer, or an error for `fail`,
+    is dropped when the node is left or the question behind it is not `wanted` any more.
+    """
+
+    async def run() -> None:
+        while True:
+            try:
+                found = await asyncio.to_thread(lambda: list(islice(answers, 1)))
+            except BrimbookError as error:
+                if is_open(node) and wanted():
+                    fail(error)
+                return
+            if not (found and is_open(node) and wanted()):
+                return
+            show(found[0])
+
+    return node.run_worker(run(), name=name, group=name, exclusive=True)

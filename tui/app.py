@@ -20,7 +20,9 @@ from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out
+from tui.base.open_screens import close
 from tui.overview.screen import OverviewScreen
+from tui.routes import ROUTES
 from tui.session import LogbookSession
 
 LOOK_EVERY_S = 5.0
@@ -70,6 +72,14 @@ class BrimbookApp(App[None]):
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
         if self._greeting:
             self.say(self._greeting)
+
+    def open_screen(self, name: str, *about: str) -> None:
+        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it."""
+        below = self.screen_stack[-2]
+        if isinstance(below, ROUTES[name]):
+            close(self.screen)
+        else:
+            self.push_screen(ROUTES[name](*about))
 
     def _look_for_news(self) -> None:
         """Read the logbook again when another program has written to it."""

@@ -10,9 +10,8 @@ from textual.containers import VerticalScroll
 
 from tui.base.board_screen import BoardScreen
 from tui.base.leave_question import Leave, LeaveQuestion
+from tui.base.open_screens import close, is_open
 from tui.base.typed_field import TypedField
-
-WIDE = 110
 
 
 class FieldScreen(BoardScreen):
@@ -28,12 +27,7 @@ class FieldScreen(BoardScreen):
     def field(self) -> TypedField:
         return self.query_one(TypedField)
 
-    @property
-    def wide(self) -> bool:
-        return self.app.size.width >= WIDE
-
     def on_resize(self) -> None:
-        self.set_class(self.wide, "wide")
         self.call_after_refresh(self.redraw)
 
     async def on_key(self, event: events.Key) -> None:
@@ -45,8 +39,8 @@ class FieldScreen(BoardScreen):
             self.field.line.post_message(events.Key(event.key, event.character))
 
     async def press(self, key: str) -> None:
-        """Do what the key is bound to now."""
-        active = self.active_bindings.get(key)
+        """Do what the key is bound to now; nothing once the screen was left."""
+        active = self.active_bindings.get(key) if is_open(self) else None
         if active is not None and active.enabled:
             await self.app.run_action(active.binding.action, active.node)
 
@@ -72,7 +66,7 @@ class FieldScreen(BoardScreen):
 
     async def action_save(self) -> None:
         if await self.saved():
-            self.app.pop_screen()
+            close(self)
 
     def action_back(self) -> None:
         """Out of the field, keeping a note but not a number; else off the screen."""
@@ -82,7 +76,7 @@ class FieldScreen(BoardScreen):
             self.field.close()
             self.redraw()
         else:
-            self.leave(self.app.pop_screen)
+            self.leave(lambda: close(self))
 
     def action_quit_brimbook(self) -> None:
         self.leave(self.app.exit)

@@ -5,21 +5,14 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Iterator
 from itertools import islice
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from textual.app import App
-from textual.screen import Screen
 from textual.worker import Worker
 
 from store.errors import BrimbookError
+from tui.base.open_screens import Node, is_open
 
 T = TypeVar("T")
-Node = App[Any] | Screen[Any]
-
-
-def is_open(node: Node) -> bool:
-    """Whether the application runs and, of a screen, it was not left."""
-    return node.is_running and (isinstance(node, App) or node in node.app.screen_stack)
 
 
 def work_out(

@@ -12,6 +12,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
+from tui.base.open_screens import close
+
 
 class Leave(StrEnum):
     SAVE = "save"
@@ -43,4 +45,4 @@ class LeaveQuestion(ModalScreen[Leave]):
         yield Footer()
 
     def action_answer(self, answer: str) -> None:
-        self.dismiss(Leave(answer))
+        close(self, Leave(answer))

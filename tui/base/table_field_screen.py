@@ -8,6 +8,7 @@ from rich.text import Text
 from textual.widgets import DataTable
 
 from tui.base.field_screen import FieldScreen
+from tui.base.open_screens import close
 
 
 class TableFieldScreen(FieldScreen):
@@ -25,7 +26,7 @@ class TableFieldScreen(FieldScreen):
     def action_back(self) -> None:
         """Out of the field, dropping what is typed; else off the screen."""
         if self.field.asking is None:
-            self.app.pop_screen()
+            close(self)
         else:
             self._close_field()
 

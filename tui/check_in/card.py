@@ -9,13 +9,13 @@ from rich.text import Text
 from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
-from store.season.cautions import ESCAPE_RAMP, Caution, chore_cautions
+from store.season.cautions import ESCAPE_RAMP, chore_cautions
 from store.views.check_in import expected_below_rim_mm, level_on, surprise
 from store.vocabulary import Access, ChoreKind
 from tui import words
+from tui.base.caution_words import caution_text
 from tui.check_in.entered import StationVisit
 from tui.check_in.place_list import View, already, said
-from tui.overview.columns import STATE_MARKS
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
 
@@ -59,7 +59,7 @@ def station_card(view: View, station: StationFacts) -> Text:
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
         *(
-            Text(f"{STATE_MARKS[prompt.state]} {prompt.text}")
+            Text(f"{words.state_mark(prompt.state)} {prompt.text}")
             for prompt in view.board.prompts[station.station_id]
         ),
         Text(""),
@@ -101,7 +101,9 @@ def _past(view: View, station: StationFacts) -> Text:
 
 def _event(view: View, found: EventRecovery) -> Text:
     today = view.board.snapshot.today
-    back = "beyond sight" if found.expected is None else f"about {words.full_day(found.expected)}"
+    back = (
+        words.OUT_OF_SIGHT if found.expected is None else f"about {words.full_day(found.expected)}"
+    )
     clear = (
         "" if found.clear is None else f"water clear about {words.short_day(found.clear, today)}, "
     )
@@ -125,7 +127,7 @@ def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text
         if sentence is not None:
             lines.append(Text(f"! {sentence}", "bold"))
     if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
-        lines.append(_caution(ESCAPE_RAMP))
+        lines.append(caution_text(ESCAPE_RAMP))
     if seen.filled:
         lines += _fill_cautions(station)
     return lines
@@ -141,11 +143,7 @@ def _hauling(station: StationFacts) -> list[Text]:
 def _fill_cautions(station: StationFacts) -> list[Text]:
     rule = Text("Local codes and the wildlife agency go first. (PgDn: more)", "bold")
     cautions = chore_cautions(ChoreKind.FILL, bear_country=station.bear_country)
-    return [rule, *(_caution(caution) for caution in cautions)]
-
-
-def _caution(caution: Caution) -> Text:
-    return Text.assemble((f"{caution.subject}: ", "bold"), caution.text)
+    return [rule, *(caution_text(caution) for caution in cautions)]
 
 
 def _picture(view: View, station: StationFacts, seen: StationVisit) -> Text:

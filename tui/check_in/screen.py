@@ -23,6 +23,7 @@ from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
+from tui.base.open_screens import close
 from tui.base.typed_field import NUMBER, TypedField, typed_number
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
@@ -162,7 +163,7 @@ class CheckInScreen(FieldScreen):
         if self._stop is not None:
             self._go(self._at + 1)
         elif self._sheet.is_empty:
-            self.app.pop_screen()
+            close(self)
         else:
             await self.action_save()
 
@@ -308,7 +309,7 @@ class CheckInScreen(FieldScreen):
 
     def action_back(self) -> None:
         if self.field.asking == "gauge":
-            self.leave(self.app.pop_screen)
+            self.leave(lambda: close(self))
         else:
             super().action_back()
 

@@ -11,7 +11,7 @@ from textual.widgets import Footer, Static
 
 from store.season.cautions import ESCAPE_RAMP, NEEDS_NO_TREATMENT, NOT_TO_BE_DONE, Caution
 from tui.base.board_screen import BoardScreen
-from tui.contamination.words import caution_text
+from tui.base.caution_words import LOCAL_RULES, caution_text
 
 
 class AdviceScreen(BoardScreen):
@@ -24,7 +24,7 @@ class AdviceScreen(BoardScreen):
         self._cautions = tuple(one for one in cautions if one not in NOT_TO_BE_DONE)
 
     def compose(self) -> ComposeResult:
-        yield Static("Local codes and the wildlife agency's rules go first.", id="status")
+        yield Static(LOCAL_RULES, id="status")
         with VerticalScroll(id="told"):
             parts = (
                 ("For this event", self._cautions),

@@ -8,8 +8,8 @@ from datetime import date
 
 from store.model.board import Board
 from store.model.recoveries import EventRecovery
-from tui.contamination.words import clear_day, day, span
-from tui.outlook.words import chance
+from tui import words
+from tui.base.fouling_words import clear_day, day, span
 from tui.widgets.cells import fit
 
 
@@ -31,5 +31,5 @@ def event_columns(board: Board, *, wide: bool) -> tuple[Column, ...]:
         Column("Clear", 8, lambda one: clear_day(one.outlook.waiting, today)),
         Column("In use", 8, lambda one: day(one.outlook.waiting.used.median, today)),
         Column("10-90%", 18, lambda one: span(one.outlook.waiting.used, today)),
-        Column("Chance", 6, lambda one: chance(one.outlook.waiting.chance)),
+        Column("Chance", 6, lambda one: words.chance(one.outlook.waiting.chance)),
     )

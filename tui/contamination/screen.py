@@ -18,7 +18,10 @@ from store.model.recoveries import EventRecovery
 from store.season.cautions import Caution, contamination_cautions, not_to_be_done
 from store.views.planned_recovery import USUAL_PERCENT, bail_share, bailing_plan, replanned
 from tui import words
+from tui.base.caution_words import LOCAL_RULES, caution_text
+from tui.base.fouling_words import basis_words, signs_words
 from tui.base.in_thread import work_out
+from tui.base.station_chart import StationChart
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import NUMBER, TypedField, typed_number
 from tui.contamination.advice import AdviceScreen
@@ -27,24 +30,13 @@ from tui.contamination.columns import event_columns
 from tui.contamination.fouling_chart import fouling_chart
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS, UNDO_KEYS
-from tui.contamination.words import (
-    basis_words,
-    caution_names,
-    caution_text,
-    choice_lines,
-    plan_words,
-    signs_words,
-)
-from tui.event.screen import EventScreen
-from tui.station.chart import StationChart
-from tui.station.screen import StationScreen
+from tui.contamination.words import caution_names, choice_lines, plan_words
 
 NO_EVENTS = (
     "No tank is fouled: there is no open contamination event.\n\n"
     "e on the list of stations records one. c shows closed events, n what needs no treatment, "
     "v the numbers behind every cause."
 )
-LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 
 
 class EventTable(DataTable[Text], inherit_bindings=False):
@@ -140,8 +132,12 @@ class ContaminationScreen(TableFieldScreen):
         wanted = found[0].wanted
         return (
             f"{words.full_day(board.snapshot.today)}   {events}   chance: back in use by "
-            f"{wanted.day} {wanted:%b}, waiting"
+            f"{words.day_month(wanted)}, waiting"
         )
+
+    @property
+    def station_id(self) -> str | None:
+        return None if self._here is None else self._here.station.station_id
 
     @property
     def _here(self) -> EventRecovery | None:
@@ -218,13 +214,12 @@ class ContaminationScreen(TableFieldScreen):
 
     @on(DataTable.RowSelected)
     def _open_station(self) -> None:
-        if self._here is not None:
-            self.app.push_screen(StationScreen(self._here.station.station_id))
+        self.action_open("station")
 
     def action_add(self) -> None:
         if self._here is not None:
-            event = self._here.event
-            self.app.push_screen(EventScreen(self._here.station.station_id, event.event_id))
+            here = self._here
+            self.brimbook.open_screen("event", here.station.station_id, here.event.event_id)
 
     def action_plan(self) -> None:
         percent = USUAL_PERCENT if self._plan is None else 100.0 * self._plan.bail_share

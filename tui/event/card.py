@@ -25,12 +25,12 @@ from store.season.cautions import (
 )
 from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
-from tui.contamination.words import NOT_BAILED, basis_words, caution_text, signs_words
+from tui.base.caution_words import LOCAL_RULES, caution_text
+from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
 from tui.event.entered import EventDraft
 from tui.event.keys import ACTIONS, CAUSES
 from tui.widgets.cells import one_line
 
-LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 CHOSEN, OPEN = "●", "○"
 CAUSE_WIDTHS = (18, 16, 19, 16)
 DONE_WIDTHS = (23, 23, 23)
@@ -261,18 +261,14 @@ def _dates(choice: Choice) -> list[Text]:
         return [Text("in use: not within sight", "bold"), Text(_clear(choice))]
     return [
         Text(f"in use about {words.full_day(used.median)}", "bold"),
-        Text(f"10-90%: {_end(used.low)} to {_end(used.high)}"),
+        Text(f"10-90%: {words.plain_day(used.low)} to {words.plain_day(used.high)}"),
         Text(_clear(choice)),
     ]
 
 
 def _clear(choice: Choice) -> str:
     clear = choice.clear.median
-    return "" if clear is None else f"clear about {_end(clear)}"
-
-
-def _end(day: date | None) -> str:
-    return "beyond sight" if day is None else f"{day.day} {day:%b %Y}"
+    return "" if clear is None else f"clear about {words.plain_day(clear)}"
 
 
 def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:

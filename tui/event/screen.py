@@ -149,7 +149,7 @@ class EventScreen(FieldScreen):
             "#waiting": card.waiting_column(self._preview),
             "#refilled": card.refill_column(board, self._preview, station),
             "#basis": card.basis(self._preview, sheet),
-            "#cautions": card.cautions(board, sheet, station, sources=self.has_class("wide")),
+            "#cautions": card.cautions(board, sheet, station, sources=self.wide),
         }
         for where, text in parts.items():
             self.query_one(where, Static).update(text)

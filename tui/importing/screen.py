@@ -23,6 +23,7 @@ from store.weather.readers.recognise import read_weather
 from tui.base.board_screen import BoardScreen
 from tui.base.field_reader import FieldReader
 from tui.base.in_thread import work_through
+from tui.base.open_screens import close
 from tui.base.path_line import PathLine
 from tui.importing.order import (
     AS_FILE_SAYS,
@@ -239,7 +240,7 @@ class ImportScreen(BoardScreen):
 
     def action_back(self) -> None:
         if not self._runs:
-            self.app.pop_screen()
+            close(self)
         else:
             self._cancelled = True
             self._say("Cancelling ...", "")

@@ -12,11 +12,13 @@ from store.model.board import Board
 from store.records import StationFacts
 from store.views.outlook import Outlook
 from tui import words
-from tui.outlook.words import amount, chance, day_month, first_dry, needed
+from tui.base.board_screen import WIDE
+from tui.outlook.words import amount, first_dry, needed
 from tui.widgets.cells import crop
+from tui.words import chance, day_month
 
-WIDE, ROOMY = 110, 136
-"""From so many characters on there are tracts, and headings that say all."""
+ROOMY = 136
+"""From so many characters on headings say all."""
 SCROLLBAR = 1
 WORKING = "..."
 

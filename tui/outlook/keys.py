@@ -8,6 +8,8 @@ from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
+from tui.base.doors import door
+
 OUTLOOK_KEYS: list[BindingType] = [
     Binding("left_square_bracket", "shift(-7)", "Week back", key_display="[", show=False,
             id="outlook.week_before", tooltip="Look a week less far ahead"),
@@ -22,8 +24,8 @@ OUTLOOK_KEYS: list[BindingType] = [
             tooltip="Drop every fill that was tried"),
     Binding("s", "sort", "Sort", id="outlook.sort",
             tooltip="Sort by chance, lowest to hold water first, or by tract"),
-    Binding("l", "learned", "Learned", show=False, id="outlook.learned",
-            tooltip="What the readings taught about the station at the cursor"),
+    door("learned", "outlook", show=False,
+         tooltip="What the readings taught about the station at the cursor"),
 ]  # fmt: skip
 
 

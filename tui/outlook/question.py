@@ -14,7 +14,8 @@ from store.model.board import Board
 from store.model.ensembles import Fill
 from store.views.outlook import Outlook, outlook_stations, planned_fill
 from tui import words
-from tui.outlook.columns import WIDE, Line
+from tui.base.board_screen import WIDE
+from tui.outlook.columns import Line
 from tui.outlook.strip import strip_lines
 
 WIDE_BARS = 3

@@ -24,11 +24,9 @@ from store.views.outlook import (
 from tui.base.in_thread import work_through
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
-from tui.learned.screen import LearnedScreen
 from tui.outlook.columns import Column, columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
 from tui.outlook.question import OutlookQuestion
-from tui.station.screen import StationScreen
 
 
 class OutlookScreen(TableFieldScreen):
@@ -149,12 +147,7 @@ class OutlookScreen(TableFieldScreen):
 
     @on(DataTable.RowSelected)
     def _open_station(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(StationScreen(self.station_id))
-
-    def action_learned(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(LearnedScreen(self.station_id))
+        self.action_open("station")
 
     @on(DataTable.HeaderSelected)
     def action_sort(self) -> None:

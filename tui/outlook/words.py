@@ -1,41 +1,25 @@
-"""How chances, first dry days and gallons are written in the outlook."""
+"""How first dry days and gallons are written in the outlook."""
 
 from __future__ import annotations
-
-from datetime import date
 
 from store.units import Units
 from store.views.outlook import Outlook
 from tui import words
 
 
-def chance(share: float | None) -> str:
-    """A chance as text; never 0 or 100, for the courses it is counted in are a sample."""
-    if share is None:
-        return words.UNKNOWN
-    if share < 0.005:
-        return "<1%"
-    return ">99%" if share > 0.995 else f"{100.0 * share:.0f}%"
-
-
-def day_month(day: date) -> str:
-    """A day at most a year ahead needs no year."""
-    return f"{day.day} {day:%b}"
-
-
 def first_dry(found: Outlook) -> str:
     """The early, middle and late date, and the share of courses that never see it dry."""
     dates = (found.first_dry.low, found.first_dry.median, found.first_dry.high)
-    known = [f"{day_month(day):6}" for day in dates if day is not None]
+    known = [f"{words.day_month(day):6}" for day in dates if day is not None]
     if len(known) == len(dates):
         return " ".join(known)
-    return " ".join([*known, f"not in {chance(1.0 - found.ever_dry_chance)}"])
+    return " ".join([*known, f"not in {words.chance(1.0 - found.ever_dry_chance)}"])
 
 
 def needed(found: Outlook, units: Units) -> str:
     """What would fill it on the top-up date, or that it is filled then."""
     if found.fill is not None:
-        return f"brought {day_month(found.fill.on)}"
+        return f"brought {words.day_month(found.fill.on)}"
     if found.top_up_l is None:
         return words.UNKNOWN
     low, middle, high = (f"{units.volume(litres):.0f}" for litres in found.top_up_l)

@@ -14,22 +14,13 @@ from store.units import Units
 from store.views.overview import OverviewRow
 from store.views.weather_state import weather_states
 from tui import words
+from tui.base.board_screen import WIDE
 from tui.widgets.gauge import gauge
 
 SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
 """Kinds whose own word is too long for a narrow column."""
 
-STATE_MARKS = {
-    PromptState.OVERDUE: "!",
-    PromptState.DUE: "*",
-    PromptState.UPCOMING: " ",
-}
-"""State is told by a mark, with colour only on top of it."""
-
-
 GO_AND_LOOK = "*go and look"
-WIDE = 110
-"""From this many characters on, names and bars have more room."""
 SCROLLBAR = 1
 ROOM_FOR_TEXT = 30
 
@@ -109,7 +100,7 @@ def _event(row: OverviewRow) -> Text:
     if row.event is None:
         return Text("")
     expected = row.event.expected
-    return Text("!" + ("?" if expected is None else f"{expected.day} {expected:%b}"), "bold")
+    return Text("!" + ("?" if expected is None else words.day_month(expected)), "bold")
 
 
 def _next(row: OverviewRow, width: int) -> Text:
@@ -120,8 +111,8 @@ def _next(row: OverviewRow, width: int) -> Text:
 
 
 def _due(prompt: Prompt, width: int) -> Text:
-    mark = STATE_MARKS.get(prompt.state, " ")
-    by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
+    mark = words.state_mark(prompt.state)
+    by = "" if prompt.last is None else f" {words.day_month(prompt.last)}"
     kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
     short = kind + by if len(mark + kind + by) <= width else kind
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
@@ -164,7 +155,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
     )
     if row.event is not None:
         expected = row.event.expected
-        back = "beyond sight" if expected is None else f"about {words.full_day(expected)}"
+        back = words.OUT_OF_SIGHT if expected is None else f"about {words.full_day(expected)}"
         clear = row.event.clear
         clears = "" if clear is None else f"water clear about {words.short_day(clear, today)}, "
         lines.append(
@@ -175,7 +166,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
         )
     lines += _look_words(row, units)
     lines += [
-        Text(f"{STATE_MARKS.get(prompt.state, ' ')} {prompt.state.value}: {prompt.text}")
+        Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {prompt.text}")
         for prompt in row.prompts
     ]
     return Text("\n").join(lines[:6])

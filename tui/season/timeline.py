@@ -12,9 +12,9 @@ from store.units import Units
 from store.views.log_lines import LineKind, LogLine
 from store.views.timeline import SeasonTimeline, SpanKind, TimelineRow
 from tui.base.log_marks import DANGER, glyph, with_note
-from tui.overview.columns import STATE_MARKS
 from tui.widgets.timeline import Timeline
 from tui.widgets.timeline_data import Mark, Row, Span, TimelineData, Window
+from tui.words import prompt_mark
 
 SHORT_WINDOWS = {
     WindowKind.RAKE: "Rake",
@@ -85,7 +85,7 @@ def _row(timeline: SeasonTimeline, row: TimelineRow, units: Units) -> Row:
     ]
     if row.standing:
         first = row.standing[0]
-        sign = DANGER if first.endangers else STATE_MARKS[first.state]
+        sign = prompt_mark(first)
         kind = "contamination" if first.endangers else "other"
         if sign.strip():
             marks.append(Mark(timeline.today, sign, kind, first.text))

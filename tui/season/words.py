@@ -14,7 +14,6 @@ from store.views.timeline import SeasonTimeline, TimelineRow
 from store.views.timeline_cell import CellDetail, cell_detail
 from tui import words
 from tui.base.log_marks import glyph, with_note
-from tui.overview.columns import STATE_MARKS
 
 LEGEND = (
     "IRFDCU work Bear ●level ○look !bad ✓clear ╳foul"  # noqa: RUF001 - as drawn
@@ -71,7 +70,11 @@ def _wrapped(text: Text, width: int) -> list[Text]:
 
 
 def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: date) -> Text:
-    days = words.full_day(first) if first == last else f"{_day(first)} to {words.full_day(last)}"
+    days = (
+        words.full_day(first)
+        if first == last
+        else f"{words.day_month(first)} to {words.full_day(last)}"
+    )
     week = f"week {first.isocalendar().week}"
     named = "".join(f"; {window.name}, {_stretch(window)}" for window in windows)
     return Text.assemble((f"{row.label}, {row.tract}", "bold"), f"  {days}, {week}{named}")
@@ -79,23 +82,21 @@ def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: d
 
 def _stretch(window: Window) -> str:
     if window.first.month == window.last.month:
-        return f"{window.first.day} to {_day(window.last)}"
-    return f"{_day(window.first)} to {_day(window.last)}"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
+        return f"{window.first.day} to {words.day_month(window.last)}"
+    return f"{words.day_month(window.first)} to {words.day_month(window.last)}"
 
 
 def _said(told: CellDetail, units: Units) -> Text:
-    parts = [f"{_day(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks]
+    parts = [
+        f"{words.day_month(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks
+    ]
     parts += [span.text for span in told.spans]
     parts += [_task(task) for task in told.tasks]
     return Text("  ".join(parts) or "Nothing stands here.")
 
 
 def _task(task: Prompt) -> str:
-    mark = "!" if task.endangers else STATE_MARKS.get(task.state, "").strip()
+    mark = words.prompt_mark(task).strip()
     return f"{mark} {task.text}" if mark else task.text
 
 

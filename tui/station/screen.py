@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from rich.text import Text
-from textual import events, work
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
@@ -19,18 +19,15 @@ from store.records import Photo
 from store.views.log_lines import LogLine, withdrawal_drafts
 from store.views.station_page import StationPage, next_station, station_page
 from tui.base.board_screen import BoardScreen
+from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
-from tui.check_in.screen import CheckInScreen
-from tui.event.screen import EventScreen
-from tui.learned.screen import LearnedScreen
-from tui.station.chart import StationChart, chart_data, picture
+from tui.base.station_chart import StationChart
+from tui.station.chart import chart_data, picture
 from tui.station.log_list import LogList
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
-from tui.station_form.screen import StationForm
 
-WIDE = 110
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
 
 
@@ -38,25 +35,15 @@ class StationScreen(BoardScreen):
     """The arrows across move the chart's cursor, up and down the log's."""
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - as Screen declares it
-        (0, "-narrow"),
-        (WIDE, "-wide"),
-    ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "check_in", "Check-in", id="station.check_in",
-                tooltip="Enter what was seen or done at this station"),
-        Binding("e", "event", "Event", id="station.event",
-                tooltip="Record a contamination event here, or work on one"),
+        door("check_in_here", "station"),
+        door("event", "station", tooltip="Record a contamination event here, or work on one"),
         Binding("w", "withdraw", "Withdraw", id="station.withdraw",
                 tooltip="Take back the log entry at the cursor, after asking"),
-        Binding("t", "season", "Timeline", id="station.season",
-                tooltip="The season, week by week, for all stations"),
-        Binding("o", "outlook", "Outlook", show=False, id="station.outlook",
-                tooltip="The chances and gallons of the days ahead, for all stations"),
-        Binding("l", "learned", "Learned", show=False, id="station.learned",
-                tooltip="What the readings taught about this station, and its water budget"),
-        Binding("f", "facts", "Facts", show=False, id="station.facts",
-                tooltip="Change the station's facts: tank, apron, place"),
+        door("season", "station"),
+        door("outlook", "station", show=False),
+        door("learned", "station", show=False),
+        door("facts", "station", show=False),
         Binding("n", "other_station(1)", "Next station", show=False, id="station.next",
                 tooltip="Go to the next station in the list"),
         Binding("p", "other_station(-1)", "Previous station", show=False, id="station.previous",
@@ -108,8 +95,8 @@ class StationScreen(BoardScreen):
     def _chart(self) -> StationChart:
         return self.query_one("#chart", StationChart)
 
-    def on_resize(self, event: events.Resize) -> None:
-        self._show_facts(wide=event.size.width >= WIDE)
+    def on_resize(self) -> None:
+        self._show_facts()
 
     def show(self, board: Board) -> None:
         try:
@@ -133,7 +120,7 @@ class StationScreen(BoardScreen):
             self._chart.load(data)
         self.query_one("#heading", Static).update(heading(page, units))
         self.query_one("#events").display = bool(page.events)
-        self._show_facts(wide=self.size.width >= WIDE)
+        self._show_facts()
         at = self._log.highlighted or 0
         self._log.clear_options()
         self._log.add_options([log_text(line, units) for line in page.lines])
@@ -150,8 +137,8 @@ class StationScreen(BoardScreen):
             self, "photos", _photo_states(page), show_photo, say_wrong, lambda: page is self._page
         )
 
-    def _show_facts(self, *, wide: bool) -> None:
-        board, page = self.brimbook.board, self._page
+    def _show_facts(self) -> None:
+        board, page, wide = self.brimbook.board, self._page, self.wide
         if board is None or page is None:
             return
         units = board.snapshot.units
@@ -181,37 +168,9 @@ class StationScreen(BoardScreen):
             self._log.highlighted = None
             self.show(board)
 
-    def action_check_in(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(CheckInScreen(self._station_id))
-
-    def action_event(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(EventScreen(self._station_id))
-
-    def action_facts(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(StationForm(self._station_id))
-
-    def action_season(self) -> None:
-        from tui.season.screen import SeasonScreen
-
-        if isinstance(self.app.screen_stack[-2], SeasonScreen):
-            self.action_back()
-        else:
-            self.app.push_screen(SeasonScreen(self._station_id))
-
-    def action_outlook(self) -> None:
-        from tui.outlook.screen import OutlookScreen
-
-        if isinstance(self.app.screen_stack[-2], OutlookScreen):
-            self.action_back()
-        else:
-            self.app.push_screen(OutlookScreen(self._station_id))
-
-    def action_learned(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(LearnedScreen(self._station_id))
+    @property
+    def station_id(self) -> str | None:
+        return None if self._page is None else self._station_id
 
     def _line_at_cursor(self) -> LogLine | None:
         at = self._log.highlighted

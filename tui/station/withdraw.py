@@ -12,6 +12,8 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
+from tui.base.open_screens import close
+
 
 class WithdrawScreen(ModalScreen[str | None]):
     """Gives the reason, which may be empty, or None when the entry is kept."""
@@ -43,8 +45,8 @@ class WithdrawScreen(ModalScreen[str | None]):
     @on(Button.Pressed, "#yes")
     @on(Input.Submitted)
     def _withdraw(self) -> None:
-        self.dismiss(self.query_one("#reason", Input).value.strip())
+        close(self, self.query_one("#reason", Input).value.strip())
 
     @on(Button.Pressed, "#no")
     def action_keep(self) -> None:
-        self.dismiss(None)
+        close(self)

@@ -23,6 +23,7 @@ from tui import words
 from tui.base.board_screen import BoardScreen
 from tui.base.field_reader import as_typed
 from tui.base.leave_question import Leave, LeaveQuestion
+from tui.base.open_screens import close
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,
@@ -52,7 +53,6 @@ class StationForm(BoardScreen):
     """
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - as in Textual
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="form.save",
                 tooltip="Save the station; Enter on the last field does the same"),
@@ -171,7 +171,7 @@ class StationForm(BoardScreen):
             picture.update("")
             capacity.update("The tank is drawn here once its measures are complete.")
             return
-        picture.update(_picture(tank, wide=self.has_class("-wide")))
+        picture.update(_picture(tank, wide=self.wide))
         lines = [
             f"Holds {words.volume(tank.capacity_l, subject.units)} "
             f"at {words.depth(tank.depth_mm, subject.units)} deep.",
@@ -213,7 +213,7 @@ class StationForm(BoardScreen):
             return
         if not read.drafts:
             self.brimbook.say("Nothing was changed.")
-            self.app.pop_screen()
+            close(self)
             return
         self._saving = True
         name = self._rows()["name"].text.strip()
@@ -221,20 +221,20 @@ class StationForm(BoardScreen):
         saved = await self.brimbook.save(title, read.drafts)
         self._saving = False
         if saved:
-            self.app.pop_screen()
+            close(self)
 
     def action_back(self) -> None:
         if self._is_changed:
             name = self._rows()["name"].text.strip() or "A station without a name yet"
             self.app.push_screen(LeaveQuestion(name), self._leave)
         else:
-            self.app.pop_screen()
+            close(self)
 
     def _leave(self, answer: Leave | None) -> None:
         if answer is Leave.SAVE:
             self._save()
         elif answer is Leave.DISCARD:
-            self.app.pop_screen()
+            close(self)
 
 
 def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:

@@ -11,11 +11,11 @@ from textual.widgets import DataTable, Static
 from store.records import CauseSetting, Contamination, ContaminationAction, Draft, RampCheck
 from store.vocabulary import Action, Cause
 from tui.app import BrimbookApp
+from tui.base.station_chart import StationChart
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.screen import ContaminationScreen
 from tui.event.screen import EventScreen
-from tui.station.chart import StationChart
 from tui.station.screen import StationScreen
 
 OPEN, BEARS, OVER = (f"01990000-0000-7000-8000-00000000000{n}" for n in (1, 2, 3))

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Callable
 
 from textual import events
 from textual.containers import VerticalScroll
 
-from tui.base.board_screen import BoardScreen
-from tui.base.leave_question import Leave, LeaveQuestion
-from tui.base.open_screens import close, is_open
+from tui.base.entry_screen import EntryScreen
+from tui.base.open_screens import is_open
 from tui.base.typed_field import TypedField
 
 
-class FieldScreen(BoardScreen):
+class FieldScreen(EntryScreen):
     """Keys count in the order they are pressed, and nothing entered is dropped unasked.
 
     Keys that come in one burst would otherwise overtake the opening and closing of
@@ -56,18 +54,6 @@ class FieldScreen(BoardScreen):
     def taken(self) -> bool:
         """Take what stands in the field, if it is open; False when it cannot be taken."""
 
-    @abstractmethod
-    def unsaved(self) -> str | None:
-        """What would be lost by leaving, or None."""
-
-    @abstractmethod
-    async def saved(self) -> bool:
-        """Save all that is entered; True when it is on disk."""
-
-    async def action_save(self) -> None:
-        if await self.saved():
-            close(self)
-
     def action_back(self) -> None:
         """Out of the field, keeping a note but not a number; else off the screen."""
         if self.field.asking == "note":
@@ -76,23 +62,10 @@ class FieldScreen(BoardScreen):
             self.field.close()
             self.redraw()
         else:
-            self.leave(lambda: close(self))
+            super().action_back()
 
     def action_quit_brimbook(self) -> None:
         self.leave(self.app.exit)
-
-    def leave(self, go: Callable[[], object]) -> None:
-        """Go at once when nothing is entered, else ask first."""
-        entered = self.unsaved()
-        if entered is None:
-            go()
-            return
-
-        async def answered(answer: Leave | None) -> None:
-            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self.saved()):
-                go()
-
-        self.app.push_screen(LeaveQuestion(entered), answered)
 
     def action_scroll_room(self, pages: int) -> None:
         """Scroll the part of the screen that may not fit."""

@@ -19,9 +19,10 @@ from store.season.cautions import Caution, contamination_cautions, not_to_be_don
 from store.views.planned_recovery import USUAL_PERCENT, bail_share, bailing_plan, replanned
 from tui import words
 from tui.base.caution_words import LOCAL_RULES, caution_text
+from tui.base.chart_screen import ChartScreen, StationChart
 from tui.base.fouling_words import basis_words, signs_words
 from tui.base.in_thread import work_out
-from tui.base.station_chart import StationChart
+from tui.base.table import KeyedTable
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import NUMBER, TypedField, typed_number
 from tui.contamination.advice import AdviceScreen
@@ -39,13 +40,13 @@ NO_EVENTS = (
 )
 
 
-class EventTable(DataTable[Text], inherit_bindings=False):
+class EventTable(KeyedTable[EventRecovery], inherit_bindings=False):
     """The open events; the arrows across are left to the chart."""
 
     BINDINGS: ClassVar[list[BindingType]] = EVENT_TABLE_KEYS
 
 
-class ContaminationScreen(TableFieldScreen):
+class ContaminationScreen(ChartScreen, TableFieldScreen):
     """The event most likely to miss the heavy-use weeks stands first."""
 
     CSS_PATH = "screen.tcss"
@@ -63,7 +64,7 @@ class ContaminationScreen(TableFieldScreen):
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
-        yield EventTable(cursor_type="row", cell_padding=0, id="events")
+        yield EventTable(id="events")
         yield Static(NO_EVENTS, id="none", markup=False)
         with Vertical(id="room"):
             with Vertical(id="told"):
@@ -82,14 +83,10 @@ class ContaminationScreen(TableFieldScreen):
     def _table(self) -> EventTable:
         return self.query_one(EventTable)
 
-    @property
-    def _chart(self) -> StationChart:
-        return self.query_one("#chart", StationChart)
-
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Without an open event only the other views are left."""
-        needs_event = action in ("add", "plan", "habit", "large_chart", "chart", "chart_today")
-        if needs_event and self._here is None:
+        needs_event = action in ("add", "plan", "habit", "large_chart")
+        if (needs_event or action.startswith("chart_")) and self._here is None:
             return False
         return super().check_action(action, parameters)
 
@@ -106,23 +103,16 @@ class ContaminationScreen(TableFieldScreen):
 
     def _fill(self) -> None:
         """Fill the table anew, keeping the cursor on its event."""
-        board, table = self._board, self._table
+        board = self._board
         if board is None:
             return
-        here = None if self._here is None else self._here.event.event_id
         found = board.recoveries.by_miss_chance()
         for part in ("#events", "#room"):
             self.query_one(part).display = bool(found)
         self.query_one("#none").display = not found
         self.query_one("#status", Static).update(self._heading(board, found))
-        table.clear(columns=True)
-        columns = event_columns(board, wide=self.wide)
-        for column in columns:
-            table.add_column(column.heading, width=column.width)
-        for one in found:
-            table.add_row(*(Text(c.cell(one)) for c in columns), key=one.event.event_id)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        events = {one.event.event_id: one for one in found}
+        self._table.fill(event_columns(board, wide=self.wide), events)
         self._show_event()
 
     def _heading(self, board: Board, found: list[EventRecovery]) -> str:
@@ -142,10 +132,9 @@ class ContaminationScreen(TableFieldScreen):
     @property
     def _here(self) -> EventRecovery | None:
         """The event at the cursor, under the plan typed if it is worked out."""
-        if self._board is None or not self.is_mounted or not self._table.row_count:
+        if self._board is None or not self.is_mounted:
             return None
-        key = self._table.coordinate_to_cell_key(self._table.cursor_coordinate).row_key.value
-        event_id = key or ""
+        event_id = self._table.here or ""
         return self._planned.get(event_id) or self._board.recoveries.by_event.get(event_id)
 
     @on(DataTable.RowHighlighted)
@@ -273,18 +262,6 @@ class ContaminationScreen(TableFieldScreen):
     def action_advice(self) -> None:
         here = self._here
         self.app.push_screen(AdviceScreen(() if here is None else _cautions_of(here)))
-
-    def action_chart(self, action: str, steps: int) -> None:
-        match action:
-            case "move_days":
-                self._chart.action_move_days(steps)
-            case "move_months":
-                self._chart.action_move_months(steps)
-            case "zoom":
-                self._chart.action_zoom(steps)
-
-    def action_chart_today(self) -> None:
-        self._chart.action_today()
 
     async def action_take_back(self) -> None:
         await self.brimbook.action_undo()

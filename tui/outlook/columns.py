@@ -13,13 +13,13 @@ from store.records import StationFacts
 from store.views.outlook import Outlook
 from tui import words
 from tui.base.board_screen import WIDE
+from tui.base.table import SCROLLBAR, Column
 from tui.outlook.words import amount, first_dry, needed
 from tui.widgets.cells import crop
 from tui.words import chance, day_month
 
 ROOMY = 136
 """From so many characters on headings say all."""
-SCROLLBAR = 1
 WORKING = "..."
 
 
@@ -39,14 +39,7 @@ class Line:
     filled: Outlook | None = None
 
 
-@dataclass(frozen=True)
-class Column:
-    heading: str
-    width: int
-    cell: Callable[[Line], Text]
-
-
-def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column, ...]:
+def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column[Line], ...]:
     """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     snapshot = board.snapshot
     units, places = snapshot.units, snapshot.places
@@ -65,7 +58,7 @@ def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple
             lines.append(crop(f" + {amount(line.fill_l, units)}", name))
         return Text("\n".join(lines), no_wrap=True)
 
-    columns = [
+    columns: list[Column[Line]] = [
         Column("Station", name + 1, named),
         Column("Tract", tract + 1, lambda line: Text(crop(_tract(board, line), tract))),
         _figures(heads[0], lambda found: chance(found.hold_chance)),
@@ -83,7 +76,9 @@ def _tract(board: Board, line: Line) -> str:
     return board.snapshot.places.tract_of(line.station).name
 
 
-def _figures(heading: str, said: Callable[[Outlook], str], width: int | None = None) -> Column:
+def _figures(
+    heading: str, said: Callable[[Outlook], str], width: int | None = None
+) -> Column[Line]:
     width = len(heading) + 1 if width is None else width
     return Column(heading, width, lambda line: _told(line, said, lambda t: t.rjust(width - 1)))
 

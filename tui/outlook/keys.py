@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from rich.text import Text
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable
 
 from tui.base.doors import door
+from tui.base.table import KeyedTable
+from tui.outlook.columns import Line
 
 OUTLOOK_KEYS: list[BindingType] = [
     Binding("left_square_bracket", "shift(-7)", "Week back", key_display="[", show=False,
@@ -29,7 +29,7 @@ OUTLOOK_KEYS: list[BindingType] = [
 ]  # fmt: skip
 
 
-class OutlookTable(DataTable[Text]):
+class OutlookTable(KeyedTable[Line]):
     """The stations; the cursor stays in view when the strip below grows."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -24,7 +24,7 @@ from store.views.outlook import (
 from tui.base.in_thread import work_through
 from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
-from tui.outlook.columns import Column, columns_for
+from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
 from tui.outlook.question import OutlookQuestion
 
@@ -42,13 +42,10 @@ class OutlookScreen(TableFieldScreen):
         self._fills: dict[str, float | None] = {}
         self._filling = ""
         self._by_chance = False
-        self._columns: tuple[Column, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
-        yield OutlookTable(
-            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
-        )
+        yield OutlookTable()
         yield Static(id="strip", markup=False)
         yield TypedField(id="field")
         yield Footer()
@@ -98,19 +95,11 @@ class OutlookScreen(TableFieldScreen):
         asked = self._asked
         if asked is None:
             return
-        table, here = self._table, self._wanted or self.station_id
-        self._wanted = None
         top_up_on = asked.board.snapshot.top_up_day
-        width = self.app.size.width
-        self._columns = columns_for(asked.board, asked.until, top_up_on, width)
-        table.clear(columns=True)
-        for index, column in enumerate(self._columns):
-            table.add_column(column.heading, width=column.width, key=str(index))
-        for line in asked.lines(by_chance=self._by_chance):
-            cells = [column.cell(line) for column in self._columns]
-            table.add_row(*cells, key=line.station.station_id, height=2 if line.fills else 1)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        columns = columns_for(asked.board, asked.until, top_up_on, self.app.size.width)
+        lines = {line.station.station_id: line for line in asked.lines(by_chance=self._by_chance)}
+        self._table.fill(columns, lines, self._wanted)
+        self._wanted = None
         self._show_status()
         self._show_strip()
 
@@ -118,9 +107,7 @@ class OutlookScreen(TableFieldScreen):
         asked = self._asked
         if asked is None or station_id not in self._table.rows:
             return
-        line = asked.line(station_id)
-        for index, column in enumerate(self._columns):
-            self._table.update_cell(station_id, str(index), column.cell(line))
+        self._table.show_line(station_id, asked.line(station_id))
         if station_id == self.station_id:
             self._show_strip()
 
@@ -131,11 +118,7 @@ class OutlookScreen(TableFieldScreen):
 
     @property
     def station_id(self) -> str | None:
-        """The station at the cursor."""
-        table = self._table
-        if not table.row_count:
-            return None
-        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+        return self._table.here
 
     @on(DataTable.RowHighlighted)
     def _show_strip(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from rich.text import Text
 
@@ -15,28 +14,21 @@ from store.views.overview import OverviewRow
 from store.views.weather_state import weather_states
 from tui import words
 from tui.base.board_screen import WIDE
+from tui.base.table import SCROLLBAR, Column
 from tui.widgets.gauge import gauge
 
 SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
 """Kinds whose own word is too long for a narrow column."""
 
 GO_AND_LOOK = "*go and look"
-SCROLLBAR = 1
 ROOM_FOR_TEXT = 30
 
 
-@dataclass(frozen=True)
-class Column:
-    heading: str
-    width: int
-    cell: Callable[[OverviewRow], Text]
-
-
-def columns_for(board: Board, width: int) -> tuple[Column, ...]:
+def columns_for(board: Board, width: int) -> tuple[Column[OverviewRow], ...]:
     """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     units, today = board.snapshot.units, board.snapshot.today
     name, tract, bar = (24, 16, 12) if width >= WIDE else (13, 6, 5)
-    columns = (
+    columns: tuple[Column[OverviewRow], ...] = (
         Column("Station", name + 1, lambda row: _cut(row.label, name)),
         Column("Tract", tract + 1, lambda row: _cut(row.tract, tract)),
         Column("Level", bar + 1, lambda row: _bar(row, bar)),

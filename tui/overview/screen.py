@@ -15,6 +15,7 @@ from store.model.board import Board
 from store.views.overview import OverviewRow, overview
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
+from tui.base.table import KeyedTable
 from tui.overview.columns import columns_for, detail, status
 from tui.overview.first_steps import FIRST_STEPS
 
@@ -40,7 +41,7 @@ SORTS: tuple[tuple[str, SortKey], ...] = (
 )
 
 
-class StationTable(DataTable[Text]):
+class StationTable(KeyedTable[OverviewRow]):
     """The stations; says in the footer what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -81,9 +82,7 @@ class OverviewScreen(BoardScreen):
     def compose(self) -> ComposeResult:
         yield Static(id="status", markup=False)
         yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
-        yield StationTable(
-            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable", id="table"
-        )
+        yield StationTable(id="table")
         yield Static(FIRST_STEPS, id="first-steps")
         yield Static(id="detail", markup=False)
         yield Footer()
@@ -126,15 +125,8 @@ class OverviewScreen(BoardScreen):
         board = self.brimbook.board
         if board is None:
             return
-        table, here = self._table, self.station_id
-        columns = columns_for(board, self._width)
-        table.clear(columns=True)
-        for column in columns:
-            table.add_column(column.heading, width=column.width)
-        for row in self._shown():
-            table.add_row(*(column.cell(row) for column in columns), key=row.station.station_id)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        rows = {row.station.station_id: row for row in self._shown()}
+        self._table.fill(columns_for(board, self._width), rows)
         self._show_status(board)
         self._show_detail()
 
@@ -156,11 +148,7 @@ class OverviewScreen(BoardScreen):
 
     @property
     def station_id(self) -> str | None:
-        """The station at the cursor."""
-        table = self._table
-        if not table.row_count:
-            return None
-        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+        return self._table.here
 
     @on(DataTable.RowHighlighted)
     def _show_detail(self) -> None:

@@ -15,8 +15,9 @@ from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
-from tui.season.timeline import StationTimeline, timeline_data
+from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
+from tui.widgets.timeline import Timeline
 
 WEEKS, TWO_DAYS = 7, 2
 """Days a column to begin with: what shows a season at a time."""
@@ -43,7 +44,7 @@ class SeasonScreen(BoardScreen):
         self._due_at: tuple[date, date] | None = None
 
     def compose(self) -> ComposeResult:
-        yield StationTimeline(days_per_column=TWO_DAYS if self.wide else WEEKS, id="timeline")
+        yield Timeline(days_per_column=TWO_DAYS if self.wide else WEEKS, id="timeline")
         yield Static("Reading the logbook ...", id="told", markup=False)
         yield Static(id="legend", markup=False)
         yield Footer()
@@ -52,8 +53,8 @@ class SeasonScreen(BoardScreen):
         self._widget.focus()
 
     @property
-    def _widget(self) -> StationTimeline:
-        return self.query_one("#timeline", StationTimeline)
+    def _widget(self) -> Timeline:
+        return self.query_one("#timeline", Timeline)
 
     def on_resize(self) -> None:
         self._show_legend()
@@ -79,8 +80,8 @@ class SeasonScreen(BoardScreen):
             self.brimbook.say("Nothing is due at any station there; all are shown.")
         self._widget.load(timeline_data(timeline, rows, board.snapshot.units))
 
-    @on(StationTimeline.CursorMoved)
-    def _cursor_moved(self, message: StationTimeline.CursorMoved) -> None:
+    @on(Timeline.CursorMoved)
+    def _cursor_moved(self, message: Timeline.CursorMoved) -> None:
         self._at = message.row_key, message.day, message.last_day
         self._tell()
 
@@ -104,7 +105,7 @@ class SeasonScreen(BoardScreen):
         )
         told.update(text, layout=False)
 
-    @on(StationTimeline.Selected)
+    @on(Timeline.Selected)
     def _open_station(self) -> None:
         self.action_open("station")
 

@@ -13,17 +13,30 @@ from store.units import Units
 from store.views.timeline import SeasonTimeline, TimelineRow
 from store.views.timeline_cell import CellDetail, cell_detail
 from tui import words
+from tui.base import log_marks
 from tui.base.log_marks import glyph, with_note
+from tui.widgets.timeline_data import SPAN_GLYPHS
 
-LEGEND = (
-    "IRFDCU work Bear ●level ○look !bad ✓clear ╳foul"  # noqa: RUF001 - as drawn
-    " ╱late ·due ─next -not ░▁dry ═lid"  # noqa: RUF001 - as drawn
-)
-WIDE_LEGEND = (
-    "I install R rake F fill D drain C cover U uncover B bear ● level ○ look ! bad ✓ clear "
-    "╳ fouled ╱ late · due "  # noqa: RUF001 - as drawn
-    "─ next - missed ░▁ dry ═ lid"
-)
+_SPANS = {
+    "contaminated": ("foul", "fouled"),
+    "overdue": ("late", "late"),
+    "due": ("due", "due"),
+    "other": ("next", "next"),
+    "skipped": ("not", "missed"),
+    "dry": ("", ""),
+    "low": ("dry", "dry"),
+    "covered": ("lid", "lid"),
+}
+"""What spans stand for, in short and in full; a dry one is drawn in two ways."""
+
+
+def _spans(index: int, space: str) -> str:
+    named = ((SPAN_GLYPHS[kind], said[index]) for kind, said in _SPANS.items())
+    return "".join(f"{glyph}{space}{said} " if said else glyph for glyph, said in named).rstrip()
+
+
+LEGEND = f"{log_marks.LEGEND} {_spans(0, '')}"
+WIDE_LEGEND = f"{log_marks.WIDE_LEGEND} {_spans(1, ' ')}"
 _CONSOLE = Console(width=80)
 
 

@@ -18,11 +18,10 @@ from store.model.board import Board
 from store.records import Photo
 from store.views.log_lines import LogLine, withdrawal_drafts
 from store.views.station_page import StationPage, next_station, station_page
-from tui.base.board_screen import BoardScreen
+from tui.base.chart_screen import ChartScreen, StationChart, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
-from tui.base.station_chart import StationChart
 from tui.station.chart import chart_data, picture
 from tui.station.log_list import LogList
 from tui.station.withdraw import WithdrawScreen
@@ -31,7 +30,7 @@ from tui.station.words import event_lines, facts_long, facts_short, heading, why
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
 
 
-class StationScreen(BoardScreen):
+class StationScreen(ChartScreen):
     """The arrows across move the chart's cursor, up and down the log's."""
 
     CSS_PATH = "screen.tcss"
@@ -48,22 +47,7 @@ class StationScreen(BoardScreen):
                 tooltip="Go to the next station in the list"),
         Binding("p", "other_station(-1)", "Previous station", show=False, id="station.previous",
                 tooltip="Go to the station before in the list"),
-        Binding("left", "chart('move_days', -1)", "Day before", show=False,
-                id="station.day_before", tooltip="Move the chart's cursor a day back"),
-        Binding("right", "chart('move_days', 1)", "Day after", show=False,
-                id="station.day_after", tooltip="Move the chart's cursor a day on"),
-        Binding("shift+left,left_square_bracket", "chart('move_months', -1)", "Month before",
-                show=False, key_display="[", id="station.month_before",
-                tooltip="Move the chart's cursor a month back"),
-        Binding("shift+right,right_square_bracket", "chart('move_months', 1)", "Month after",
-                show=False, key_display="]", id="station.month_after",
-                tooltip="Move the chart's cursor a month on"),
-        Binding("d", "chart_today", "To today", show=False, id="station.today",
-                tooltip="Move the chart's cursor to today"),
-        Binding("plus,equals_sign", "chart('zoom', -1)", "Nearer", show=False, key_display="+",
-                id="station.nearer", tooltip="Show fewer days of the chart, wider"),
-        Binding("minus", "chart('zoom', 1)", "Farther", show=False, key_display="-",
-                id="station.farther", tooltip="Show more days of the chart, narrower"),
+        *chart_keys("station"),
     ]  # fmt: skip
 
     def __init__(self, station_id: str) -> None:
@@ -90,10 +74,6 @@ class StationScreen(BoardScreen):
     @property
     def _log(self) -> LogList:
         return self.query_one("#log", LogList)
-
-    @property
-    def _chart(self) -> StationChart:
-        return self.query_one("#chart", StationChart)
 
     def on_resize(self) -> None:
         self._show_facts()
@@ -148,18 +128,6 @@ class StationScreen(BoardScreen):
         facts = facts_long(page, units) if wide else facts_short(page, units)
         self.query_one("#facts", Static).update(facts)
         self.query_one("#events", Static).update(event_lines(page, wide=wide))
-
-    def action_chart(self, action: str, steps: int) -> None:
-        match action:
-            case "move_days":
-                self._chart.action_move_days(steps)
-            case "move_months":
-                self._chart.action_move_months(steps)
-            case "zoom":
-                self._chart.action_zoom(steps)
-
-    def action_chart_today(self) -> None:
-        self._chart.action_today()
 
     def action_other_station(self, steps: int) -> None:
         board = self.brimbook.board

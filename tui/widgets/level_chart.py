@@ -14,6 +14,7 @@ from textual.widget import Widget
 
 from tui.widgets import chart_look
 from tui.widgets.axis import Axis, moved_by_months
+from tui.widgets.axis_keys import month_keys, span_keys
 from tui.widgets.cells import fit
 from tui.widgets.chart_data import ChartData, describe
 from tui.widgets.chart_painting import FOOT_ROWS, gutter_width, paint_chart
@@ -34,25 +35,8 @@ class LevelChart(Widget, can_focus=True):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move_days(-1)", "Day before", show=False, id="chart.day_before"),
         Binding("right", "move_days(1)", "Day after", show=False, id="chart.day_after"),
-        Binding(
-            "shift+left,left_square_bracket",
-            "move_months(-1)",
-            "Month before",
-            show=False,
-            id="chart.month_before",
-        ),
-        Binding(
-            "shift+right,right_square_bracket",
-            "move_months(1)",
-            "Month after",
-            show=False,
-            id="chart.month_after",
-        ),
-        Binding("plus,equals_sign", "zoom(-1)", "Nearer", key_display="+", id="chart.nearer"),
-        Binding("minus", "zoom(1)", "Farther", key_display="-", id="chart.farther"),
-        Binding("home", "first_day", "First day", show=False, id="chart.first_day"),
-        Binding("end", "last_day", "Last day", show=False, id="chart.last_day"),
-        Binding("t", "today", "Today", id="chart.today"),
+        *month_keys("chart"),
+        *span_keys("chart"),
     ]
 
     COMPONENT_CLASSES: ClassVar[set[str]] = chart_look.CLASSES

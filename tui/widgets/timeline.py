@@ -16,6 +16,7 @@ from textual.strip import Strip
 
 from tui.widgets import timeline_look
 from tui.widgets.axis import Axis, moved_by_months
+from tui.widgets.axis_keys import month_keys, span_keys
 from tui.widgets.cells import fit, one_line
 from tui.widgets.inked import Inks
 from tui.widgets.timeline_data import Row, TimelineData, texts_at
@@ -36,33 +37,23 @@ class Timeline(ScrollView, can_focus=True):
     """Shows `TimelineData` with a frozen header and a frozen column of names."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move_rows(-1)", "Row above", show=False, id="timeline.up"),
-        Binding("down", "move_rows(1)", "Row below", show=False, id="timeline.down"),
-        Binding("left", "move_columns(-1)", "Earlier", show=False, id="timeline.left"),
-        Binding("right", "move_columns(1)", "Later", show=False, id="timeline.right"),
-        Binding(
-            "shift+left,left_square_bracket",
-            "move_months(-1)",
-            "Month before",
-            show=False,
-            id="timeline.month_before",
-        ),
-        Binding(
-            "shift+right,right_square_bracket",
-            "move_months(1)",
-            "Month after",
-            show=False,
-            id="timeline.month_after",
-        ),
-        Binding("pageup", "move_pages(-1)", "Page up", show=False, id="timeline.page_up"),
-        Binding("pagedown", "move_pages(1)", "Page down", show=False, id="timeline.page_down"),
-        Binding("home", "first_day", "First day", show=False, id="timeline.first_day"),
-        Binding("end", "last_day", "Last day", show=False, id="timeline.last_day"),
-        Binding("plus,equals_sign", "zoom(-1)", "Nearer", key_display="+", id="timeline.nearer"),
-        Binding("minus", "zoom(1)", "Farther", key_display="-", id="timeline.farther"),
-        Binding("t", "today", "Today", id="timeline.today"),
-        Binding("enter", "select", "Open", id="timeline.select"),
-    ]
+        Binding("up", "move_rows(-1)", "Row above", show=False, id="timeline.up",
+                tooltip="Move to the station above"),
+        Binding("down", "move_rows(1)", "Row below", show=False, id="timeline.down",
+                tooltip="Move to the station below"),
+        Binding("left", "move_columns(-1)", "Earlier", show=False, id="timeline.left",
+                tooltip="Move a column back"),
+        Binding("right", "move_columns(1)", "Later", show=False, id="timeline.right",
+                tooltip="Move a column on"),
+        *month_keys("timeline"),
+        Binding("pageup", "move_pages(-1)", "Page up", show=False, id="timeline.page_up",
+                tooltip="Move up a page of stations"),
+        Binding("pagedown", "move_pages(1)", "Page down", show=False, id="timeline.page_down",
+                tooltip="Move down a page of stations"),
+        *span_keys("timeline"),
+        Binding("enter", "select", "Open", id="timeline.select",
+                tooltip="Open the station at the cursor"),
+    ]  # fmt: skip
 
     COMPONENT_CLASSES: ClassVar[set[str]] = timeline_look.CLASSES
     DEFAULT_CSS = timeline_look.CSS

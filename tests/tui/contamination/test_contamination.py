@@ -11,7 +11,7 @@ from textual.widgets import DataTable, Static
 from store.records import CauseSetting, Contamination, ContaminationAction, Draft, RampCheck
 from store.vocabulary import Action, Cause
 from tui.app import BrimbookApp
-from tui.base.station_chart import StationChart
+from tui.base.chart_screen import StationChart
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.screen import ContaminationScreen

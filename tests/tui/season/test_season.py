@@ -193,8 +193,6 @@ def test_legends_fit_and_hold_the_widgets_glyphs():
 
 def test_every_key_of_the_timeline_is_explained():
     assert all(binding.tooltip for binding in Timeline.BINDINGS)
-    keys = [(binding.key, binding.action) for binding in Timeline.BINDINGS]
-    assert keys == [(binding.key, binding.action) for binding in Timeline.BINDINGS]
 
 
 @pytest.mark.parametrize(("width", "height"), [(78, 6), (138, 7), (30, 4)])

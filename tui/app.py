@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
 from store.model.board import Board
 from store.records import Draft
 from store.units import UnitSystem
+from tui.base.app_keys import APP_KEYS
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
@@ -35,29 +36,7 @@ class BrimbookApp(App[None]):
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "question_mark", "help", "Help", key_display="?", id="app.help",
-            tooltip="Show every key of this screen and what it does",
-        ),
-        Binding(
-            "u", "undo", "Undo", show=False, id="app.undo",
-            tooltip="Take back what was saved last; press again to go further back",
-        ),
-        Binding(
-            "U", "redo", "Redo", show=False, id="app.redo",
-            tooltip="Put back what was undone last",
-        ),
-        Binding(
-            "m", "switch_units", "Units", show=False, id="app.units",
-            tooltip="Switch between US and metric units",
-        ),
-        Binding(
-            "L", "switch_theme", "Light", show=False, id="app.theme",
-            tooltip="Switch between dark and light colours",
-        ),
-        Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
-    ]  # fmt: skip
+    BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
         super().__init__()

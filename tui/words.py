@@ -65,6 +65,11 @@ def volume(litres: float, units: Units) -> str:
     return f"{units.volume(litres):.0f} {units.volume_name}"
 
 
+def brought(units: Units) -> str:
+    """What a field for the water of a fill asks."""
+    return f"{units.volume_name} brought (Enter: to the rim)"
+
+
 def depth(mm: float, units: Units) -> str:
     return f"{units.depth(mm):.1f} {units.depth_name}"
 

@@ -17,17 +17,18 @@ if TYPE_CHECKING:
 WIDE = 110
 """From this many characters on a screen has the class `-wide`, else `-narrow`."""
 
+BACK = Binding(
+    "escape,backspace", "back", "Back", key_display="Esc", id="screen.back",
+    tooltip="Go back to the screen before",
+)  # fmt: skip
+BACK_KEY = BACK.key_display
+
 
 class BoardScreen(Screen[None]):
     """A screen that shows a board; `show` is called whenever there is a new one."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]  # noqa: RUF012 - as in Textual
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "escape,backspace", "back", "Back", key_display="Esc", id="screen.back",
-            tooltip="Go back to the screen before",
-        ),
-    ]  # fmt: skip
+    BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
     @property
     def brimbook(self) -> BrimbookApp:

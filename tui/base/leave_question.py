@@ -12,6 +12,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
+from tui.base.key_names import key_of
 from tui.base.open_screens import close
 
 
@@ -41,7 +42,8 @@ class LeaveQuestion(ModalScreen[Leave]):
         with Vertical():
             yield Static("Not saved yet", classes="title")
             yield Static(Text(self._entered))
-            yield Static("\ns saves it, d discards it, Esc keeps going.")
+            save, discard, stay = (key_of(self.BINDINGS, "answer", one.value) for one in Leave)
+            yield Static(f"\n{save} saves it, {discard} discards it, {stay} keeps going.")
         yield Footer()
 
     def action_answer(self, answer: str) -> None:

@@ -11,11 +11,12 @@ from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, chore_cautions
 from store.views.check_in import expected_below_rim_mm, level_on, surprise
-from store.vocabulary import Access, ChoreKind
+from store.vocabulary import Access, ChoreKind, UseSeen
 from tui import words
 from tui.base.caution_words import caution_text
 from tui.check_in.entered import StationVisit
-from tui.check_in.place_list import View, already, said
+from tui.check_in.keys import key
+from tui.check_in.place_list import SHORT_MARKS, View, already, said
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
 
@@ -141,7 +142,8 @@ def _hauling(station: StationFacts) -> list[Text]:
 
 
 def _fill_cautions(station: StationFacts) -> list[Text]:
-    rule = Text("Local codes and the wildlife agency go first. (PgDn: more)", "bold")
+    more = f"({key('scroll_room', 1)}: more)"
+    rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
     cautions = chore_cautions(ChoreKind.FILL, bear_country=station.bear_country)
     return [rule, *(caution_text(caution) for caution in cautions)]
 
@@ -184,9 +186,11 @@ def keys_card(stop: TractFacts | StationFacts | None) -> str:
     """The single keys of a station; none elsewhere, and no fill where none is hauled."""
     if not isinstance(stop, StationFacts):
         return ""
-    fill = "" if stop.access is Access.FOOT else "f filled  "
+    fill = "" if stop.access is Access.FOOT else f"{key('fill')} filled  "
+    marks = "  ".join(f"{key('mark', mark.value)} {short}" for mark, short in SHORT_MARKS.items())
+    uses = "  ".join(f"{key('use', use.value)} {use}" for use in UseSeen)
     return (
-        "4 full  3 3/4  2 half  1 1/4  0 dry  i typed\n"
-        "use: n none  l light  h heavy    k camera\n"
-        f"r ramp  a raked  {fill}o note  x clear"
+        f"{marks}  {key('measure')} typed\n"
+        f"use: {uses}    {key('camera')} camera\n"
+        f"{key('ramp')} ramp  {key('rake')} raked  {fill}{key('note')} note  {key('clear')} clear"
     )

@@ -18,20 +18,23 @@ from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.typed import number_from
 from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
+from tui.base.app_keys import HELP_KEY
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
 from tui.base.open_screens import close
-from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.base.typed_field import NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
-from tui.check_in.keys import CHECKIN_KEYS
+from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, list_line
 from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
 
-THROUGH = "[]sx?"
+EARLIER, LATER = key("shift", -1), key("shift", 1)
+THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{HELP_KEY}"
 """Keys that no amount of rain holds, so they work while one is typed."""
 
 
@@ -126,9 +129,8 @@ class CheckInScreen(FieldScreen):
         """Draw the day, the list and the card of the place at the cursor."""
         ago = words.days_ago((self._board.snapshot.today - self._sheet.day).days)
         day = f"Check-in of {words.full_day(self._sheet.day)}"
-        self.query_one("#status", Static).update(
-            Text.assemble((day, "bold"), f" ({ago})   [ ] other day   {self._sheet.counts}")
-        )
+        rest = f" ({ago})   {EARLIER} {LATER} other day   {self._sheet.counts}"
+        self.query_one("#status", Static).update(Text.assemble((day, "bold"), rest))
         for index, stop in enumerate((*self._stops, None)):
             self._list.replace_option_prompt_at_index(index, self._line(stop))
         self._list.highlighted = self._at
@@ -242,8 +244,7 @@ class CheckInScreen(FieldScreen):
         if self._seen.filled:
             self._change(StationVisit.without_fill)
         else:
-            name = self._board.snapshot.units.volume_name
-            self._ask("fill", f"{name} brought (Enter: to the rim)", NUMBER)
+            self._ask("fill", words.brought(self._board.snapshot.units), NUMBER)
 
     def action_note(self) -> None:
         self._ask("note", "Note", None, self._seen.note)
@@ -284,12 +285,12 @@ class CheckInScreen(FieldScreen):
             self._change(lambda seen: replace(seen, note=text))
             return
         units = self._board.snapshot.units
-        number = typed_number(text) if text else None
+        number = number_from(text) if text else None
         if isinstance(self._stop, TractFacts):
             rain_mm = None if number is None else checked_rain_mm(units.rain_from(number), units)
             self._sheet = self._sheet.with_gauge(self._stop.tract_id, rain_mm)
         elif asking == "fill":
-            fill_l = None if number is None else units.volume_from(number)
+            fill_l = typed_volume_l(text, units)
             self._change(lambda seen: seen.with_fill(fill_l))
         elif asking == "camera":
             self._change(lambda seen: replace(seen, camera_per_day=number))

@@ -12,11 +12,12 @@ from textual.widgets import DataTable, Footer, Static
 
 from store.errors import BadValue
 from store.model.board import Board
+from store.typed import number_from
 from store.views.cause_settings import ParameterLine, parameter_lines, setting_drafts
 from store.vocabulary import Cause
 from tui.base.table import Column, KeyedTable
 from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.base.typed_field import NUMBER, TypedField
 from tui.contamination.keys import UNDO_KEYS
 
 CHANGED = "*"
@@ -137,7 +138,7 @@ class CauseValuesScreen(TableFieldScreen):
         if self.field.asking is None or not text:
             return True
         try:
-            value = typed_number(text)
+            value = number_from(text)
             return await self._write(self._asked_of, value)
         except BadValue as error:
             self.field.say(str(error))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
+from tui.base.app_keys import UNDO_KEY
 from tui.base.chart_screen import chart_keys
 
 EVENT_TABLE_KEYS: list[BindingType] = [
@@ -20,7 +21,7 @@ EVENT_TABLE_KEYS: list[BindingType] = [
 ]  # fmt: skip
 
 UNDO_KEYS: list[BindingType] = [
-    Binding("u", "take_back", "Undo", show=False, id="contamination.undo",
+    Binding(UNDO_KEY, "take_back", "Undo", show=False, id="contamination.undo",
             tooltip="Take back what was saved last; press again to go further back"),
     Binding("U", "put_back", "Redo", show=False, id="contamination.redo",
             tooltip="Put back what was undone last"),

@@ -16,15 +16,18 @@ from store.errors import BadValue, BrimbookError
 from store.model.board import Board
 from store.model.recoveries import EventRecovery
 from store.season.cautions import Caution, contamination_cautions, not_to_be_done
+from store.typed import number_from
 from store.views.planned_recovery import USUAL_PERCENT, bail_share, bailing_plan, replanned
 from tui import words
 from tui.base.caution_words import LOCAL_RULES, caution_text
 from tui.base.chart_screen import ChartScreen, StationChart
+from tui.base.doors import DOORS
 from tui.base.fouling_words import basis_words, signs_words
 from tui.base.in_thread import work_out
+from tui.base.key_names import key_of
 from tui.base.table import KeyedTable
 from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.base.typed_field import NUMBER, TypedField, typed_volume_l
 from tui.contamination.advice import AdviceScreen
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.columns import event_columns
@@ -33,10 +36,11 @@ from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS, UNDO_KEYS
 from tui.contamination.words import caution_names, choice_lines, plan_words
 
+CLOSED, ADVICE, VALUES = (key_of(CONTAMINATION_KEYS, one) for one in ("closed", "advice", "values"))
 NO_EVENTS = (
     "No tank is fouled: there is no open contamination event.\n\n"
-    "e on the list of stations records one. c shows closed events, n what needs no treatment, "
-    "v the numbers behind every cause."
+    f"{DOORS['event'].key} on the list of stations records one. {CLOSED} shows closed events, "
+    f"{ADVICE} what needs no treatment, {VALUES} the numbers behind every cause."
 )
 
 
@@ -177,7 +181,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
         if not self.wide:
             never = caution_names(not_to_be_done(found.event.cause))
             named = caution_names(one for one in cautions if one.subject not in never)
-            return Text(f"Cautions (n): {named}" + (f"; never: {never}" if never else ""))
+            return Text(f"Cautions ({ADVICE}): {named}" + (f"; never: {never}" if never else ""))
         told = (caution_text(caution, sources=True) for caution in cautions)
         return Text("\n").join([Text(LOCAL_RULES, "bold"), *told])
 
@@ -225,7 +229,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
         units = board.snapshot.units
         try:
             if self.field.asking == "percent":
-                percent = typed_number(text) if text else None
+                percent = number_from(text) if text else None
                 if percent is not None:
                     bail_share(percent)
                 bailing_plan(board.snapshot.today, percent)
@@ -233,7 +237,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
                 label = f"{units.volume_name} a load carries (Enter: the usual for the way there)"
                 self.field.ask("load", label, only=NUMBER)
                 return True
-            load_l = units.volume_from(typed_number(text)) if text else None
+            load_l = typed_volume_l(text, units)
             self._plan = bailing_plan(board.snapshot.today, self._percent, load_l)
         except BadValue as error:
             self.field.say(str(error))

@@ -21,6 +21,7 @@ from store.records import (
 )
 from store.season.prompt import plain_date
 from store.vocabulary import Action, AnimalClass, AnimalSize, Cause, Response, Strength
+from tui.event.keys import CAUSE_KEYS, key
 
 IN_ORDER = (
     Action.LEFT,
@@ -200,12 +201,12 @@ class EventDraft:
         drafts = self.water_drafts()
         if not drafts and not (self.event is not None and self.photo_path):
             raise BadValue(
-                "Press 1 to 9 or 0 first: what fouled the tank?"
+                f"Press {CAUSE_KEYS} first: what fouled the tank?"
                 if self.event is None
-                else "Press what was done or seen first, or Tab for a new event."
+                else f"Press what was done or seen first, or {key('other_event')} for a new event."
             )
         if self.new_cause is None and self.event is None and self.note:
-            raise BadValue("Bear visits keep no note; press 1 to 9 or 0, or take the note away.")
+            raise BadValue(f"Bear visits keep no note; press {CAUSE_KEYS}, or take the note away.")
         if self.ramp is not None:
             drafts.append(Draft(self.day, RampCheck(self.station_id, self.ramp)))
         if self.photo_path:

@@ -22,14 +22,17 @@ from store.records import Draft, StationFacts
 from store.views.event_preview import event_preview, refuse_event_day
 from store.views.planned_recovery import bailed_l
 from store.vocabulary import Action, Cause
+from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
 from tui.base.path_line import path_from
 from tui.base.typed_field import DATE, NUMBER, TypedField
 from tui.event import card
 from tui.event.entered import EventDraft
-from tui.event.keys import EVENT_KEYS
+from tui.event.keys import CARCASS_KEYS, CAUSE_KEYS, EVENT_KEYS, key
 from tui.event.typed import with_typed
+
+OTHER = key("other_event")
 
 
 class EventScreen(FieldScreen):
@@ -124,7 +127,7 @@ class EventScreen(FieldScreen):
                         lambda: asked == self._asked,
                     )
                 else:
-                    self._preview = card.Preview(why="Press 1 to 9 or 0: what fouled the tank?")
+                    self._preview = card.Preview(why=f"Press {CAUSE_KEYS}: what fouled the tank?")
         self._draw()
 
     def _refuse_day(self) -> None:
@@ -187,7 +190,7 @@ class EventScreen(FieldScreen):
 
     def action_cause(self, cause: str) -> None:
         if self._sheet.event is not None:
-            self.field.say("The cause of the open event is known; Tab turns to a new event.")
+            self.field.say(f"The cause of the open event is known; {OTHER} turns to a new event.")
         else:
             self.field.say("")
             self._set(replace(self._sheet, new_cause=Cause(cause)))
@@ -196,13 +199,12 @@ class EventScreen(FieldScreen):
         action = Action(name)
         if action not in self._sheet.offered:
             self.field.say(
-                "A new event cannot be over yet; Tab turns to the open one."
+                f"A new event cannot be over yet; {OTHER} turns to the open one."
                 if self._sheet.event is None
                 else "The event is open already; press what was done about it."
             )
         elif action is Action.REFILLED and action not in self._sheet.actions:
-            name = self._board.snapshot.units.volume_name
-            self.field.ask("refill", f"{name} brought (Enter: to the rim)", only=NUMBER)
+            self.field.ask("refill", words.brought(self._board.snapshot.units), only=NUMBER)
         else:
             self.field.say("")
             self._set(self._sheet.turned(action))
@@ -216,10 +218,12 @@ class EventScreen(FieldScreen):
         sheet = self._sheet
         if question in ("smell", "colour", "response"):
             if sheet.event is None:
-                self.field.say("Signs are judged of an open event; Tab turns to one.")
+                self.field.say(f"Signs are judged of an open event; {OTHER} turns to one.")
                 return
         elif sheet.event is not None or not sheet.is_carcass:
-            self.field.say("This is asked of a new drowned animal or dead fish; press 1 or 4.")
+            self.field.say(
+                f"This is asked of a new drowned animal or dead fish; press {CARCASS_KEYS}."
+            )
             return
         self.field.say("")
         self._set(sheet.answered(question))

@@ -20,7 +20,8 @@ from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
 from store.weather.readers.recognise import read_weather
-from tui.base.board_screen import BoardScreen
+from tui.base.app_keys import UNDO_KEY
+from tui.base.board_screen import BACK_KEY, BoardScreen
 from tui.base.field_reader import FieldReader
 from tui.base.in_thread import work_through
 from tui.base.open_screens import close
@@ -159,7 +160,7 @@ class ImportScreen(BoardScreen):
         order = self._order()
         if order is not None:
             self.query_one("#progress").display = True
-            self._say(f"Reading {order.path.name} ... (Esc cancels)", "")
+            self._say(f"Reading {order.path.name} ... ({BACK_KEY} cancels)", "")
             self._runs, self._cancelled = True, False
             work_through(self, "import", self._import(order), self._show_step, self._show_error)
 
@@ -207,7 +208,7 @@ class ImportScreen(BoardScreen):
         if step is None:
             self._say("Cancelled: nothing was imported, the logbook is as it was.", "")
             return
-        late = "It was written before the cancelling took hold; u undoes it."
+        late = f"It was written before the cancelling took hold; {UNDO_KEY} undoes it."
         lines = (late, *step.lines) if self._cancelled else step.lines
         self._say(step.title, "\n".join(lines[:MOST_LINES_SHOWN]))
         self.brimbook.refresh_board()

@@ -18,6 +18,7 @@ from store.views.learned import learned_lines
 from store.views.overview import level_at
 from store.views.station_page import next_station
 from tui.base.board_screen import BoardScreen
+from tui.base.key_names import key_of
 from tui.learned.words import budget_words, doubted_words, learned_words, look_words
 from tui.words import plain_day
 
@@ -59,7 +60,9 @@ class LearnedScreen(BoardScreen):
         told.display = False
         facts = snapshot.places.stations.get(station_id)
         if facts is None:
-            self._say("heading", "This station is no longer in the logbook; press n for another.")
+            after = key_of(self.BINDINGS, "other_station", 1)
+            gone = f"This station is no longer in the logbook; press {after} for another."
+            self._say("heading", gone)
             return
         order = list(snapshot.places.stations)
         number = f"{order.index(station_id) + 1} of {len(order)}"

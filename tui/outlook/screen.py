@@ -21,9 +21,10 @@ from store.views.outlook import (
     planned_fill,
     typed_end,
 )
+from tui import words
 from tui.base.in_thread import work_through
 from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
+from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
 from tui.outlook.question import OutlookQuestion
@@ -161,8 +162,7 @@ class OutlookScreen(TableFieldScreen):
             self.field.say("This station has no level, so a fill cannot be tried.")
             return
         self._filling = here
-        unit = asked.board.snapshot.units.volume_name
-        self.field.ask("fill", f"{unit} brought (Enter: to the rim)", only=NUMBER)
+        self.field.ask("fill", words.brought(asked.board.snapshot.units), only=NUMBER)
 
     def action_drop_fills(self) -> None:
         self.field.say("")
@@ -199,7 +199,7 @@ class OutlookScreen(TableFieldScreen):
             BadValue: it is no number, or not more than nothing.
         """
         snapshot = asked.board.snapshot
-        litres = snapshot.units.volume_from(typed_number(text)) if text else None
+        litres = typed_volume_l(text, snapshot.units)
         planned_fill(snapshot, asked.until, litres)
         self._fills[self._filling] = litres
         asked.filled.pop(self._filling, None)

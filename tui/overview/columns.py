@@ -14,6 +14,7 @@ from store.views.overview import OverviewRow
 from store.views.weather_state import weather_states
 from tui import words
 from tui.base.board_screen import WIDE
+from tui.base.doors import DOORS
 from tui.base.table import SCROLLBAR, Column
 from tui.widgets.gauge import gauge
 
@@ -120,7 +121,7 @@ def status(board: Board, view: str) -> Text:
 def _weather(board: Board) -> str:
     states = weather_states(board.snapshot)
     if not states:
-        return "no weather yet: press i to import some"
+        return f"no weather yet: press {DOORS['import'].key} to import some"
     records = [state for state in states if not state.from_normals]
     if not records:
         return "no full weather record: levels from monthly normals"

@@ -15,6 +15,7 @@ from store.model.board import Board
 from store.views.overview import OverviewRow, overview
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
+from tui.base.key_names import key_of
 from tui.base.table import KeyedTable
 from tui.overview.columns import columns_for, detail, status
 from tui.overview.first_steps import FIRST_STEPS
@@ -81,7 +82,8 @@ class OverviewScreen(BoardScreen):
 
     def compose(self) -> ComposeResult:
         yield Static(id="status", markup=False)
-        yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
+        every = key_of(self.BINDINGS, "clear_filter")
+        yield Input(placeholder=f"Part of a name; Enter keeps, {every} shows all", id="filter")
         yield StationTable(id="table")
         yield Static(FIRST_STEPS, id="first-steps")
         yield Static(id="detail", markup=False)

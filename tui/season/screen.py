@@ -15,6 +15,7 @@ from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
+from tui.base.key_names import key_of
 from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
 from tui.widgets.timeline import Timeline
@@ -128,5 +129,6 @@ class SeasonScreen(BoardScreen):
         if self._due_at is not None and self._timeline is not None:
             windows = windows_at(self._timeline, *self._due_at)
             where = ", ".join(window.name for window in windows) or "the days then at the cursor"
-            text = f"Only stations with work due: {where}. f shows all."
+            every = key_of(self.BINDINGS, "only_due")
+            text = f"Only stations with work due: {where}. {every} shows all."
         self.query_one("#legend", Static).update(text)

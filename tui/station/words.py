@@ -14,6 +14,8 @@ from store.units import Units
 from store.views.station_page import StationPage
 from store.vocabulary import Access, Shape
 from tui import words
+from tui.base.board_screen import BACK_KEY
+from tui.base.doors import DOORS
 from tui.base.fouling_words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
 
 
@@ -111,15 +113,18 @@ def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
 
 def why_no_level(page: StationPage) -> Text:
     """The sentence why there is no level, and what to do about it."""
+    facts, imports = DOORS["facts"].key, DOORS["import"].key
     if page.installed is None:
-        next_step = "Press f and enter the day it was installed, once it is in the ground."
+        next_step = f"Press {facts} and enter the day it was installed, once it is in the ground."
     elif page.weather is None:
         next_step = (
-            "Press Esc, then i in the list of stations, and import daily weather for its tract."
+            f"Press {BACK_KEY}, then {imports} in the list of stations, and import daily weather "
+            "for its tract."
         )
     else:
         next_step = (
-            "Press f and look through its facts, or import better weather with i in the list."
+            f"Press {facts} and look through its facts, or import better weather with {imports} in "
+            "the list."
         )
     return Text(f"{page.no_level}\n\n{next_step}")
 

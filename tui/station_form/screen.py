@@ -20,8 +20,10 @@ from store.vocabulary import Shape
 from store.water.geometry import Tank
 from store.water.usual import ramp_size, unusual_size
 from tui import words
+from tui.base.board_screen import BACK_KEY
 from tui.base.entry_screen import EntryScreen
 from tui.base.field_reader import as_typed
+from tui.base.key_names import key_of
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,
@@ -97,7 +99,10 @@ class StationForm(EntryScreen):
         before = subject.before
         title = "New station" if before is None else f"Change {before.name}"
         self.query_one("#status", Static).update(
-            Text(f"{title}   F2 saves, Esc leaves; nothing is kept before it is saved")
+            Text(
+                f"{title}   {key_of(self.BINDINGS, 'save')} saves, {BACK_KEY} leaves; "
+                "nothing is kept before it is saved"
+            )
         )
         widgets: list[FormRow | Static] = [
             FormRow(field.key, field.label, self._editor(field, subject))

@@ -33,7 +33,7 @@ MARGIN = 3
 """Columns kept in view on both sides of the cursor."""
 
 
-class Timeline(ScrollView, can_focus=True):
+class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
     """Shows `TimelineData` with a frozen header and a frozen column of names."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

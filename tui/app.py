@@ -16,11 +16,11 @@ from store.logbook.journal import Batch
 from store.model.board import Board
 from store.records import Draft
 from store.units import UnitSystem
-from tui.base.app_keys import APP_KEYS
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out
+from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES

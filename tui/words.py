@@ -1,15 +1,19 @@
-"""How days, marks, levels, chances and amounts are written on every screen."""
+"""How days, marks, chances, amounts and cautions are written on every screen."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from rich.text import Text
+
+from store.season.cautions import Caution
 from store.season.prompt import Prompt, PromptState
 from store.units import Units
 
 UNKNOWN = "-"
 OUT_OF_SIGHT = "beyond sight"
 HALF_A_YEAR = 183
+LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 _STATE_MARKS = {PromptState.OVERDUE: "!", PromptState.DUE: "*"}
 
 
@@ -86,3 +90,8 @@ def rain(mm: float, units: Units) -> str:
 
 def area(m2: float, units: Units) -> str:
     return f"{units.area(m2):.0f} {units.area_name}"
+
+
+def caution_text(caution: Caution, *, sources: bool = False) -> Text:
+    source = f" [{caution.source}]" if sources else ""
+    return Text.assemble((f"{caution.subject}: ", "bold"), caution.text, (source, "dim"))

@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 from tui.base.open_screens import close
 
 

@@ -30,5 +30,17 @@ class TableFieldScreen(FieldScreen):
         else:
             self._close_field()
 
+    async def entered(self) -> None:
+        self.taken()
+
+    async def saved(self) -> bool:
+        return True
+
+    async def action_take_back(self) -> None:
+        await self.brimbook.action_undo()
+
+    async def action_put_back(self) -> None:
+        await self.brimbook.action_redo()
+
     def unsaved(self) -> str | None:
         return None

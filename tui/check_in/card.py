@@ -11,14 +11,14 @@ from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, chore_cautions
 from store.views.check_in import expected_below_rim_mm, level_on, surprise
-from store.vocabulary import Access, ChoreKind, UseSeen
+from store.vocabulary import Access, ChoreKind, LevelMark, UseSeen
 from tui import words
-from tui.base.caution_words import caution_text
 from tui.check_in.entered import StationVisit
 from tui.check_in.keys import key
 from tui.check_in.place_list import SHORT_MARKS, View, already, said
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
+from tui.words import caution_text
 
 GAUGE_WIDTH = 12
 PICTURE_SIZE = (30, 9)
@@ -187,7 +187,8 @@ def keys_card(stop: TractFacts | StationFacts | None) -> str:
     if not isinstance(stop, StationFacts):
         return ""
     fill = "" if stop.access is Access.FOOT else f"{key('fill')} filled  "
-    marks = "  ".join(f"{key('mark', mark.value)} {short}" for mark, short in SHORT_MARKS.items())
+    named = {**SHORT_MARKS, LevelMark.HALF: "half"}
+    marks = "  ".join(f"{key('mark', mark.value)} {name}" for mark, name in named.items())
     uses = "  ".join(f"{key('use', use.value)} {use}" for use in UseSeen)
     return (
         f"{marks}  {key('measure')} typed\n"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 
 CHECKIN_KEYS: list[BindingType] = [
     Binding("enter", "next", "Next", key_display="Enter", id="checkin.next",

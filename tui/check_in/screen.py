@@ -22,9 +22,9 @@ from store.typed import number_from
 from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
-from tui.base.app_keys import HELP_KEY
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
+from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
 from tui.base.typed_field import NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card

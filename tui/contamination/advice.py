@@ -1,4 +1,4 @@
-"""Cautions in full, with what is not to be done and what needs no treatment."""
+"""The cautions beside an event, and on a screen of their own in full."""
 
 from __future__ import annotations
 
@@ -9,9 +9,37 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Footer, Static
 
-from store.season.cautions import ESCAPE_RAMP, NEEDS_NO_TREATMENT, NOT_TO_BE_DONE, Caution
+from store.model.recoveries import EventRecovery
+from store.season.cautions import (
+    ESCAPE_RAMP,
+    NEEDS_NO_TREATMENT,
+    NOT_TO_BE_DONE,
+    Caution,
+    contamination_cautions,
+    not_to_be_done,
+)
 from tui.base.board_screen import BoardScreen
-from tui.base.caution_words import LOCAL_RULES, caution_text
+from tui.words import LOCAL_RULES, caution_text
+
+
+def cautions_of(found: EventRecovery) -> tuple[Caution, ...]:
+    """The cautions for this cause, then its don'ts, without repeats."""
+    cause, bears = found.event.cause, found.station.bear_country
+    cautions = contamination_cautions(cause, bear_country=bears)
+    return tuple(dict.fromkeys((*cautions, *not_to_be_done(cause))))
+
+
+def caution_names(found: EventRecovery, key: str) -> Text:
+    """The cautions by name on one line, with the key that shows them in full."""
+    never = not_to_be_done(found.event.cause)
+    named = ", ".join(one.subject for one in cautions_of(found) if one not in never)
+    donts = ", ".join(one.subject for one in never)
+    return Text(f"Cautions ({key}): {named}" + (f"; never: {donts}" if donts else ""))
+
+
+def cautions_in_full(found: EventRecovery) -> Text:
+    told = (caution_text(caution, sources=True) for caution in cautions_of(found))
+    return Text("\n").join([Text(LOCAL_RULES, "bold"), *told])
 
 
 class AdviceScreen(BoardScreen):

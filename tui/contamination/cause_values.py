@@ -168,12 +168,6 @@ class CauseValuesScreen(TableFieldScreen):
         self.field.say("")
         self._fill()
 
-    async def action_take_back(self) -> None:
-        await self.brimbook.action_undo()
-
-    async def action_put_back(self) -> None:
-        await self.brimbook.action_redo()
-
 
 def _columns(width: int) -> tuple[Column[ParameterLine], ...]:
     return (

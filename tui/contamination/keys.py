@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
-from tui.base.app_keys import UNDO_KEY
 from tui.base.chart_screen import chart_keys
+from tui.base.keys import UNDO_KEY
 
 EVENT_TABLE_KEYS: list[BindingType] = [
     Binding("enter", "select_cursor", "Station", key_display="Enter", id="contamination.station",

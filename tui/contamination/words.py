@@ -1,20 +1,19 @@
-"""How the choices, the plan and the cautions of a fouled tank are written."""
+"""How the choices and the plan of a fouled tank are written."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 
 from rich.text import Text
 
 from store.contamination.choices import Plan, Way
 from store.contamination.estimates import Choice
+from store.model.board import Board
 from store.model.recoveries import EventRecovery
-from store.season.cautions import Caution
 from store.units import Units
 from store.vocabulary import Access
 from tui import words
-from tui.base.fouling_words import NOT_BAILED, clear_day, day
+from tui.base.fouling_words import NOT_BAILED, basis_words, clear_day, day, signs_words
 
 BEST, OTHER = "*", " "
 
@@ -55,5 +54,21 @@ def plan_words(plan: Plan | None, found: EventRecovery, units: Units) -> str:
     return f"Bails {words.percent(share)} a round{load}. "
 
 
-def caution_names(cautions: Iterable[Caution]) -> str:
-    return ", ".join(caution.subject for caution in cautions)
+def ways_out(
+    found: EventRecovery, plan: Plan | None, today: date, units: Units, *, waits: bool
+) -> Text:
+    """The choices, then what the plan and the dates rest on, unless a plan is worked out."""
+    notes = f"{plan_words(plan, found, units)}{basis_words(found)}"
+    if waits:
+        notes = "Working out the plan ..."
+    return Text("\n").join([*choice_lines(found, today, units), Text(notes), *signs_words(found)])
+
+
+def heading(board: Board, found: list[EventRecovery]) -> str:
+    """The day, how many events are open, and the day the chances are about."""
+    today = words.full_day(board.snapshot.today)
+    if not found:
+        return f"{today}   no open event"
+    events = "1 open event" if len(found) == 1 else f"{len(found)} open events"
+    wanted = words.day_month(found[0].wanted)
+    return f"{today}   {events}   chance: back in use by {wanted}, waiting"

@@ -25,11 +25,11 @@ from store.season.cautions import (
 )
 from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
-from tui.base.caution_words import LOCAL_RULES, caution_text
 from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
 from tui.event.entered import EventDraft
 from tui.event.keys import ACTIONS, CAUSE_KEYS, CAUSES, key
 from tui.widgets.cells import one_line
+from tui.words import LOCAL_RULES, caution_text
 
 CHOSEN, OPEN = "●", "○"
 CAUSE_WIDTHS = (18, 16, 19, 16)

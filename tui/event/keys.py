@@ -6,7 +6,7 @@ from textual.binding import Binding, BindingType
 
 from store.contamination.events import CARCASS_CAUSES
 from store.vocabulary import Action, Cause
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 
 CAUSES = (
     ("1", Cause.DROWNED_ANIMAL, "drowned animal"),

@@ -20,10 +20,10 @@ from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
 from store.weather.readers.recognise import read_weather
-from tui.base.app_keys import UNDO_KEY
 from tui.base.board_screen import BACK_KEY, BoardScreen
 from tui.base.field_reader import FieldReader
 from tui.base.in_thread import work_through
+from tui.base.keys import UNDO_KEY
 from tui.base.open_screens import close
 from tui.base.path_line import PathLine
 from tui.importing.order import (

@@ -18,7 +18,7 @@ from store.views.learned import learned_lines
 from store.views.overview import level_at
 from store.views.station_page import next_station
 from tui.base.board_screen import BoardScreen
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 from tui.learned.words import budget_words, doubted_words, learned_words, look_words
 from tui.words import plain_day
 

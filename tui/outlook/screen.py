@@ -171,9 +171,6 @@ class OutlookScreen(TableFieldScreen):
             self._asked.filled.clear()
             self._fill_table()
 
-    async def entered(self) -> None:
-        self.taken()
-
     def taken(self) -> bool:
         asked, asking, text = self._asked, self.field.asking, self.field.text
         if asked is None or asking is None:
@@ -208,9 +205,6 @@ class OutlookScreen(TableFieldScreen):
 
     def redraw(self) -> None:
         self._fill_table()
-
-    async def saved(self) -> bool:
-        return True
 
 
 def _missing_outlooks(asked: OutlookQuestion) -> Iterator[Outlook]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tui.base.app_keys import HELP_KEY
 from tui.base.doors import DOORS
+from tui.base.keys import HELP_KEY
 
 FIRST_STEPS = f"""\
 This logbook is empty. Three steps make it useful:

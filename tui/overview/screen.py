@@ -15,7 +15,7 @@ from store.model.board import Board
 from store.views.overview import OverviewRow, overview
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 from tui.base.table import KeyedTable
 from tui.overview.columns import columns_for, detail, status
 from tui.overview.first_steps import FIRST_STEPS

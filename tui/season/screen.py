@@ -15,7 +15,7 @@ from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
 from tui.widgets.timeline import Timeline

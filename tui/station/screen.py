@@ -18,7 +18,7 @@ from store.model.board import Board
 from store.records import Photo
 from store.views.log_lines import LogLine, withdrawal_drafts
 from store.views.station_page import StationPage, next_station, station_page
-from tui.base.chart_screen import ChartScreen, StationChart, chart_keys
+from tui.base.chart_screen import ChartScreen, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
@@ -26,6 +26,7 @@ from tui.station.chart import chart_data, picture
 from tui.station.log_list import LogList
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
+from tui.widgets.level_chart import LevelChart
 
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
 
@@ -58,7 +59,7 @@ class StationScreen(ChartScreen):
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="heading", markup=False)
         with Container(id="top"):
-            yield StationChart(id="chart")
+            yield LevelChart(id="chart")
             yield Static(id="no-level", markup=False)
             with Container(id="side"):
                 yield Static(id="picture", markup=False)

@@ -12,8 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
-from tui.base.app_keys import UNDO_KEY
-from tui.base.key_names import key_of
+from tui.base.keys import UNDO_KEY, key_of
 from tui.base.open_screens import close
 
 

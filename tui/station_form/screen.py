@@ -23,7 +23,7 @@ from tui import words
 from tui.base.board_screen import BACK_KEY
 from tui.base.entry_screen import EntryScreen
 from tui.base.field_reader import as_typed
-from tui.base.key_names import key_of
+from tui.base.keys import key_of
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,

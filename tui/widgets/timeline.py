@@ -16,10 +16,10 @@ from textual.strip import Strip
 
 from tui.widgets import timeline_look
 from tui.widgets.axis import Axis, moved_by_months
-from tui.widgets.axis_keys import month_keys, span_keys
+from tui.widgets.axis_keys import axis_key
 from tui.widgets.cells import fit, one_line
 from tui.widgets.inked import Inks
-from tui.widgets.timeline_data import Row, TimelineData, texts_at
+from tui.widgets.timeline_data import Row, TimelineData
 from tui.widgets.timeline_painting import HEADER_ABOVE_LANES, lanes_of, paint_header, paint_row
 
 COLUMN_TEXTS = {1: "1 day", 2: "2 days", 7: "1 week"}
@@ -45,12 +45,19 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
                 tooltip="Move a column back"),
         Binding("right", "move_columns(1)", "Later", show=False, id="timeline.right",
                 tooltip="Move a column on"),
-        *month_keys("timeline"),
+        axis_key("month_before", "move_months(-1)", "timeline", "Move a month back"),
+        axis_key("month_after", "move_months(1)", "timeline", "Move a month on"),
         Binding("pageup", "move_pages(-1)", "Page up", show=False, id="timeline.page_up",
                 tooltip="Move up a page of stations"),
         Binding("pagedown", "move_pages(1)", "Page down", show=False, id="timeline.page_down",
                 tooltip="Move down a page of stations"),
-        *span_keys("timeline"),
+        Binding("home", "first_day", "First day", show=False, id="timeline.first_day",
+                tooltip="Move to the first day of the timeline"),
+        Binding("end", "last_day", "Last day", show=False, id="timeline.last_day",
+                tooltip="Move to the last day of the timeline"),
+        axis_key("nearer", "zoom(-1)", "timeline", "Fewer days a column"),
+        axis_key("farther", "zoom(1)", "timeline", "More days a column"),
+        Binding("t", "today", "Today", id="timeline.today", tooltip="Move back to today"),
         Binding("enter", "select", "Open", id="timeline.select",
                 tooltip="Open the station at the cursor"),
     ]  # fmt: skip
@@ -59,25 +66,17 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
     DEFAULT_CSS = timeline_look.CSS
 
     class CursorMoved(Message):
-        """The cursor stands elsewhere; `texts` says what stands in its column of days.
+        """The cursor stands elsewhere.
 
-        The column runs from `day` to `last_day`, which are the same at the nearest zoom.
+        Its column runs from `day` to `last_day`, which are the same at the nearest zoom.
         """
 
-        def __init__(
-            self,
-            timeline: Timeline,
-            row_key: str,
-            day: date,
-            last_day: date,
-            texts: tuple[str, ...],
-        ) -> None:
+        def __init__(self, timeline: Timeline, row_key: str, day: date, last_day: date) -> None:
             super().__init__()
             self.timeline = timeline
             self.row_key = row_key
             self.day = day
             self.last_day = last_day
-            self.texts = texts
 
         @property
         def control(self) -> Timeline:
@@ -101,11 +100,9 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
         data: TimelineData | None = None,
         *,
         days_per_column: int = ZOOMS[0],
-        name: str | None = None,
         id: str | None = None,  # noqa: A002 - the name Textual gives it
-        classes: str | None = None,
     ) -> None:
-        super().__init__(name=name, id=id, classes=classes)
+        super().__init__(id=id)
         self._data = data
         self._days_per_column = days_per_column
         self._axis = data.axis(days_per_column) if data else Axis(date.min, date.min)
@@ -236,8 +233,7 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
             return
         column = self._axis.column(self._cursor_day)
         first, last = self._axis.first(column), self._axis.last(column)
-        texts = texts_at(self._data, row, first, last)
-        self.post_message(self.CursorMoved(self, row.key, first, last, texts))
+        self.post_message(self.CursorMoved(self, row.key, first, last))
 
     def _lay_out(self) -> None:
         """Sizes that follow from data and zoom; forgets everything painted."""

@@ -11,12 +11,12 @@ from textual.widgets import DataTable, Static
 from store.records import CauseSetting, Contamination, ContaminationAction, Draft, RampCheck
 from store.vocabulary import Action, Cause
 from tui.app import BrimbookApp
-from tui.base.chart_screen import StationChart
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.screen import ContaminationScreen
 from tui.event.screen import EventScreen
 from tui.station.screen import StationScreen
+from tui.widgets.level_chart import LevelChart
 
 OPEN, BEARS, OVER = (f"01990000-0000-7000-8000-00000000000{n}" for n in (1, 2, 3))
 
@@ -76,7 +76,7 @@ def test_open_events_by_risk_with_choices_and_a_chart(book: Any) -> None:
         assert "dilution only; safety unknown" in choices
         assert "Carcass" in shown(pilot, "#cautions")
         assert "Moving carcasses" in shown(pilot, "#cautions")
-        chart = pilot.app.screen.query_one(StationChart)
+        chart = pilot.app.screen.query_one(LevelChart)
         assert chart.data is not None
         assert chart.data.is_log
         await pilot.press("g", "h")

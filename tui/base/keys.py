@@ -1,10 +1,27 @@
-"""The keys that work on every screen."""
+"""The keys that work on every screen, and the key of a binding as sentences write it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from textual.binding import Binding, BindingType
 
-from tui.base.key_names import key_of
+_NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
+
+
+def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | None = None) -> str:
+    """The key of an action, with its argument, that one of the bindings has.
+
+    Raises:
+        LookupError: none has it.
+    """
+    wanted = action if argument is None else f"{action}({argument!r})"
+    for one in bindings:
+        if isinstance(one, Binding) and one.action == wanted:
+            key = one.key.split(",")[0]
+            return one.key_display or _NAMES.get(key, key)
+    raise LookupError(wanted)
+
 
 APP_KEYS: list[BindingType] = [
     Binding("question_mark", "help", "Help", key_display="?", id="app.help",

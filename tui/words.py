@@ -18,12 +18,12 @@ _STATE_MARKS = {PromptState.OVERDUE: "!", PromptState.DUE: "*"}
 
 
 def state_mark(state: PromptState) -> str:
-    """State is told by a mark, with colour only on top of it."""
+    """The mark of a state, so that colour never tells it alone."""
     return _STATE_MARKS.get(state, " ")
 
 
 def prompt_mark(prompt: Prompt) -> str:
-    """The mark of its state; what can hurt someone is marked as if it were overdue."""
+    """The mark of a prompt's state; a danger is marked as if it were overdue."""
     return "!" if prompt.endangers else state_mark(prompt.state)
 
 
@@ -70,7 +70,7 @@ def volume(litres: float, units: Units) -> str:
 
 
 def brought(units: Units) -> str:
-    """What a field for the water of a fill asks."""
+    """The label of a field for the water brought."""
     return f"{units.volume_name} brought (Enter: to the rim)"
 
 

@@ -55,7 +55,7 @@ class FieldScreen(EntryScreen):
         """Take what stands in the field, if it is open; False when it cannot be taken."""
 
     def action_back(self) -> None:
-        """Out of the field, keeping a note but not a number; else off the screen."""
+        """Close the field, keeping a note but not a number; leave the screen if none is open."""
         if self.field.asking == "note":
             self.taken()
         elif self.field.asking is not None:

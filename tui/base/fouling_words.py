@@ -18,12 +18,12 @@ AGENCY_FIRST = "call the agency that takes spill reports"
 
 
 def day(when: date | None, today: date) -> str:
-    """At most six characters."""
+    """A day in at most six characters."""
     return words.short_day(when, today, BEYOND)
 
 
 def span(dates: DateQuantiles, today: date) -> str:
-    """The 80 percent range."""
+    """The range that holds the day in 80 of 100 cases."""
     if dates.low is None and dates.high is None:
         return words.OUT_OF_SIGHT
     low, high = (day(end, today) for end in (dates.low, dates.high))
@@ -31,14 +31,14 @@ def span(dates: DateQuantiles, today: date) -> str:
 
 
 def clear_day(choice: Choice, today: date) -> str:
-    """By rule of thumb nothing is known of the water alone."""
+    """The day the water is clear; a rule of thumb does not know it."""
     if choice.chance is None and choice.clear.median is None:
         return words.UNKNOWN
     return day(choice.clear.median, today)
 
 
 def signs_words(found: EventRecovery) -> list[Text]:
-    """What the signs seen changed; empty where none was seen."""
+    """What the signs that were seen changed; nothing where none was seen."""
     if not found.event.signs:
         return []
     before, after = found.outlook.before_signs.used, found.outlook.waiting.used

@@ -23,7 +23,7 @@ def work_out(
     fail: Callable[[BrimbookError], object],
     wanted: Callable[[], bool] = lambda: True,
 ) -> Worker[None]:
-    """As `work_through`, for work with one answer."""
+    """Do work that has one answer as `work_through` does work with many."""
 
     def once() -> Iterator[T]:
         yield work()

@@ -1,4 +1,4 @@
-"""What the screens share that show a table and open one field over it now and then."""
+"""Shared by screens that show a table and open one field over it now and then."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tui.base.open_screens import close
 
 
 class TableFieldScreen(FieldScreen):
-    """Nothing typed here waits to be saved: it counts, or is dropped, as the field closes."""
+    """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
 
     @property
     @abstractmethod
@@ -24,7 +24,7 @@ class TableFieldScreen(FieldScreen):
         self.set_focus(self._table)
 
     def action_back(self) -> None:
-        """Out of the field, dropping what is typed; else off the screen."""
+        """Close the field, dropping what is typed; leave the screen if none is open."""
         if self.field.asking is None:
             close(self)
         else:

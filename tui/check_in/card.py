@@ -149,7 +149,7 @@ def _fill_cautions(station: StationFacts) -> list[Text]:
 
 
 def _picture(view: View, station: StationFacts, seen: StationVisit) -> Text:
-    """The tank as entered, or else as the model has it; a measured level by its depth."""
+    """The tank at the level entered, or else at the level of the model."""
     reading = seen.reading(station.station_id)
     history = view.board.snapshot.histories[station.station_id]
     depth_mm = station.tank.depth_mm

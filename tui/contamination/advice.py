@@ -43,7 +43,7 @@ def cautions_in_full(found: EventRecovery) -> Text:
 
 
 class AdviceScreen(BoardScreen):
-    """The cautions given first, then what holds for every tank."""
+    """Shows the cautions it is given, then what holds for every tank."""
 
     CSS_PATH = "advice.tcss"
 

@@ -133,7 +133,7 @@ class CauseValuesScreen(TableFieldScreen):
         return True
 
     async def saved(self) -> bool:
-        """Write the value typed; False, with the sentence said, when it cannot be."""
+        """Write the value typed; when it cannot be, say why and return False."""
         text = self.field.text
         if self.field.asking is None or not text:
             return True
@@ -185,5 +185,5 @@ def _value(line: ParameterLine) -> Text:
 
 
 def _range(line: ParameterLine) -> str:
-    """What eight of ten members lie in; a number without a spread is one number."""
+    """The range of eight in ten members; empty for a number without a spread."""
     return "" if line.likely is None else f"{line.likely[0]:.2g} to {line.likely[1]:.2g}"

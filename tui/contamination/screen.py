@@ -83,7 +83,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
         return self.query_one(EventTable)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Without an open event only the other views are left."""
+        """The keys about an event do nothing while none is open."""
         needs_event = action in ("add", "plan", "habit", "large_chart")
         if (needs_event or action.startswith("chart_")) and self._here is None:
             return False
@@ -120,7 +120,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
 
     @property
     def _here(self) -> EventRecovery | None:
-        """The event at the cursor, under the plan typed if it is worked out."""
+        """The event at the cursor, under the typed plan once that is worked out."""
         if self._board is None or not self.is_mounted:
             return None
         event_id = self._table.here or ""

@@ -21,7 +21,7 @@ CHOICE_HEADING = f"{'':2}{'Choice':20}{'Clear':>8}{'10%':>7}{'In use':>7}{'90%':
 
 
 def choice_lines(found: EventRecovery, today: date, units: Units) -> list[Text]:
-    """The choices side by side, the one that is expected first marked; of a spill none."""
+    """The choices side by side; the one expected first is marked, but none of a spill."""
     best = None if found.event.cause in NOT_BAILED else found.best
     heading = f"{CHOICE_HEADING}{units.volume_name:>7}{'loads':>6}{'h':>4}{'go':>3}"
     return [
@@ -42,7 +42,7 @@ def _choice_line(choice: Choice, today: date, units: Units, is_best: bool) -> Te
 
 
 def plan_words(plan: Plan | None, found: EventRecovery, units: Units) -> str:
-    """What a refill is reckoned with; empty where none is offered."""
+    """What a refill is reckoned with; empty where no refill is offered."""
     if found.event.cause in NOT_BAILED:
         return f"{NOT_BAILED[found.event.cause]} "
     if found.way(Way.REFILL) is None:

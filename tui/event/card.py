@@ -44,7 +44,7 @@ SIZE_WORDS = {
 
 @dataclass(frozen=True)
 class Preview:
-    """What came of working it out: a recovery, or `why` there is none to show."""
+    """The recovery that was worked out, or `why` there is none to show."""
 
     found: EventRecovery | None = None
     why: str = ""
@@ -120,7 +120,7 @@ def _causes(sheet: EventDraft) -> list[Text]:
 
 
 def _carcass(sheet: EventDraft) -> Text:
-    """The questions about a carcass; what is not answered reckons with the usual case."""
+    """The questions about a carcass; an open one is reckoned with the usual case."""
     lain = "days dead"
     if sheet.days_dead is not None:
         lain = "1 day dead" if sheet.days_dead == 1.0 else f"{sheet.days_dead:g} days dead"
@@ -170,7 +170,7 @@ def _bears(board: Board, sheet: EventDraft) -> Text:
 
 
 def _hauls(station: StationFacts, sheet: EventDraft, action: Action) -> bool:
-    """Refilling is not offered where no vehicle gets; when chosen all the same it shows."""
+    """Whether an action is shown: refilling only where a vehicle gets, or if it is chosen."""
     on_foot = station.access is Access.FOOT
     return not (on_foot and action is Action.REFILLED) or action in sheet.actions
 
@@ -208,7 +208,7 @@ def _pattern(pattern: BearPattern, today: date) -> str:
 
 
 def _rows(label: str, choices: Sequence[Text], widths: Sequence[int]) -> list[Text]:
-    """As many choices a row as there are widths."""
+    """Rows with as many choices each as there are widths."""
     rows = []
     for start in range(0, len(choices), len(widths)):
         row = Text((label if start == 0 else "").ljust(8))
@@ -238,7 +238,7 @@ def waiting_column(preview: Preview | None) -> Text:
 
 
 def refill_column(board: Board, preview: Preview | None, station: StationFacts) -> Text:
-    """The second way out; not offered where no vehicle gets."""
+    """When a bailed and refilled tank is in use, or why that is not offered."""
     lines = [Text("Bailed and refilled", "bold")]
     if station.access is Access.FOOT:
         lines.append(Text("Not offered: reached on foot alone."))
@@ -275,7 +275,7 @@ def _clear(choice: Choice) -> str:
 
 
 def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:
-    """Where the dates come from; with signs, what they changed."""
+    """What the dates rest on, and what the signs that were seen changed."""
     if preview is None:
         return "..."
     if preview.found is None:
@@ -285,7 +285,7 @@ def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:
 
 
 def cautions(board: Board, sheet: EventDraft, station: StationFacts, *, sources: bool) -> Text:
-    """The cautions for the cause and all that is entered, each once."""
+    """The cautions for the cause and for all that is entered, without repeats."""
     wanted: list[Caution] = []
     if sheet.cause is not None:
         wanted += not_to_be_done(sheet.cause)

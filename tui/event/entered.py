@@ -102,11 +102,11 @@ class EventDraft:
 
     @property
     def offered(self) -> frozenset[Action]:
-        """Leaving it is an answer to finding it; seeing it clear comes later."""
+        """The actions that can be chosen: only a new event is left, only an open one seen clear."""
         return frozenset(Action) - {Action.SEEN_CLEAR if self.event is None else Action.LEFT}
 
     def turned(self, action: Action) -> EventDraft:
-        """Taken if it was not, taken back if it was."""
+        """With the action, or without it where it was chosen before."""
         if action in self.actions:
             left = replace(self, actions=self.actions - {action})
             if action is Action.BAILED:
@@ -116,19 +116,19 @@ class EventDraft:
         return replace(self, actions=others | {action})
 
     def answered(self, question: str) -> EventDraft:
-        """The next answer to a question of `TURNS`."""
+        """With the next answer to a question of `TURNS`."""
         answers = TURNS[question]
         at = (answers.index(getattr(self, question)) + 1) % len(answers)
         answer: dict[str, Any] = {question: answers[at]}
         return replace(self, **answer)
 
     def bailed(self, percent: float, bailed_l: float) -> EventDraft:
-        """Bailed so many percent of the water, which are so many litres."""
+        """With so many percent of the water bailed, which are so many litres."""
         without = replace(self, actions=self.actions - {Action.BAILED})
         return replace(without.turned(Action.BAILED), bailed_percent=percent, bailed_l=bailed_l)
 
     def refilled(self, refill_l: float | None) -> EventDraft:
-        """Refilled with so many litres; None is to the rim."""
+        """With a refill of so many litres; None is to the rim."""
         without = replace(self, actions=self.actions - {Action.REFILLED})
         return replace(without.turned(Action.REFILLED), refill_l=refill_l)
 

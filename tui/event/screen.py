@@ -45,7 +45,7 @@ class EventScreen(FieldScreen):
     _sheet: EventDraft
 
     def __init__(self, station_id: str, event_id: str | None = None) -> None:
-        """At a station; on one of its open events, or on a new one if none is named."""
+        """Open on an event of a station, or on a new one where no event is named."""
         super().__init__()
         self._start_at = station_id
         self._start_on = event_id
@@ -164,7 +164,7 @@ class EventScreen(FieldScreen):
         self._set(moved.about(None, self.brimbook.session.new_id()))
 
     def action_other_event(self) -> None:
-        """From a new event through the open ones and round again."""
+        """Turn from a new event to the open ones, one after the other, and round again."""
         ways = [None, *self._open_events]
         if len(ways) == 1:
             self.field.say("This station has no open event, so this one is new.")

@@ -175,7 +175,7 @@ class ImportScreen(BoardScreen):
         return order
 
     def _import(self, order: Order) -> Iterator[str | ImportResult | None]:
-        """Read, say what is written, and write; None in place of both when cancelled."""
+        """Read the file, say what is written, and write it; stop at None when cancelled."""
         do, path, tract, latitude = (
             self.brimbook.session.do,
             order.path,

@@ -14,7 +14,7 @@ from tui import words
 
 
 def learned_words(lines: tuple[LearnedLine, ...]) -> Group:
-    """Every line behind the day of the reading that taught it."""
+    """Every lesson after the day of the reading that taught it."""
     heading = Text.assemble(
         ("What the readings taught", "bold"), "  (in brackets: 80 in 100 lie within)"
     )

@@ -84,7 +84,7 @@ def _figures(
 
 
 def _told(line: Line, said: Callable[[Outlook], str], put: Callable[[str], str]) -> Text:
-    """The same of the station as it is and, on a second line, with its fill."""
+    """One line about the station as it is, and a second about it with its fill."""
     if not line.has_level:
         return Text(put(words.UNKNOWN))
     founds = [line.found, line.filled] if line.fills else [line.found]

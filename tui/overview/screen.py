@@ -99,7 +99,7 @@ class OverviewScreen(BoardScreen):
         return self.query_one(StationTable)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """There is no screen to go back to, and nothing to do at stations without any."""
+        """There is no way back from here, and without stations the keys about them do nothing."""
         wanted = parameters[0] if action == "open" else action
         if wanted == "back" or (wanted in NEED_STATIONS and not self._rows):
             return False
@@ -172,7 +172,7 @@ class OverviewScreen(BoardScreen):
         self.query_one("#filter").focus()
 
     def _show_filter(self, shown: bool) -> None:
-        """A field that is not seen must not take keys either."""
+        """Show or hide the field; while it is hidden it takes no keys."""
         field = self.query_one("#filter", Input)
         field.display = shown
         field.disabled = not shown

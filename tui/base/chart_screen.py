@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.binding import Binding, BindingType
 
 from tui.base.board_screen import BoardScreen
-from tui.widgets.axis_keys import axis_key
+from tui.widgets.axis import axis_key
 from tui.widgets.level_chart import LevelChart
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from abc import abstractmethod
 
+from rich.text import Text
 from textual import events
 from textual.containers import VerticalScroll
+from textual.widgets import DataTable
 
-from tui.base.entry_screen import EntryScreen
-from tui.base.open_screens import is_open
+from tui.base.leave_question import EntryScreen
+from tui.base.open_screens import close, is_open
 from tui.base.typed_field import TypedField
 
 
@@ -71,3 +73,38 @@ class FieldScreen(EntryScreen):
         """Scroll the part of the screen that may not fit."""
         room = self.query_one("#scrolled", VerticalScroll)
         room.scroll_relative(y=pages * max(room.size.height - 1, 1), animate=False)
+
+
+class TableFieldScreen(FieldScreen):
+    """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
+
+    @property
+    @abstractmethod
+    def _table(self) -> DataTable[Text]:
+        """Where the keys go while the field is closed."""
+
+    def _close_field(self) -> None:
+        self.field.close()
+        self.set_focus(self._table)
+
+    def action_back(self) -> None:
+        """Close the field, dropping what is typed; leave the screen if none is open."""
+        if self.field.asking is None:
+            close(self)
+        else:
+            self._close_field()
+
+    async def entered(self) -> None:
+        self.taken()
+
+    async def saved(self) -> bool:
+        return True
+
+    async def action_take_back(self) -> None:
+        await self.brimbook.action_undo()
+
+    async def action_put_back(self) -> None:
+        await self.brimbook.action_redo()
+
+    def unsaved(self) -> str | None:
+        return None

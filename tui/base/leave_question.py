@@ -1,7 +1,9 @@
-"""Asks what to do with something entered that is not saved yet."""
+"""Asks what to do with something entered that is not saved yet, before its screen is left."""
 
 from __future__ import annotations
 
+from abc import abstractmethod
+from collections.abc import Callable
 from enum import StrEnum
 from typing import ClassVar
 
@@ -12,8 +14,9 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
+from tui.base.board_screen import BoardScreen
 from tui.base.keys import key_of
-from tui.base.open_screens import close
+from tui.base.open_screens import close, is_open
 
 
 class Leave(StrEnum):
@@ -48,3 +51,35 @@ class LeaveQuestion(ModalScreen[Leave]):
 
     def action_answer(self, answer: str) -> None:
         close(self, Leave(answer))
+
+
+class EntryScreen(BoardScreen):
+    """Nothing entered is dropped unasked, and nothing is saved twice."""
+
+    @abstractmethod
+    def unsaved(self) -> str | None:
+        """What would be lost by leaving, or None."""
+
+    @abstractmethod
+    async def saved(self) -> bool:
+        """Save all that is entered; True when it is on disk, or there is nothing to save."""
+
+    async def action_save(self) -> None:
+        if is_open(self) and await self.saved():
+            close(self)
+
+    def action_back(self) -> None:
+        self.leave(lambda: close(self))
+
+    def leave(self, go: Callable[[], object]) -> None:
+        """Go at once when nothing is entered, else ask first."""
+        entered = self.unsaved()
+        if entered is None:
+            go()
+            return
+
+        async def answered(answer: Leave | None) -> None:
+            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self.saved()):
+                go()
+
+        self.app.push_screen(LeaveQuestion(entered), answered)

@@ -15,8 +15,8 @@ from store.model.board import Board
 from store.typed import number_from
 from store.views.cause_settings import ParameterLine, parameter_lines, setting_drafts
 from store.vocabulary import Cause
+from tui.base.field_screen import TableFieldScreen
 from tui.base.table import Column, KeyedTable
-from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import NUMBER, TypedField
 from tui.contamination.keys import UNDO_KEYS
 

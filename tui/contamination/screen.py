@@ -16,10 +16,10 @@ from store.model.recoveries import EventRecovery
 from store.views.planned_recovery import replanned
 from tui.base.chart_screen import ChartScreen
 from tui.base.doors import DOORS
+from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
-from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import NUMBER, TypedField
 from tui.contamination.advice import (
     AdviceScreen,
@@ -28,12 +28,11 @@ from tui.contamination.advice import (
     cautions_of,
 )
 from tui.contamination.cause_values import CauseValuesScreen
-from tui.contamination.columns import event_columns
 from tui.contamination.fouling_chart import FoulingChart
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS, UNDO_KEYS
 from tui.contamination.typed_plan import TypedPlan
-from tui.contamination.words import heading, ways_out
+from tui.contamination.words import event_columns, heading, ways_out
 
 CLOSED, ADVICE, VALUES = (key_of(CONTAMINATION_KEYS, one) for one in ("closed", "advice", "values"))
 NO_EVENTS = (

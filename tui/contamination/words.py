@@ -1,4 +1,4 @@
-"""How the choices and the plan of a fouled tank are written."""
+"""How the table, the choices and the plan of fouled tanks are written."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from store.model.recoveries import EventRecovery
 from store.units import Units
 from store.vocabulary import Access
 from tui import words
-from tui.base.fouling_words import NOT_BAILED, basis_words, clear_day, day, signs_words
+from tui.base.fouling_words import NOT_BAILED, basis_words, clear_day, day, signs_words, span
+from tui.base.table import Column
+from tui.widgets.cells import fit
 
 BEST, OTHER = "*", " "
 
@@ -72,3 +74,18 @@ def heading(board: Board, found: list[EventRecovery]) -> str:
     events = "1 open event" if len(found) == 1 else f"{len(found)} open events"
     wanted = words.day_month(found[0].wanted)
     return f"{today}   {events}   chance: back in use by {wanted}, waiting"
+
+
+def event_columns(board: Board, *, wide: bool) -> tuple[Column[EventRecovery], ...]:
+    """The columns at 80 characters, with more room for names on a wide screen."""
+    places, name = board.snapshot.places, 26 if wide else 15
+    today = board.snapshot.today
+    return (
+        Column("Station", name + 1, lambda one: Text(fit(places.label(one.station), name))),
+        Column("Cause", 15, lambda one: Text(one.event.cause.value)),
+        Column("Found", 7, lambda one: Text(day(one.event.found, today))),
+        Column("Clear", 8, lambda one: Text(clear_day(one.outlook.waiting, today))),
+        Column("In use", 8, lambda one: Text(day(one.outlook.waiting.used.median, today))),
+        Column("10-90%", 18, lambda one: Text(span(one.outlook.waiting.used, today))),
+        Column("Chance", 6, lambda one: Text(words.chance(one.outlook.waiting.chance))),
+    )

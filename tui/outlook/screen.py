@@ -22,8 +22,8 @@ from store.views.outlook import (
     typed_end,
 )
 from tui import words
+from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_through
-from tui.base.table_field_screen import TableFieldScreen
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable

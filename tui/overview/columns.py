@@ -1,4 +1,4 @@
-"""What stands in the overview's cells and in the lines below it."""
+"""What stands in the overview's cells and in the lines below it, or in their place."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from store.views.weather_state import weather_states
 from tui import words
 from tui.base.board_screen import WIDE
 from tui.base.doors import DOORS
+from tui.base.keys import HELP_KEY
 from tui.base.table import SCROLLBAR, Column
 from tui.widgets.gauge import gauge
 
@@ -189,3 +190,20 @@ def _look_words(row: OverviewRow, units: Units) -> list[Text]:
             f"below the rim; a reading would narrow it to about {words.depth(look.after_mm, units)}"
         )
     ]
+
+
+FIRST_STEPS = f"""\
+This logbook is empty. Three steps make it useful:
+
+1  Press {DOORS["new"].key} to add your first tank: its tract, inside measures and apron.
+   Or press {DOORS["import"].key} to import a spreadsheet of all of them at once.
+
+2  Press {DOORS["import"].key} to import daily weather for the tract: a GHCN-Daily file of
+   the nearest weather station, or any CSV with dates, rain and
+   temperatures.
+
+3  Press {DOORS["check_in"].key} each morning you have seen something: rain gauge, levels,
+   use, ramps.
+
+Press {HELP_KEY} for every key.
+"""

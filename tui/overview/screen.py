@@ -17,8 +17,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
-from tui.overview.columns import columns_for, detail, status
-from tui.overview.first_steps import FIRST_STEPS
+from tui.overview.columns import FIRST_STEPS, columns_for, detail, status
 
 SortKey = Callable[[OverviewRow], Any]
 LAST = 10**9

@@ -10,7 +10,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.widgets import Footer, Static
+from textual.widgets import Footer, OptionList, Static
 
 from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
@@ -23,12 +23,30 @@ from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
 from tui.station.chart import chart_data, picture
-from tui.station.log_list import LogList
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
 from tui.widgets.level_chart import LevelChart
 
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
+
+
+class LogList(OptionList, inherit_bindings=False):
+    """Long lines wrap, so the arrows across are left to the chart above."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "cursor_up", "Newer entry", show=False, id="log.up",
+                tooltip="Move to the entry above"),
+        Binding("down", "cursor_down", "Older entry", show=False, id="log.down",
+                tooltip="Move to the entry below"),
+        Binding("pageup", "page_up", "Page up", show=False, id="log.page_up",
+                tooltip="Move up a page of the log"),
+        Binding("pagedown", "page_down", "Page down", show=False, id="log.page_down",
+                tooltip="Move down a page of the log"),
+        Binding("home", "first", "Newest", show=False, id="log.first",
+                tooltip="Move to the newest entry"),
+        Binding("end", "last", "Oldest", show=False, id="log.last",
+                tooltip="Move to the oldest entry"),
+    ]  # fmt: skip
 
 
 class StationScreen(ChartScreen):

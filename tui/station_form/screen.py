@@ -21,9 +21,9 @@ from store.water.geometry import Tank
 from store.water.usual import ramp_size, unusual_size
 from tui import words
 from tui.base.board_screen import BACK_KEY
-from tui.base.entry_screen import EntryScreen
 from tui.base.field_reader import as_typed
 from tui.base.keys import key_of
+from tui.base.leave_question import EntryScreen
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,

@@ -15,8 +15,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from tui.widgets import timeline_look
-from tui.widgets.axis import Axis, moved_by_months
-from tui.widgets.axis_keys import axis_key
+from tui.widgets.axis import Axis, axis_key, moved_by_months
 from tui.widgets.cells import fit, one_line
 from tui.widgets.inked import Inks
 from tui.widgets.timeline_data import Row, TimelineData

@@ -56,6 +56,8 @@ class LeaveQuestion(ModalScreen[Leave]):
 class EntryScreen(BoardScreen):
     """Nothing entered is dropped unasked, and nothing is saved twice."""
 
+    _saves = False
+
     @abstractmethod
     def unsaved(self) -> str | None:
         """What would be lost by leaving, or None."""
@@ -64,8 +66,18 @@ class EntryScreen(BoardScreen):
     async def saved(self) -> bool:
         """Save all that is entered; True when it is on disk, or there is nothing to save."""
 
+    async def _saved_once(self) -> bool:
+        """Save, unless that is under way already or the screen was left."""
+        if self._saves or not is_open(self):
+            return False
+        self._saves = True
+        try:
+            return await self.saved()
+        finally:
+            self._saves = False
+
     async def action_save(self) -> None:
-        if is_open(self) and await self.saved():
+        if await self._saved_once():
             close(self)
 
     def action_back(self) -> None:
@@ -79,7 +91,7 @@ class EntryScreen(BoardScreen):
             return
 
         async def answered(answer: Leave | None) -> None:
-            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self.saved()):
+            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self._saved_once()):
                 go()
 
         self.app.push_screen(LeaveQuestion(entered), answered)

@@ -18,6 +18,7 @@ from store.vocabulary import (
     ApronSurface,
     Cause,
     ChoreKind,
+    DrinkingSeason,
     ExpectedUse,
     Exposure,
     LevelMark,
@@ -67,6 +68,8 @@ class TractFacts:
     bear_season_first: str | None = None
     """Month and day, as 04-15, when bears begin to move; the last day likewise."""
     bear_season_last: str | None = None
+    drinking: DrinkingSeason | None = None
+    """When animals drink there; None is as in most places, where browse is green in summer."""
 
 
 @dataclass(frozen=True)

@@ -75,6 +75,15 @@ class EventHistory:
         return self._first(Action.REMOVED)
 
     @property
+    def water_changed(self) -> date | None:
+        """The day it was refilled after being bailed or drained, if the log says so."""
+        out = [one.on for one in self.actions if one.action in (Action.BAILED, Action.DRAINED)]
+        if not out:
+            return None
+        full = (one.on for one in self.actions if one.action is Action.REFILLED)
+        return min((on for on in full if on >= min(out)), default=None)
+
+    @property
     def may_hold_carcass(self) -> bool:
         """Whether a carcass was found and no entry says that it was removed."""
         return self.is_open and self.cause in CARCASS_CAUSES and self.removed is None

@@ -183,6 +183,11 @@ CAUSE_PRIORS: CausePriors = MappingProxyType(
 """The documented parameters of every cause."""
 
 
+def keeps_animals_off(cause: Cause, priors: CausePriors) -> bool:
+    """Whether animals leave such water alone; cloudy water they drink (assumed)."""
+    return cause is not Cause.SILT and priors[cause]["strength"].median > 0.0
+
+
 def parameters_with(settings: Iterable[CauseSetting]) -> CausePriors:
     """The documented parameters with the medians that a logbook's keeper set.
 

@@ -13,7 +13,7 @@ MILD_C: Array = np.array([[15.0]])
 """A temperature for every day where none is known (assumed)."""
 
 DRINKING_WHILE_FOULED = 0.1
-"""Multiple of the usual drinking to run a fouled tank with: animals keep off it, so it
+"""Multiple of the usual drinking from a fouled tank: animals keep off it, so it
 stands full and waits for what overflows (assumed, calibrated to common practice)."""
 
 

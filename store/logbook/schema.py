@@ -15,12 +15,13 @@ from store.logbook.ddl import migrations
 from store.logbook.m001_first_logbook import FIRST_KINDS, FIRST_WORDS
 from store.logbook.m002_recovery import RECOVERY_KINDS, RECOVERY_WORDS
 from store.logbook.m003_outlook import OUTLOOK_KINDS
+from store.logbook.m004_drinking import DRINKING_WORDS
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
 
 KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS)
-WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS)
+WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS)
 APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
 
 MIGRATION_NAMES = frozenset(step.name for step in migrations.pending(Database(memory=True)))

@@ -19,7 +19,7 @@ import numpy as np
 from store.model.modeled import Modeled
 from store.model.site_weather import unknown_days
 from store.model.snapshot import Snapshot
-from store.model.water_input import WaterInput, side_by_side, sites_of, water_input
+from store.model.water_input import WaterInput, kept_off, side_by_side, sites_of, water_input
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters
@@ -121,6 +121,7 @@ def _digest(snapshot: Snapshot, station: Modeled, priors: StationPriors, row: in
         station.last,
         snapshot.today,
         [(entry.day, entry.fact) for entry in log],
+        kept_off(snapshot.histories[station.facts.station_id], snapshot.cause_priors),
     )
     digest.update(repr(said).encode())
     digest.update(station.site.digest)
@@ -154,9 +155,11 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
             ],
             in_place=source.in_place[start:stop],
             covered=source.covered[start:stop],
+            demand_share=source.demand_share[start:stop],
             errors=before.errors if before else None,
             new_years=_new_years(source, start, stop),
             priors=priors,
+            evenings_read=_evenings_read(source, start),
         )
         checks = tuple(check.moved(start, check.observation.station) for check in part.checks)
         parts.append(replace(part, checks=checks))
@@ -169,6 +172,14 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
         prior=prior,
         checks=tuple(check for part in parts for check in part.checks),
     )
+
+
+def _evenings_read(source: WaterInput, stop: int) -> list[int]:
+    """On how many evenings before a day each station was read."""
+    evenings = {(seen.station, seen.day) for seen in source.readings if seen.day < stop}
+    return [
+        sum(station == column for station, _ in evenings) for column in range(len(source.stations))
+    ]
 
 
 def _new_years(source: WaterInput, start: int, stop: int) -> list[int]:

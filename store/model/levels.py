@@ -127,6 +127,7 @@ def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
         changes=source.changes,
         in_place=source.in_place,
         covered=source.covered,
+        demand_error=source.demand_share[:, :, np.newaxis],
     )
     by_station = {
         station.facts.station_id: _station_levels(

@@ -32,6 +32,9 @@ from store.water.balance import Balance, Change, run_balance
 from store.water.dilution import weather_dilution
 from store.water.geometry import tank_from_measures
 from store.water.parameters import Parameters
+from store.water.priors import unknown_start_l
+from store.water.quantiles import members_of_band
+from store.water.seeds import Purpose, station_rng
 from store.weather.days import FloatArray
 
 
@@ -182,13 +185,13 @@ class _Fouled:
     """The water of a fouled station from the day of a find on."""
 
     def __init__(self, snapshot: Snapshot, levels: Levels, run: EnsembleRun, found: date) -> None:
-        source, middle = levels.run
+        source, _ = levels.run
         self._ahead, future = run, run.future
         self._station = future.station
         self._column = source.stations.index(future.station)
         self._start, self._days = source.index(found), source.days - source.index(found)
         self._parameters = _little_drinking(run.balance.parameters)
-        self._past = self._run_past(source, middle)
+        self._past = self._run_past(source, self._morning(levels, found))
         known = self._station.site.known(found, snapshot.today)
         past_c = ((known.tmin_c + known.tmax_c) / 2.0)[:, np.newaxis]
         members = future.volume_l.shape[1]
@@ -198,10 +201,20 @@ class _Fouled:
         covered = source.covered[self._start :, self._column]
         self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
 
-    def _run_past(self, source: WaterInput, middle: Balance) -> Balance:
-        """From the find to today: the members' parameters, the log's hand work."""
+    def _morning(self, levels: Levels, found: date) -> FloatArray:
+        """Members of the water on the evening before the find, as it was known then."""
+        station, members = self._station, self._ahead.future.volume_l.shape[1]
+        before = (found - station.first).days - 1
+        if before < 0:
+            return unknown_start_l(station.facts.station_id, station.tank.capacity_l, members)
+        run = levels.followed[station.facts.station_id]
+        known = [quantiles[before, 0] for quantiles in (run.p10_l, run.p50_l, run.p90_l)]
+        rng = station_rng(station.facts.station_id, Purpose.DEAL, found.toordinal())
+        return members_of_band(known, station.tank.capacity_l, members, rng)
+
+    def _run_past(self, source: WaterInput, morning: FloatArray) -> Balance:
+        """From the find to today: the members' water and parameters, the log's hand work."""
         column = slice(self._column, self._column + 1)
-        morning = middle.volume_l[self._start - 1, column] if self._start else 0.0
         return run_balance(
             [self._station.tank_site],
             source.forcing.for_stations([self._column]).between(self._start, source.days),
@@ -257,7 +270,11 @@ class _Fouled:
 
 
 def _little_drinking(parameters: Parameters) -> Parameters:
-    return replace(parameters, drinking=parameters.drinking * DRINKING_WHILE_FOULED)
+    return replace(
+        parameters,
+        drinking=parameters.drinking * DRINKING_WHILE_FOULED,
+        rut=parameters.rut * DRINKING_WHILE_FOULED,
+    )
 
 
 def _moved(change: Change, start: int) -> Change:

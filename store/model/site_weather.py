@@ -84,6 +84,7 @@ class SiteWeather:
             *(values[:, np.newaxis, :] for values in weather),
             latitude_deg=self.latitude_deg,
             elevation_m=self.elevation_m,
+            drinking=self.record.drinking,
         )
         return forcing.between(WARM_UP_DAYS, WARM_UP_DAYS + days)
 
@@ -107,7 +108,9 @@ _SITES: WeakValueDictionary[bytes, SiteWeather] = WeakValueDictionary()
 def site_weather(record: TractWeather, latitude_deg: float) -> SiteWeather:
     """The weather of a site, the same object as long as nothing in it has changed."""
     digest = blake2b(digest_size=16)
-    digest.update(repr((latitude_deg, record.elevation_m, record.normals)).encode())
+    digest.update(
+        repr((latitude_deg, record.elevation_m, record.normals, record.drinking)).encode()
+    )
     for weather in (record.weather, record.forecast):
         if weather is not None:
             digest.update(repr(weather.first_day).encode())
@@ -150,7 +153,7 @@ def _filled(record: TractWeather, first_day: date, last_day: date) -> DailyWeath
 def _forcing(site: SiteWeather, last_day: date) -> Forcing:
     """The forcing of all that is known up to a day, its first days to warm up on."""
     whole = _whole(site.record, last_day)
-    return forcing_from_weather(whole, site.latitude_deg, site.elevation_m)
+    return forcing_from_weather(whole, site.latitude_deg, site.elevation_m, site.record.drinking)
 
 
 @lru_cache(maxsize=8)

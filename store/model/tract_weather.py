@@ -12,6 +12,7 @@ from store.logbook.opening import Logbook
 from store.logbook.places import Places
 from store.logbook.weather_rows import weather_layers
 from store.records import MonthlyNormals, TractFacts
+from store.vocabulary import DrinkingSeason
 from store.weather.climate import MonthlyClimate, climate_from_normals
 from store.weather.days import DailyWeather, empty_weather
 from store.weather.gaps import cut
@@ -36,6 +37,8 @@ class TractWeather:
     elevation_m: float | None
     forecast: DailyWeather | None = None
     normals: MonthlyClimate | None = None
+    drinking: DrinkingSeason = DrinkingSeason.GREEN_SUMMER
+    """When animals drink there."""
 
 
 @dataclass
@@ -141,6 +144,7 @@ def _of_tract(
         latitude_deg=latitude,
         elevation_m=elevation,
         forecast=None if forecast is None else forecast.weather,
+        drinking=tract.drinking or DrinkingSeason.GREEN_SUMMER,
     )
 
 

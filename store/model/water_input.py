@@ -8,16 +8,19 @@ from datetime import date
 
 import numpy as np
 
+from store.contamination.parameters import CausePriors, keeps_animals_off
+from store.contamination.tank_weather import DRINKING_WHILE_FOULED
 from store.errors import BadValue
 from store.model.modeled import Modeled
 from store.model.site_weather import SiteWeather
 from store.model.snapshot import Snapshot
 from store.model.water_log import water_log
 from store.season.cover import Cover
+from store.season.history import StationHistory
 from store.water.balance import Change
 from store.water.forcing import Forcing
 from store.water.observing import Observation
-from store.weather.days import BoolArray
+from store.weather.days import BoolArray, FloatArray
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,7 +28,9 @@ class WaterInput:
     """What a run of the model takes, for all stations that can be modeled.
 
     `changes` holds everything people did to the water, with readings taken at their
-    word; `hand_work` is the same without the readings, which stand in `readings`.
+    word; `hand_work` is the same without the readings, which stand in `readings`, and with
+    gallons as uncertain as they are. `demand_share` is how much of what they want animals
+    take, less where the water is fouled; shape (days, stations).
     """
 
     stations: tuple[Modeled, ...]
@@ -36,6 +41,7 @@ class WaterInput:
     readings: tuple[Observation, ...]
     in_place: BoolArray
     covered: BoolArray
+    demand_share: FloatArray
 
     @property
     def days(self) -> int:
@@ -57,6 +63,7 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
     days = (snapshot.today - first_day).days + 1
     shape = (days, len(stations))
     in_place, covered = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
+    demand_share = np.ones(shape)
     changes: list[Change] = []
     hand_work: list[Change] = []
     readings: list[Observation] = []
@@ -65,6 +72,8 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
         in_place[start if station.stood_before else start + 1 : stop + 1, column] = True
         history = snapshot.histories[station.facts.station_id]
         covered[:, column] = _covered(history.covers, first_day, days)
+        for off in kept_off(history, snapshot.cause_priors):
+            demand_share[_inside(off, first_day), column] = DRINKING_WHILE_FOULED
         told = water_log(station, snapshot.log.get(history.facts.station_id, ()), first_day, column)
         readings += told.readings
         hand_work += told.hand_work
@@ -78,7 +87,35 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
         readings=tuple(readings),
         in_place=in_place,
         covered=covered,
+        demand_share=demand_share,
     )
+
+
+@dataclass(frozen=True)
+class KeptOff:
+    """Days on which animals left fouled water alone; `last` is None while they still do."""
+
+    first: date
+    last: date | None
+
+
+def kept_off(history: StationHistory, priors: CausePriors) -> tuple[KeptOff, ...]:
+    """From each find of fouled water to the day it was seen clear, or was changed."""
+    events = (history.with_chores(event) for event in history.events)
+    return tuple(
+        KeptOff(
+            event.found,
+            min((day for day in (event.closed, event.water_changed) if day), default=None),
+        )
+        for event in events
+        if keeps_animals_off(event.cause, priors)
+    )
+
+
+def _inside(off: KeptOff, first_day: date) -> slice:
+    """Those days as indices of a run."""
+    stop = None if off.last is None else max((off.last - first_day).days, 0)
+    return slice(max((off.first - first_day).days, 0), stop)
 
 
 def _forcing(stations: Sequence[Modeled], first_day: date, last_day: date) -> Forcing:

@@ -11,11 +11,16 @@ import numpy as np
 from store.contamination.mixing import HEEL_BAILED
 from store.model.modeled import Modeled
 from store.records import Chore, Contamination, ContaminationAction, Entry, Reading
-from store.vocabulary import Action, ChoreKind
+from store.vocabulary import Action, Cause, ChoreKind, LevelMark
 from store.water.balance import Change, ChangeKind
 from store.water.geometry import Tank, volume_below_rim_l
 from store.water.observing import Observation, observation_of
 from store.water.priors import MEMBERS, unknown_start_l
+from store.water.seeds import Purpose, station_rng
+
+GALLONS_SPREAD = 0.12
+"""Standard deviation of the logarithm of gallons brought or bailed against those noted
+(assumed)."""
 
 
 @dataclass(frozen=True)
@@ -36,17 +41,26 @@ def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: i
     inside = [entry for entry in log if station.first <= entry.day <= station.last]
     work = _hand_work(station, inside, first_day, column)
     readings = [
-        (entry.fact, (entry.day - first_day).days)
-        for entry in inside
-        if isinstance(entry.fact, Reading)
+        (reading, (entry.day - first_day).days) for entry in inside for reading in _read_in(entry)
     ]
     return WaterLog(
-        hand_work=tuple(change for _, change in work),
+        hand_work=tuple(_unsure(station, change, first_day) for _, change in work),
         readings=tuple(
-            observation_of(reading, station.tank, day, column) for reading, day in readings
+            observation_of(reading, station.tank_site, day, column) for reading, day in readings
         ),
         at_their_word=tuple(_taken_at_their_word(station, work, readings, column)),
     )
+
+
+def _read_in(entry: Entry) -> tuple[Reading, ...]:
+    """What an entry says of the level: a dry spell that was seen is a tank seen dry."""
+    match entry.fact:
+        case Reading() as reading:
+            return (reading,)
+        case Contamination(cause=Cause.DRY_SPELL, station_id=station_id):
+            return (Reading(station_id, mark=LevelMark.DRY),)
+        case _:
+            return ()
 
 
 SET_RANK, READING_RANK, OUT_RANK, IN_RANK = range(4)
@@ -60,9 +74,8 @@ def _hand_work(
     """What people did to the water of a station, with its rank within the day."""
     capacity_l = station.tank.capacity_l
     unknown = unknown_start_l(station.facts.station_id, capacity_l, MEMBERS)
-    start_l = unknown if station.stood_before else 0.0
     day = (station.first - first_day).days
-    work = [(SET_RANK, Change(day, column, ChangeKind.SET, start_l))]
+    work = [(SET_RANK, Change(day, column, ChangeKind.SET, unknown))]
     for entry in log:
         effect = _effect(entry)
         if effect is not None:
@@ -96,6 +109,15 @@ def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None, float] | None:
             return IN_RANK, ChangeKind.ADD, volume_l, 0.0
         case _:
             return None
+
+
+def _unsure(station: Modeled, change: Change, first_day: date) -> Change:
+    """Gallons as they are counted in the field: each member has its own."""
+    if not isinstance(change.volume_l, float):
+        return change
+    rng = station_rng(station.facts.station_id, Purpose.GALLONS, first_day.toordinal() + change.day)
+    spread = np.exp(GALLONS_SPREAD * rng.standard_normal(MEMBERS) - GALLONS_SPREAD**2 / 2.0)
+    return replace(change, volume_l=change.volume_l * spread)
 
 
 def _taken_at_their_word(

@@ -118,23 +118,24 @@ def _fill(
 
     No water is brought to a covered tank or into a spill.
 
-    A fill done is a task of any year. A fill not done is a task of the present year
-    up to the end of heavy use alone: whether an earlier year needed one is not known.
+    A fill done is a task of any year, unless the level has fallen again and the water will
+    not last through the heavy-use weeks: then it asks for another. A fill not done is a
+    task of the present year up to the end of heavy use alone: whether an earlier year needed
+    one is not known.
     """
     window = season.window(WindowKind.FILL, year)
     if history.facts.access is Access.FOOT:
         return None
     if history.installed is None or history.installed > window.last:
         return None
-    end = _season_end(season, year)
-    done_on = _first_between(
-        (fill.on for fill in history.fills), season.fill_counts_from.in_year(year), end
-    )
-    if done_on is not None:
-        return _task(history, PromptKind.FILL, window, PromptState.DONE, done_on=done_on)
+    end, counts_from = _season_end(season, year), season.fill_counts_from.in_year(year)
+    done_on = max(_between((fill.on for fill in history.fills), counts_from, end), default=None)
     share = outlook.level_share if outlook.top_up_share is None else outlook.top_up_share
     enough = share is not None and share >= season.fill_below_share
-    if year != today.year or today > end or (enough and not outlook.dry_in_heavy_use):
+    over = year != today.year or today > end
+    if done_on is not None and (over or enough or not outlook.dry_in_heavy_use):
+        return _task(history, PromptKind.FILL, window, PromptState.DONE, done_on=done_on)
+    if over or (enough and not outlook.dry_in_heavy_use):
         return None
     spilled = any(event.cause is Cause.SPILL for event in history.open_events)
     if spilled or history.covered_since is not None:
@@ -145,6 +146,8 @@ def _fill(
         why = f"modeled at {share:.0%}, dry within the heavy-use weeks"
     else:
         why = f"modeled at {share:.0%}"
+    if done_on is not None:
+        why = f"filled on {plain_date(done_on)}, {why}"
     state = _state(window, end, today, done_on=None)
     return _task(history, PromptKind.FILL, window, state, why, volume_l=outlook.fill_volume_l)
 
@@ -173,8 +176,12 @@ def _season_end(season: Season, year: int) -> date:
     return season.window(WindowKind.HEAVY_USE, year).last
 
 
+def _between(days: Iterable[date], first: date, last: date) -> list[date]:
+    return [day for day in days if first <= day <= last]
+
+
 def _first_between(days: Iterable[date], first: date, last: date) -> date | None:
-    return min((day for day in days if first <= day <= last), default=None)
+    return min(_between(days, first, last), default=None)
 
 
 def _state(

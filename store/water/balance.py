@@ -98,6 +98,7 @@ class Balance:
                 return values
             return values[rows] if axis == 0 else values[:, rows]
 
+        terms: dict[str, Any] = {name: part(value, 1) for name, value in vars(self.terms).items()}
         columns = {
             name: value if name == "surface_m2" else value[rows]
             for name, value in vars(self.columns).items()
@@ -107,7 +108,7 @@ class Balance:
             volume_l=self.volume_l[:, rows],
             overflow_l=self.overflow_l[:, rows],
             columns=Columns(**columns),
-            terms=Terms(**{name: part(value, 1) for name, value in vars(self.terms).items()}),
+            terms=Terms(**terms),
             parameters=self.parameters.map(lambda values: part(values, 0)),
             applied=tuple(
                 replace(a, change=replace(a.change, station=a.change.station - first))

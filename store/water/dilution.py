@@ -28,6 +28,9 @@ from store.weather.days import FloatArray
 HEEL_SHARE = 0.01
 """Below this share of the capacity a concentration is counted as if dissolved in so
 much water, so that a tank that dries out keeps what was in it (assumed)."""
+UNDER_ICE_MIXED_SHARE = 0.1
+"""Share of the meltwater that mixes with a tank closed by ice: most runs over the ice to
+the rim (assumed)."""
 
 
 def dilution(balance: Balance) -> FloatArray:
@@ -60,10 +63,12 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
     """The part of `dilution` that weather and animals bring about, without hand work.
 
     Of the water that overflows `mixed_share` has mixed with the tank, the rest has run
-    over it to the rim: a number, or an array that fits (stations, members). Ask for
-    stations one by one (`Balance.of_stations`) where only some are fouled.
+    over it to the rim: a number, or an array that fits (stations, members). Over ice
+    `UNDER_ICE_MIXED_SHARE` of that mixes. Ask for stations one by one
+    (`Balance.of_stations`) where only some are fouled.
     """
     shape = balance.start_volume_l.shape
+    ice = balance.terms.ice
     parameters, capacity = (
         full_parameters(balance.parameters, shape),
         filled_to_shape(balance.columns.capacity_l, shape),
@@ -87,6 +92,8 @@ def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArr
             if total.any():
                 np.divide(total, capacity, out=total)
                 np.multiply(total, mixed_share, out=total)
+                if ice[days].any():
+                    np.multiply(total, np.where(ice[days], UNDER_ICE_MIXED_SHARE, 1.0), out=total)
                 np.exp(total, out=total)
                 np.multiply(mass, total, out=mass)
 

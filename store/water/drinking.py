@@ -38,7 +38,7 @@ class DrinkingLaw:
 LAWS: Mapping[DrinkingSeason, DrinkingLaw] = MappingProxyType(
     {
         DrinkingSeason.GREEN_SUMMER: DrinkingLaw(
-            (2.0, 2.0, 2.0, 1.5, 1.0, 0.7, 0.5, 0.5, 0.8, 1.0, 1.5, 2.0), 11.0
+            (2.0, 2.0, 2.0, 1.5, 1.0, 0.7, 0.5, 0.5, 0.8, 1.0, 1.5, 2.0), 12.0
         ),
         DrinkingSeason.DRY_SUMMER: DrinkingLaw(
             (2.0, 2.0, 2.5, 3.5, 5.0, 7.0, 8.0, 7.5, 5.5, 3.5, 2.5, 2.0), 4.0

@@ -100,6 +100,7 @@ def follow(
     demand_share: FloatArray | None = None,
     new_years: Collection[int] = (),
     priors: StationPriors | None = None,
+    evenings_read: Sequence[int] | None = None,
 ) -> FilterRun:
     """Follow every station, learning from its readings.
 
@@ -108,7 +109,8 @@ def follow(
     as many. `errors` is the state an earlier run left, whose stations in place go on
     from it; a station's errors begin on its first day in place. `demand_share` (days,
     stations) multiplies what animals want. On the evenings of `new_years` the habits of
-    animals drift towards `priors`. A station's numbers depend on nothing but its own
+    animals drift towards `priors`. `evenings_read` says on how many evenings each station was
+    read before the run. A station's numbers depend on nothing but its own
     arguments, so it may be followed alone, or with others of its site.
 
     Raises:
@@ -128,6 +130,7 @@ def follow(
     volume = np.broadcast_to(np.asarray(start_volume_l, dtype=np.float64), (stations, members))
     quantiles, overflow = np.empty((3, days, stations)), np.empty((days, stations))
     checks: list[ReadingCheck] = []
+    read = [0] * stations if evenings_read is None else list(evenings_read)
     first = forcing.first_day.toordinal()
     block, fresh = -1, np.empty(0, dtype=np.float32)
     ends = {*readings, *new_years}
@@ -157,7 +160,8 @@ def follow(
         for station, seen in readings.get(stop - 1, {}).items():
             rng = station_rng(station_ids[station], Purpose.READING, evening)
             beliefs = Beliefs(volume[station], values[:, station])
-            updated = update(beliefs, tank_sites[station].tank, seen, rng)
+            updated = update(beliefs, tank_sites[station].tank, seen, rng, read[station])
+            read[station] += 1
             volume[station] = updated.beliefs.volume_l
             values[:, station] = updated.beliefs.parameters
             for standing in (state.storm, state.demand):
@@ -167,6 +171,8 @@ def follow(
             apply_change(change, volume[change.station], columns)
         if priors is not None and stop - 1 in new_years:
             for station, station_id in enumerate(station_ids):
+                if in_place is not None and not in_place[:stop, station].any():
+                    continue
                 rng = station_rng(station_id, Purpose.NEW_YEAR, evening)
                 values[:, station] = renewed(values[:, station], priors, station, rng)
         quantiles[:, span] = member_quantiles(balance.volume_l)

@@ -32,11 +32,12 @@ GROWING_MEMORY_D = 30
 class Forcing:
     """Daily forcing; every array has shape (days, stations or 1, members or 1).
 
-    `rain_mm` and `snow_mm` fall on the opening (snow as water), `apron_mm` is the
-    rain and melt an apron receives, `moisture` its class before the day (0 dry, 1
-    average, 2 wet), `evaporation_mm` the open-water depth, 0 under ice, `demand_l`
-    what animals want at average use beside the rut and `rut_l` what they want more at its
-    height, both 0 under ice; `rut_day` is `drinking.rut_season_day`.
+    `rain_mm` and `snow_mm` fall on the opening (snow as water), `apron_mm` is the rain
+    and melt an apron receives, `moisture` its class before the day (0 dry, 1 average, 2
+    wet) under plants and `bare_moisture` without, `growing` whether trees have leaves,
+    `evaporation_mm` the open-water depth, 0 under ice. `demand_l` is what animals want at
+    average use beside the rut and `rut_l` what they want more at its height, both 0 under
+    ice; `rut_day` is `drinking.rut_season_day`.
     """
 
     first_day: date
@@ -44,6 +45,8 @@ class Forcing:
     snow_mm: FloatArray
     apron_mm: FloatArray
     moisture: NDArray[np.int8]
+    bare_moisture: NDArray[np.int8]
+    growing: BoolArray
     evaporation_mm: FloatArray
     demand_l: FloatArray
     rut_l: FloatArray
@@ -140,6 +143,7 @@ def daily_forcing(
         *(_three(values) for values in (humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2)),
     )
     ice = is_closed(ice_mm(mean))
+    five_days, growing = water_of_five_days_mm(apron), _growing(mean)
     law = LAWS[drinking]
     season = season_day(_day_of_year(first_day, len(rain)), _site(latitude_deg))
     rut_day = np.broadcast_to(rut_season_day(season), rain.shape)
@@ -149,7 +153,9 @@ def daily_forcing(
         rain_mm=rain - snow,
         snow_mm=snow,
         apron_mm=apron,
-        moisture=moisture_class(water_of_five_days_mm(apron), _growing(mean)),
+        moisture=moisture_class(five_days, growing),
+        bare_moisture=moisture_class(five_days, np.zeros_like(growing)),
+        growing=growing,
         evaporation_mm=np.where(ice, 0.0, OPEN_WATER_COEFFICIENT * et0),
         demand_l=heat * base_demand_l(law, season),
         rut_l=np.where(rut_day > 0.0, law.rut_l, 0.0) * heat,

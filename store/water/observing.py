@@ -8,6 +8,7 @@ tank, wrong line, a slip of the pen), which could have been any level or mark.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from math import erf, pi, sqrt
@@ -18,7 +19,8 @@ from numpy.typing import ArrayLike
 from store.errors import BadValue
 from store.records import Reading
 from store.vocabulary import LevelMark
-from store.water.geometry import Tank
+from store.water.geometry import depth_at_volume_mm
+from store.water.parameters import TankSite
 from store.weather.days import FloatArray
 
 MEASURED_ERROR_MM = 20.0
@@ -29,7 +31,10 @@ MARKS = tuple(sorted(LevelMark, key=lambda mark: mark.share_of_depth))
 MARK_EDGES = (0.04, 0.375, 0.625, 0.94)
 MARK_EDGE_ERRORS = (0.02, 0.07, 0.07, 0.03)
 """Shares of the inside depth at which one mark gives way to the next, dry first, and
-how unsure the eye is of each (assumed)."""
+how unsure the eye is of each (assumed). Dry is the edge of a tank that is within reach to
+its bottom; `observation_of` puts that of others where an animal's reach ends."""
+HIGHEST_DRY_EDGE = 0.3
+"""However deep the tank, a quarter of its water is a mark of its own."""
 
 
 class ReadingKind(StrEnum):
@@ -44,7 +49,7 @@ class Observation:
     """A reading of a station at the end of a day; `day` and `station` are indices.
 
     A measured one has `depth_mm` of water and its standard error; one by eye has
-    its `mark`.
+    its `mark`, and `dry_edge`, the share of the depth below which this tank is called dry.
     """
 
     day: int
@@ -52,6 +57,7 @@ class Observation:
     depth_mm: float | None = None
     mark: LevelMark | None = None
     error_mm: float = MEASURED_ERROR_MM
+    dry_edge: float = MARK_EDGES[0]
 
     def __post_init__(self) -> None:
         if (self.depth_mm is None) == (self.mark is None):
@@ -72,11 +78,14 @@ class Observation:
                 return ReadingKind.BY_EYE
 
 
-def observation_of(reading: Reading, tank: Tank, day: int, station: int) -> Observation:
-    """The observation a logged reading makes."""
-    if reading.mark is not None:
-        return Observation(day, station, mark=reading.mark)
-    return Observation(day, station, depth_mm=tank.depth_mm - (reading.below_rim_mm or 0.0))
+def observation_of(reading: Reading, tank_site: TankSite, day: int, station: int) -> Observation:
+    """The observation a logged reading makes; dry is what is dry to an animal."""
+    tank = tank_site.tank
+    if reading.mark is None:
+        return Observation(day, station, depth_mm=tank.depth_mm - (reading.below_rim_mm or 0.0))
+    dry = float(depth_at_volume_mm(tank, np.array(tank_site.dry_l))) / tank.depth_mm
+    edge = min(max(dry, MARK_EDGES[0]), HIGHEST_DRY_EDGE)
+    return Observation(day, station, mark=reading.mark, dry_edge=edge)
 
 
 def honest_likelihood(
@@ -92,8 +101,9 @@ def honest_likelihood(
         return np.exp(-0.5 * apart**2) / (sqrt(2.0 * pi) * observation.error_mm)
     place = MARKS.index(observation.mark)
     share = depth / tank_depth_mm
-    above = _seems_above(share, place - 1) if place > 0 else np.ones(share.shape)
-    higher = _seems_above(share, place) if place < len(MARK_EDGES) else np.zeros(share.shape)
+    edges = (observation.dry_edge, *MARK_EDGES[1:])
+    above = _seems_above(share, edges, place - 1) if place > 0 else np.ones(share.shape)
+    higher = _seems_above(share, edges, place) if place < len(MARK_EDGES) else np.zeros(share.shape)
     return np.maximum(above - higher, 0.0)
 
 
@@ -123,10 +133,10 @@ def predictive_probability(
     return float(min(1.0, 2.0 * min(below, 1.0 - below)))
 
 
-def _seems_above(share: FloatArray, edge: int) -> FloatArray:
+def _seems_above(share: FloatArray, edges: Sequence[float], edge: int) -> FloatArray:
     """Logistic with the standard deviation of the edge's error."""
     scale = MARK_EDGE_ERRORS[edge] * sqrt(3.0) / pi
-    return 0.5 * (1.0 + np.tanh((share - MARK_EDGES[edge]) / (2.0 * scale)))
+    return 0.5 * (1.0 + np.tanh((share - edges[edge]) / (2.0 * scale)))
 
 
 _erf = np.vectorize(erf, otypes=[np.float64])

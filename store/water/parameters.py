@@ -13,7 +13,8 @@ from store.records import StationFacts
 from store.vocabulary import Exposure
 from store.water.drinking import REACH_BELOW_RIM_MM, RUT_DAY, USE_FACTOR
 from store.water.geometry import Tank, tank_from_measures, volume_below_rim_l
-from store.water.runoff import CURVE_NUMBER
+from store.water.interception import CANOPY
+from store.water.runoff import RUNOFF_LAW, RunoffLaw
 from store.weather.days import FloatArray
 
 SHELTER: Mapping[Exposure, float] = MappingProxyType(
@@ -41,13 +42,14 @@ class TankSite:
     """What never changes in a run at one station.
 
     `unreachable_l` is the water too deep for animals; `apron_m2` is 0 where the rim
-    stands too high for runoff.
+    stands too high for runoff; `canopy` is the share that branches stand over.
     """
 
     tank: Tank
     apron_m2: float
-    curve_number: float
+    runoff: RunoffLaw
     unreachable_l: float
+    canopy: float = 0.0
 
     @property
     def dry_l(self) -> float:
@@ -94,8 +96,9 @@ def tank_site_of(station: StationFacts) -> TankSite:
     return TankSite(
         tank=tank,
         apron_m2=station.apron_area_m2 if drains else 0.0,
-        curve_number=CURVE_NUMBER[station.apron_surface],
+        runoff=RUNOFF_LAW[station.apron_surface],
         unreachable_l=float(volume_below_rim_l(tank, REACH_BELOW_RIM_MM)),
+        canopy=CANOPY[station.exposure],
     )
 
 

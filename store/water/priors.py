@@ -49,22 +49,24 @@ PRIORS: Mapping[str, Prior] = MappingProxyType(
             "(published: FAO Irrigation and Drainage Paper 56, Table 5)",
         ),
         "drinking": Prior(
-            0.60,
+            1.2,
             "assumed; a deer takes 3 to 6 quarts a day (published: Alabama, Biology and "
-            "Management of White-tailed Deer), and nobody knows how many come",
+            "Management of White-tailed Deer), and nobody knows how many come while browse is "
+            "green: wide enough for a summer in which they drink ten times as much (tuned, "
+            "tests/bench/drinking_worlds.py)",
         ),
         "leak_mm_d": Prior(
             1.0, "assumed; one tank in a hundred loses more than 1 mm a day", median=0.1
         ),
         "rain": Prior(0.12, "assumed; a gauge some miles off, over a season"),
         "snow_catch": Prior(0.35, "assumed; gauges miss snow, wind carries it"),
-        "rut": Prior(0.50, "assumed; how many animals come in the rut is not told by the summer"),
+        "rut": Prior(0.60, "assumed; how many animals come in the rut is not told by the summer"),
         "rut_day": Prior(
-            0.026,
-            "height of the rut about 2 November (common practice, no source), eight days earlier "
-            "or later in two years of three (assumed)",
+            0.04,
+            "height of the rut about 2 November (common practice, no source), twelve days earlier "
+            "or later in two years of three (assumed, tuned as above)",
         ),
-        "rut_width": Prior(0.25, "assumed; the weeks of most use are longer in some years"),
+        "rut_width": Prior(0.40, "assumed; the weeks of most use are longer in some years"),
     }
 )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from store.weather.days import FloatArray
@@ -22,3 +24,18 @@ def member_quantiles(values: FloatArray, shares: tuple[float, ...] = BAND) -> Fl
     part = place - low
     between = ordered[..., low] * (1.0 - part) + ordered[..., high] * part
     return np.moveaxis(between, -1, 0)
+
+
+def members_of_band(
+    band: Sequence[float], most: float, count: int, rng: np.random.Generator
+) -> FloatArray:
+    """Members, in no order, whose `BAND` is the one given; shape (count,).
+
+    Even between its bounds, and beyond them half as far as they lie from the median, but
+    not below 0 nor above `most`.
+    """
+    low, middle, high = band
+    edges = [low - (middle - low) / 2.0, low, middle, high, high + (high - middle) / 2.0]
+    place = (np.arange(count) + 0.5) / count
+    values = np.interp(place, (0.0, *BAND, 1.0), np.clip(edges, 0.0, most))
+    return rng.permutation(values)

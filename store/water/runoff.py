@@ -10,6 +10,7 @@ index, and readings have the last word.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
@@ -19,14 +20,29 @@ from store.units import MM_PER_INCH
 from store.vocabulary import ApronSurface
 from store.weather.days import BoolArray, FloatArray
 
-CURVE_NUMBER: Mapping[ApronSurface, float] = MappingProxyType(
+
+@dataclass(frozen=True)
+class RunoffLaw:
+    """How a surface sheds water: by curve number, or beyond a loss by a plain share.
+
+    Crops dry the ground they grow on; `bare` ground is dry by the limits of the dormant
+    season all year. With a `shed_share` the curve number counts for nothing.
+    """
+
+    curve_number: float
+    bare: bool = False
+    loss_mm: float = 0.0
+    shed_share: float | None = None
+
+
+RUNOFF_LAW: Mapping[ApronSurface, RunoffLaw] = MappingProxyType(
     {
-        ApronSurface.SCULPTED_SOIL: 94.0,
-        ApronSurface.LOOSE_SOIL: 86.0,
-        ApronSurface.GRASS: 79.0,
-        ApronSurface.WOODS_LITTER: 70.0,
-        ApronSurface.GRAVEL: 89.0,
-        ApronSurface.LINER: 98.0,
+        ApronSurface.SCULPTED_SOIL: RunoffLaw(94.0, bare=True),
+        ApronSurface.LOOSE_SOIL: RunoffLaw(86.0, bare=True),
+        ApronSurface.GRASS: RunoffLaw(79.0),
+        ApronSurface.WOODS_LITTER: RunoffLaw(70.0),
+        ApronSurface.GRAVEL: RunoffLaw(89.0, bare=True),
+        ApronSurface.LINER: RunoffLaw(98.0, loss_mm=1.0, shed_share=0.95),
     }
 )
 """Curve number at average moisture, TR-55 Table 2-2; the hydrologic group is assumed.
@@ -34,7 +50,9 @@ CURVE_NUMBER: Mapping[ApronSurface, float] = MappingProxyType(
 Sculpted soil: newly graded, no vegetation, group D, because the soil is bared,
 shaped and trodden (groups A to D: 77, 86, 91, 94). Loose soil: fallow, bare,
 group B. Grass: open space in fair condition, group C (value from memory). Woods
-litter: woods, good, group C. Gravel: gravel road, group C. Liner: impervious.
+litter: woods, good, group C. Gravel: gravel road, group C. Liner: a millimetre wets it
+(assumed); membranes shed 90 to 100 percent of rain (published: Frasier, Cooley and
+Griggs 1979, J. Range Manage.).
 """
 
 DORMANT_LIMITS_MM = (0.5 * MM_PER_INCH, 1.1 * MM_PER_INCH)
@@ -92,3 +110,16 @@ def curve_number_by_class(curve_number: ArrayLike, moisture: NDArray[np.int8]) -
     """Curve number of a surface in each moisture class; broadcasts."""
     number = np.asarray(curve_number, dtype=np.float64)
     return np.choose(moisture, [dry_curve_number(number), number, wet_curve_number(number)])
+
+
+def shed_mm(
+    law: RunoffLaw,
+    water_mm: FloatArray,
+    moisture: NDArray[np.int8],
+    bare_moisture: NDArray[np.int8],
+) -> FloatArray:
+    """What a surface sheds of a day's water, by the moisture before it; arrays of one shape."""
+    if law.shed_share is not None:
+        return np.asarray(law.shed_share * np.maximum(water_mm - law.loss_mm, 0.0))
+    classes = bare_moisture if law.bare else moisture
+    return runoff_mm(water_mm, curve_number_by_class(law.curve_number, classes))

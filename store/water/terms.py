@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from store.water.forcing import Forcing
 from store.water.geometry import AREA_BINS
+from store.water.interception import intercepted_mm
 from store.water.parameters import TankSite
-from store.water.runoff import curve_number_by_class, runoff_mm
+from store.water.runoff import shed_mm
 from store.weather.days import BoolArray, FloatArray
 
 CHUNK_CELLS = 16_384
@@ -42,7 +44,8 @@ class Terms:
 
     Rain, snow water and runoff in L, shape (days, stations, members or 1); open-water
     evaporation in mm, and what animals want at average use in L beside the rut and more
-    at its height, shape (days, stations or 1, members or 1). `rut_day` as in `Forcing`.
+    at its height, shape (days, stations or 1, members or 1). `rut_day` and `ice` as in
+    `Forcing`.
     """
 
     rain_l: FloatArray
@@ -52,6 +55,7 @@ class Terms:
     demand_l: FloatArray
     rut_l: FloatArray
     rut_day: FloatArray
+    ice: BoolArray
 
 
 def columns_of(tank_sites: Sequence[TankSite]) -> Columns:
@@ -103,35 +107,66 @@ def daily_terms(
     if not open_tank.all():
         demand, rut = demand * open_tank, rut * open_tank
     runoff, kind = _runoff_mm(tank_sites, forcing)
+    kept, canopy = _kept_mm(tank_sites, forcing)
     apron = _column([tank_site.apron_m2 for tank_site in tank_sites])
     return Terms(
-        rain_l=_litres(forcing.rain_mm, opening, open_tank),
+        rain_l=_litres(forcing.rain_mm - kept, opening, open_tank, canopy),
         snow_l=_litres(forcing.snow_mm, opening, open_tank),
         runoff_l=_litres(runoff, apron, open_tank, kind),
         evaporation_mm=evaporation,
         demand_l=demand,
         rut_l=rut,
         rut_day=forcing.rut_day,
+        ice=forcing.ice,
     )
 
 
-def _runoff_mm(
-    tank_sites: Sequence[TankSite], forcing: Forcing
-) -> tuple[FloatArray, NDArray[np.intp] | slice]:
+Rows = NDArray[np.intp] | slice
+"""Which row of an array of few kinds belongs to every station."""
+
+
+def _kept_mm(tank_sites: Sequence[TankSite], forcing: Forcing) -> tuple[FloatArray, Rows]:
+    """Rain in mm that branches keep off, shape (days, rows, members or 1), and the rows."""
+    canopy, row = _kinds([tank_site.canopy for tank_site in tank_sites], forcing)
+    wet = _wet(forcing.rain_mm)
+    closed = intercepted_mm(forcing.rain_mm[wet], forcing.growing[wet])
+    kept = np.zeros((forcing.days, max(len(canopy), closed.shape[1]), closed.shape[2]))
+    kept[wet] = closed * _column(canopy)
+    return kept, row
+
+
+def _runoff_mm(tank_sites: Sequence[TankSite], forcing: Forcing) -> tuple[FloatArray, Rows]:
     """Runoff depths, shape (days, rows, members or 1), and the row of every station.
 
-    Stations under the same weather and with the same apron surface share a row.
+    Stations under the same weather with the same surface and canopy share a row.
     """
-    number = _column([tank_site.curve_number for tank_site in tank_sites])
-    row: NDArray[np.intp] | slice = slice(None)
-    if forcing.apron_mm.shape[1] == 1:
-        kinds, row = np.unique(number[:, 0], return_inverse=True)
-        number = kinds[:, np.newaxis]
-    wet = np.flatnonzero(forcing.apron_mm.any(axis=(1, 2)))
-    depth = runoff_mm(forcing.apron_mm[wet], curve_number_by_class(number, forcing.moisture[wet]))
-    whole = np.zeros((forcing.days, *depth.shape[1:]))
-    whole[wet] = depth
-    return whole, row
+    kinds, row = _kinds([(site.runoff, site.canopy) for site in tank_sites], forcing)
+    wet = _wet(forcing.apron_mm)
+    water, rain, growing = forcing.apron_mm[wet], forcing.rain_mm[wet], forcing.growing[wet]
+    moisture, bare_moisture = forcing.moisture[wet], forcing.bare_moisture[wet]
+    closed = intercepted_mm(rain, growing)
+    depth = np.zeros((forcing.days, len(kinds), max(water.shape[2], closed.shape[2])))
+    for place, (law, canopy) in enumerate(kinds):
+        site = slice(place, place + 1) if isinstance(row, slice) else slice(None)
+        reaching = (water - canopy * closed)[:, site]
+        shed = shed_mm(law, reaching, moisture[:, site], bare_moisture[:, site])
+        depth[wet, place : place + 1] = shed
+    return depth, row
+
+
+Kind = TypeVar("Kind", bound=Hashable)
+
+
+def _kinds(values: Sequence[Kind], forcing: Forcing) -> tuple[list[Kind], Rows]:
+    """The different values and which each station has; each its own under weather of its own."""
+    if forcing.apron_mm.shape[1] > 1:
+        return list(values), slice(None)
+    kinds = list(dict.fromkeys(values))
+    return kinds, np.array([kinds.index(value) for value in values])
+
+
+def _wet(water_mm: FloatArray) -> NDArray[np.intp]:
+    return np.flatnonzero(water_mm.any(axis=(1, 2)))
 
 
 def _litres(

@@ -29,6 +29,9 @@ from store.weather.days import FloatArray
 
 UNLOGGED_SHARE = 0.01
 """Share of readings before which something nobody logged changed the water (assumed)."""
+FIRST_UNLOGGED_SHARES = (0.3, 0.1)
+"""The same before the first readings of a tank, when its start and the facts typed in are
+all that is known of it (assumed)."""
 SHRINK = 0.98
 """How much of its own parameters a member keeps at a reading (Liu and West's a)."""
 JITTER = float(np.sqrt(1.0 - SHRINK**2))
@@ -68,6 +71,8 @@ class ReadingCheck:
     blunder: float
     unlogged: float
     contradicted: bool
+    early: bool = False
+    """One of the first of its tank, which say where it stands."""
 
     def moved(self, days: int, station: int) -> ReadingCheck:
         """The same check in a run that begins so many days earlier, with stations of its own."""
@@ -77,7 +82,8 @@ class ReadingCheck:
     @property
     def doubted(self) -> bool:
         """Whether the model finds the reading hardly possible, or it is contradicted."""
-        return self.contradicted or self.blunder + self.unlogged > DOUBTED_ABOVE
+        odd = self.blunder + (0.0 if self.early else self.unlogged)
+        return self.contradicted or odd > DOUBTED_ABOVE
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,16 +96,25 @@ class Updated:
 
 
 def update(
-    beliefs: Beliefs, tank: Tank, readings: Sequence[Observation], rng: np.random.Generator
+    beliefs: Beliefs,
+    tank: Tank,
+    readings: Sequence[Observation],
+    rng: np.random.Generator,
+    evenings_before: int = len(FIRST_UNLOGGED_SHARES),
 ) -> Updated:
-    """Members after all readings of one station on one day; their order is no matter."""
+    """Members after all readings of one station on one day; their order is no matter.
+
+    `evenings_before` is on how many days the tank was read before.
+    """
+    early = evenings_before < len(FIRST_UNLOGGED_SHARES)
+    share = FIRST_UNLOGGED_SHARES[evenings_before] if early else UNLOGGED_SHARE
     members = len(beliefs.volume_l)
     depth = depth_at_volume_mm(tank, beliefs.volume_l)
     levels = np.linspace(0.0, tank.depth_mm, LEVELS)
     each = [likelihood(reading, depth, tank.depth_mm) for reading in readings]
     each_level = [likelihood(reading, levels, tank.depth_mm) for reading in readings]
-    stayed = (1.0 - UNLOGGED_SHARE) * np.prod(each, axis=0)
-    level_weight = UNLOGGED_SHARE / LEVELS * np.prod(each_level, axis=0)
+    stayed = (1.0 - share) * np.prod(each, axis=0)
+    level_weight = share / LEVELS * np.prod(each_level, axis=0)
     moved = float(level_weight.sum())
     weight = stayed + moved
 
@@ -133,6 +148,7 @@ def update(
                 blunder=blunder / total,
                 unlogged=unlogged,
                 contradicted=contradicted[place],
+                early=early,
             )
         )
     return Updated(after, source, tuple(checks))

@@ -202,7 +202,7 @@ def _readings(
             tank = tank_site.tank
             below = float(below_rim_mm(tank, truth_l[day, row])) + rng.normal(0, READING_SPREAD_MM)
             reading = Reading("bench", below_rim_mm=float(np.clip(below, 0.0, tank.depth_mm)))
-            readings.append(observation_of(reading, tank, day, row))
+            readings.append(observation_of(reading, tank_sites[row], day, row))
     return readings
 
 

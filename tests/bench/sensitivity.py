@@ -30,10 +30,13 @@ START, ASKED = (3, 1), (10, 15)
 LABEL = {
     "apron_yield": "apron yield",
     "shelter": "shelter from sun and wind",
-    "drinking": "drinking",
+    "drinking": "drinking beside the rut",
     "leak_mm_d": "leak",
     "rain": "rain multiplier",
     "snow_catch": "snow catch",
+    "rut": "drinking in the rut",
+    "rut_day": "day of the rut",
+    "rut_width": "length of the rut",
 }
 
 

@@ -18,7 +18,7 @@ import numpy as np
 from store.records import StationFacts
 from store.records import TankMeasures as Measures
 from store.units import MM_PER_INCH, m2_from_ft2
-from store.vocabulary import ApronSurface, ExpectedUse, Exposure, LevelMark, Shape
+from store.vocabulary import ApronSurface, DrinkingSeason, ExpectedUse, Exposure, LevelMark, Shape
 from store.water.balance import Change, ChangeKind, run_balance
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import depth_at_volume_mm
@@ -84,12 +84,25 @@ class World:
         return [station.station_id for station in self.stations]
 
 
-def record_forcing(name: str, latitude_deg: float, elevation_m: float) -> Forcing:
+def record_forcing(
+    name: str,
+    latitude_deg: float,
+    elevation_m: float,
+    drinking: DrinkingSeason = DrinkingSeason.GREEN_SUMMER,
+) -> Forcing:
     """Forcing of a whole record of tests/data."""
     path = DATA / name
     first = date.fromisoformat(path.read_text(encoding="utf-8").splitlines()[1].split(",")[0])
     low, high, rain = np.loadtxt(path, delimiter=",", skiprows=1, usecols=(1, 2, 3)).T
-    return daily_forcing(first, rain, low, high, latitude_deg=latitude_deg, elevation_m=elevation_m)
+    return daily_forcing(
+        first,
+        rain,
+        low,
+        high,
+        latitude_deg=latitude_deg,
+        elevation_m=elevation_m,
+        drinking=drinking,
+    )
 
 
 def make_world(seed: int, twins: int, place: Place, noise: Noise) -> World:

@@ -9,7 +9,15 @@ from store.logbook.places import Places
 from store.model.snapshot import Snapshot
 from store.records import Chore, Entry, StationFacts, TankMeasures
 from store.units import M_PER_FT, Units, UnitSystem
-from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
+from store.vocabulary import (
+    Access,
+    ApronSurface,
+    ChoreKind,
+    DrinkingSeason,
+    ExpectedUse,
+    Exposure,
+    Shape,
+)
 from tui.base.field_reader import as_typed
 
 MEASURES: dict[Shape, tuple[str, ...]] = {
@@ -32,6 +40,9 @@ ALL_MEASURES = (
     "depth_volume",
 )
 NO, YES = "no", "yes"
+AS_IT_IS = "as it is"
+SEASONS = (AS_IT_IS, *(season.value for season in DrinkingSeason))
+"""When animals drink on the tract: as the logbook has it, or changed."""
 BEAR_SEASON = ("tract_bears_first", "tract_bears_last")
 """Asked in bear country alone; they are the tract's."""
 
@@ -133,6 +144,7 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
     if subject.before is not None:
         hint = "as 2026-05-09; empty: in use"
         fields.append(Field("retired", "Retired, date", hint))
+        fields.append(Field("tract_drinking", "Animals drink", "all over the tract", SEASONS))
     return tuple(fields)
 
 
@@ -160,6 +172,7 @@ def first_texts(subject: Subject) -> dict[str, str]:
             "access": before.access,
             "expected_use": before.expected_use,
             "bears": YES if before.bear_country else NO,
+            "tract_drinking": AS_IT_IS,
         }
         texts |= {key: text for key, (text, _) in kept_numbers(subject).items()}
     if subject.retire is not None:

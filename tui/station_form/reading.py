@@ -10,11 +10,20 @@ from store.logbook.checks import EARLIEST
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts, Withdrawal
 from store.season.bears import bear_season
 from store.typed import number_from
-from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
+from store.vocabulary import (
+    Access,
+    ApronSurface,
+    ChoreKind,
+    DrinkingSeason,
+    ExpectedUse,
+    Exposure,
+    Shape,
+)
 from store.water.geometry import Tank, tank_from_measures
 from tui.base.field_reader import FieldReader
 from tui.station_form.fields import (
     ALL_MEASURES,
+    AS_IT_IS,
     BEAR_SEASON,
     MEASURES,
     YES,
@@ -90,6 +99,7 @@ def _tract_drafts(
     if elevation is not None and not -500.0 <= elevation <= 9_000.0:
         reader.wrong("tract_elevation", "There is no land of that height; check it.")
     first, last = _bear_season(reader, tract)
+    drinking = _drinking(reader, tract)
     if tract is None:
         facts = TractFacts(
             subject.new_tract_id,
@@ -99,6 +109,7 @@ def _tract_drafts(
             elevation,
             bear_season_first=first,
             bear_season_last=last,
+            drinking=drinking,
         )
         return (Draft(subject.today, facts),)
     facts = replace(
@@ -108,11 +119,19 @@ def _tract_drafts(
         elevation_m=tract.elevation_m if elevation is None else elevation,
         bear_season_first=first,
         bear_season_last=last,
+        drinking=drinking,
     )
     if facts == tract:
         return ()
     revised = subject.places.tract_entries[tract.tract_id]
     return (Draft(subject.today, facts, revised),)
+
+
+def _drinking(reader: FieldReader, tract: TractFacts | None) -> DrinkingSeason | None:
+    said = reader.text("tract_drinking")
+    if said in (AS_IT_IS, ""):
+        return None if tract is None else tract.drinking
+    return DrinkingSeason(said)
 
 
 def _bear_season(reader: FieldReader, tract: TractFacts | None) -> tuple[str | None, str | None]:

@@ -228,6 +228,7 @@ def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:
         "tract_elevation": as_typed(height),
         "tract_bears_first": tract.bear_season_first or "",
         "tract_bears_last": tract.bear_season_last or "",
+        "tract_drinking": tract.drinking or "",
     }
 
 

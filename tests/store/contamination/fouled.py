@@ -14,6 +14,7 @@ from store.water.dilution import weather_dilution
 from store.water.forcing import Forcing
 from store.water.geometry import tank_from_measures
 from store.water.parameters import Parameters, TankSite
+from store.water.runoff import RunoffLaw
 
 FOUND = date(2025, 6, 1)
 CAPACITY_L = 500.0
@@ -77,6 +78,8 @@ def run_weather(rain_mm, start_l=CAPACITY_L, evaporation_mm=None):
         snow_mm=none,
         apron_mm=none,
         moisture=np.zeros(none.shape, dtype=np.int8),
+        bare_moisture=np.zeros(none.shape, dtype=np.int8),
+        growing=np.zeros(none.shape, dtype=bool),
         evaporation_mm=none if evaporation_mm is None else axis(evaporation_mm),
         demand_l=none,
         rut_l=none,
@@ -85,7 +88,7 @@ def run_weather(rain_mm, start_l=CAPACITY_L, evaporation_mm=None):
     )
     one = np.ones((1, 1))
     parameters = Parameters(one, one, one, np.zeros((1, 1)), one, one)
-    balance = run_balance([TankSite(TANK, 0.0, 90.0, 0.0)], forcing, parameters, start_l)
+    balance = run_balance([TankSite(TANK, 0.0, RunoffLaw(90.0), 0.0)], forcing, parameters, start_l)
     unspilled = weather_dilution(balance, mixed_share=0.0)[:, 0]
     spilled = spilled_volumes(unspilled, weather_dilution(balance)[:, 0])
     mornings = np.concatenate([balance.start_volume_l, balance.volume_l[:-1, 0]])

@@ -1,5 +1,6 @@
 """The weather of a site is worked out once, and again only when something in it changes."""
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -7,6 +8,7 @@ import numpy as np
 from store.model import site_weather as module
 from store.model.board import board_of
 from store.model.site_weather import site_weather
+from store.vocabulary import DrinkingSeason
 from tests.store.conftest import TODAY, snapshot_on
 
 
@@ -42,3 +44,13 @@ def test_another_day_of_rain_makes_another_site(book_path):
     assert kept is site_weather(record, 40.7)
     assert kept is not site_weather(longer, 40.7)
     assert kept is not site_weather(record, 40.8)
+
+
+def test_the_law_of_drinking_is_the_tracts(snapshot):
+    (weather, *_) = snapshot.weather.values()
+    green = site_weather(weather, 40.7)
+    dry = site_weather(replace(weather, drinking=DrinkingSeason.DRY_SUMMER), 40.7)
+    assert green is not dry
+    july = date(2015, 7, 1), date(2015, 7, 31)
+    wanted = [site.forcing(*july).demand_l.mean() for site in (green, dry)]
+    assert wanted[1] > 5.0 * wanted[0]

@@ -155,6 +155,28 @@ def test_a_full_tank_that_the_model_runs_dry_is_filled_all_the_same():
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == "due"
 
 
+@pytest.mark.parametrize(
+    ("share", "dry", "state"),
+    [(0.1, True, "due"), (0.1, False, None), (0.8, True, None), (None, False, None)],
+)
+def test_a_fill_counts_only_while_the_heavy_use_weeks_look_safe(share, dry, state):
+    """Given 20 gal on 1 October and read dry on the 20th, it is filled again."""
+    log = [OLD, chore("2026-10-01", ChoreKind.FILL)]
+    outlook = PromptInputs(top_up_share=share, dry_in_heavy_use=dry)
+    assert states(PromptKind.FILL, log, "2026-10-20", outlook) == state
+
+
+def test_a_second_fill_says_when_the_first_was():
+    seen = history(OLD, chore("2026-10-01", ChoreKind.FILL), today="2026-10-20")
+    outlook = PromptInputs(top_up_share=0.1, dry_in_heavy_use=True, fill_volume_l=400.0)
+    prompts = prompts_for(seen, outlook, DEFAULT_SEASON, date(2026, 10, 20))
+    fill = next(prompt for prompt in prompts if prompt.kind is PromptKind.FILL)
+    assert fill.text == (
+        "Fill the tank by 20 October 2026 (filled on 1 October 2026, modeled at 10%, dry within "
+        "the heavy-use weeks)."
+    )
+
+
 def test_fills_on_the_timeline():
     seen = history(OLD, chore("2025-10-12", ChoreKind.FILL))
     today = date(2026, 10, 10)

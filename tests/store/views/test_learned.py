@@ -1,3 +1,5 @@
+from datetime import date
+
 from store.model.board import board_of
 from store.model.snapshot import supposing
 from store.records import Draft, Reading
@@ -27,7 +29,9 @@ def test_a_leak_is_worth_a_look_only_when_there_is_one(snapshot):
 
 def test_a_hardly_possible_reading_is_pointed_out_and_kept(snapshot):
     beech = station_id(snapshot, "Beech")
-    odd = supposing(snapshot, beech, [Draft(TODAY, Reading(beech, below_rim_mm=740.0))])
+    read = ((date(2015, 9, 5), 200.0), (TODAY, 740.0))
+    entries = [Draft(day, Reading(beech, below_rim_mm=below)) for day, below in read]
+    odd = supposing(snapshot, beech, entries)
     answer = board_of(odd).levels
     _, doubted = learned_lines(odd, answer, beech)
     assert [reading.on for reading in doubted] == [TODAY]

@@ -56,6 +56,11 @@ def new_york() -> Record:
     return read_record("new_york_daily.csv", 40.8, 40.0)
 
 
+@pytest.fixture(scope="session")
+def shenandoah() -> Record:
+    return read_record("shenandoah_daily.csv", 38.3, 911.0)
+
+
 def make_station(tank: TankMeasures, **changes: object) -> StationFacts:
     """A station with a 150 ft2 apron of sculpted soil in part shade."""
     facts: dict[str, object] = {

@@ -13,7 +13,7 @@ from store.errors import BadValue
 from store.records import TankMeasures
 from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
 from store.water.accounts import fluxes
-from store.water.balance import Balance, Change, ChangeKind, run_balance
+from store.water.balance import Balance, Change, ChangeKind, full_parameters, run_balance
 from store.water.drinking import RUT_AFTER_D, RUT_BEFORE_D
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import AREA_BINS
@@ -169,8 +169,8 @@ def test_columns_do_not_touch_each_other(tank_sites) -> None:  # type: ignore[no
     whole = run_balance(tank_sites, forcing, parameters, start).volume_l
     for row in range(3):
         for member in range(4):
-            alone = Parameters(
-                **{n: v[row : row + 1, member : member + 1] for n, v in vars(parameters).items()}
+            alone = full_parameters(parameters, (3, 4)).map(
+                lambda values, row=row, member=member: values[row : row + 1, member : member + 1]
             )
             one = one_member(forcing, member)
             part = run_balance([tank_sites[row]], one, alone, start[row, member]).volume_l
@@ -280,7 +280,7 @@ def test_defaults_follow_the_station(station) -> None:  # type: ignore[no-untype
     middle = default_parameters([station(TANKS[0], exposure=Exposure.PART_SHADE)])
     assert 1.0 == parameters.shelter[0] > middle.shelter[0] > parameters.shelter[1] > 0.25
     litter = tank_site_of(station(TANKS[0], apron_surface=ApronSurface.WOODS_LITTER))
-    assert litter.curve_number < tank_site_of(heavy).curve_number
+    assert litter.runoff.curve_number < tank_site_of(heavy).runoff.curve_number
 
 
 @pytest.mark.parametrize(

@@ -88,8 +88,13 @@ def test_the_year_itself_is_not_in_its_outlook() -> None:
 
 def test_more_drinking_lowers_and_more_apron_raises(york: Place) -> None:
     by_name = {swing.name: swing for swing in sensitivity.swings()}
-    assert len(by_name) == 9
-    for name, sign in (("drinking", -1.0), ("apron yield", 1.0), ("apron area", 1.0)):
+    assert len(by_name) == 12
+    for name, sign in (
+        ("drinking beside the rut", -1.0),
+        ("drinking in the rut", -1.0),
+        ("apron yield", 1.0),
+        ("apron area", 1.0),
+    ):
         swing = by_name[name]
         low, high = (
             sensitivity.october(york, place, scores)[1]

@@ -13,6 +13,7 @@ from store.water.dilution import HEEL_SHARE, dilution, weather_dilution
 from store.water.forcing import Forcing
 from store.water.geometry import Tank, tank_from_measures
 from store.water.parameters import Parameters, TankSite
+from store.water.runoff import RunoffLaw
 from store.weather.days import FloatArray
 
 TANK: Tank = tank_from_measures(
@@ -34,6 +35,8 @@ def forced(
         snow_mm=nothing,
         apron_mm=nothing,
         moisture=np.zeros(nothing.shape, dtype=np.int8),
+        bare_moisture=np.zeros(nothing.shape, dtype=np.int8),
+        growing=np.zeros(nothing.shape, dtype=bool),
         evaporation_mm=nothing if evaporation_mm is None else axis(evaporation_mm),
         demand_l=nothing + demand_l,
         rut_l=nothing,
@@ -46,7 +49,7 @@ def run(forcing: Forcing, start_l: float, changes: tuple[Change, ...] = ()) -> B
     one, none = np.ones((1, 1)), np.zeros((1, 1))
     parameters = Parameters(one, one, one, none, one, one)
     return run_balance(
-        [TankSite(TANK, 0.0, 90.0, 0.0)], forcing, parameters, start_l, changes=changes
+        [TankSite(TANK, 0.0, RunoffLaw(90.0), 0.0)], forcing, parameters, start_l, changes=changes
     )
 
 

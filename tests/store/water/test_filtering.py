@@ -92,12 +92,22 @@ def test_a_station_is_the_same_when_others_began_earlier(stations, forcing) -> N
     in_place = np.ones((DAYS, 1), dtype=bool)
     in_place[:40] = False
     start = Change(39, 0, ChangeKind.SET, 100.0)
-    early = run(stations[:1], forcing, changes=[start], in_place=in_place)
+    priors = station_priors(stations[:1])
+    early = run(
+        stations[:1],
+        forcing,
+        changes=[start],
+        in_place=in_place,
+        new_years=[20, 80],
+        priors=priors,
+    )
     late = run(
         stations[:1],
         forcing.between(39, DAYS),
         changes=[replace(start, day=0)],
         in_place=in_place[39:],
+        new_years=[41],
+        priors=priors,
     )
     assert (early.p50_l[39:] == late.p50_l).all()
     assert (early.volume_l == late.volume_l).all()
@@ -122,6 +132,7 @@ def test_half_and_half_is_the_whole(stations, forcing) -> None:  # type: ignore[
         first.volume_l,
         observations=[replace(s, day=s.day - 70) for s in READINGS if s.day >= 70],
         errors=first.errors,
+        evenings_read=[2, 1, 1],
     )
     assert (second.volume_l == whole.volume_l).all()
     assert (second.p50_l == whole.p50_l[70:]).all()
@@ -179,28 +190,30 @@ def test_readings_narrow_the_band_on_their_day(stations, forcing) -> None:  # ty
 
 
 def test_water_somebody_took_is_found_with_the_second_reading(stations, forcing) -> None:  # type: ignore[no-untyped-def]
-    calm = run(stations[2:], forcing, observations=[Observation(30, 0, mark=LevelMark.FULL)])
+    full = [Observation(day, 0, mark=LevelMark.FULL) for day in (12, 21, 30)]
+    calm = run(stations[2:], forcing, observations=full)
     assert calm.p50_l[45, 0] > 400.0
     seen = [
-        Observation(30, 0, mark=LevelMark.FULL),
+        *full,
         Observation(40, 0, depth_mm=60.0),
         Observation(43, 0, depth_mm=60.0),
     ]
     drained = run(stations[2:], forcing, observations=seen)
-    assert drained.checks[1].doubted
+    assert drained.checks[3].doubted
     assert drained.p90_l[39, 0] - drained.p10_l[39, 0] < drained.p90_l[40, 0] - drained.p10_l[40, 0]
     assert drained.p50_l[43, 0] < 120.0
 
 
 def test_weather_gaps_are_members(stations, forcing) -> None:  # type: ignore[no-untyped-def]
-    """Rain that differs between members on a few days spreads the members."""
+    """Rain that differs between members on a few days spreads the members of a tank just read."""
+    seen = [Observation(58, 0, depth_mm=250.0)]
     wide = {name: np.repeat(getattr(forcing, name), MEMBERS, axis=2) for name in ARRAYS}
     gap = replace(forcing, **wide)
-    known = run(stations, gap)
-    assert (known.volume_l == run(stations, forcing).volume_l).all()
+    known = run(stations, gap, observations=seen)
+    assert (known.volume_l == run(stations, forcing, observations=seen).volume_l).all()
     gap.rain_mm[60:64] = np.linspace(0.0, 60.0, MEMBERS)
     gap.apron_mm[60:64] = np.linspace(0.0, 60.0, MEMBERS)
-    spread = run(stations[:1], gap)
+    spread = run(stations[:1], gap, observations=seen)
     assert (spread.p90_l - spread.p10_l)[64, 0] > 1.5 * (known.p90_l - known.p10_l)[64, 0]
 
 
@@ -213,19 +226,19 @@ def test_readings_outside_the_run_are_refused(stations, forcing) -> None:  # typ
 def test_against_weighting_whole_runs(  # type: ignore[no-untyped-def]
     stations, forcing, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The oracle: 20,000 whole runs, each weighted by how likely it makes the readings."""
+    """The oracle: 40,000 whole runs, each weighted by how likely it makes the readings."""
     monkeypatch.setattr(updating, "UNLOGGED_SHARE", 0.0)
     seen = [
-        Observation(14, 0, depth_mm=370.0),
-        Observation(30, 0, depth_mm=330.0),
-        Observation(45, 0, mark=LevelMark.QUARTER),
+        Observation(14, 0, depth_mm=560.0),
+        Observation(30, 0, depth_mm=650.0),
+        Observation(45, 0, mark=LevelMark.HALF),
     ]
     short = forcing.between(0, 60)
-    filtered = run(stations[:1], short, members=4_000, observations=seen)
+    filtered = run(stations[:1], short, members=4_000, observations=seen, evenings_read=[2])
 
     tank_site = tank_site_of(stations[0])
-    runs = run(stations[:1], short.between(0, 15), members=20_000)
-    weight = np.ones(20_000)
+    runs = run(stations[:1], short.between(0, 15), members=40_000)
+    weight = np.ones(40_000)
     prior, stops = runs.prior, [14, 30, 45, 59]
     for place, stop in enumerate(stops):
         if place:

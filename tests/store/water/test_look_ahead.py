@@ -76,9 +76,10 @@ def test_outlooks_with_errors_are_wider(followed: FilterRun, forcing: Forcing, s
     start = forecast_start(followed, MEMBERS)
     errors = forecast_errors(start, ahead)
     tank_sites = [tank_site_of(station(TANK))] * 2
-    still = run_balance(tank_sites, ahead, start.parameters, 200.0).volume_l[-1]
+    alike = replace(start.parameters, drinking=np.ones((2, MEMBERS)))
+    still = run_balance(tank_sites, ahead, alike, 200.0).volume_l[-1]
     moved = run_balance(
-        tank_sites, ahead, start.parameters, 200.0,
+        tank_sites, ahead, alike, 200.0,
         rain_error=errors.rain, demand_error=errors.demand,
     ).volume_l[-1]  # fmt: skip
     assert (moved.std(axis=1) > 1.1 * still.std(axis=1)).all()

@@ -100,6 +100,8 @@ def test_a_day_is_wet_when_any_water_comes() -> None:
         forcing = Forcing(
             first_day=date(2020, 1, 1),
             moisture=nothing.astype(np.int8),
+            bare_moisture=nothing.astype(np.int8),
+            growing=nothing.astype(bool),
             evaporation_mm=nothing,
             demand_l=nothing,
             rut_l=nothing,

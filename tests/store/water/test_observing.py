@@ -9,7 +9,6 @@ from store.errors import BadValue
 from store.records import Reading, TankMeasures
 from store.units import MM_PER_INCH
 from store.vocabulary import LevelMark, Shape
-from store.water.geometry import tank_from_measures
 from store.water.observing import (
     BLUNDER_SHARE,
     Observation,
@@ -20,9 +19,11 @@ from store.water.observing import (
     observation_of,
     predictive_probability,
 )
+from store.water.parameters import tank_site_of
+from tests.store.water.conftest import make_station
 
 DEPTH = 762.0
-TANK = tank_from_measures(TankMeasures(Shape.ROUND, DEPTH, diameter_mm=900.0))
+SITE = tank_site_of(make_station(TankMeasures(Shape.ROUND, DEPTH, diameter_mm=900.0)))
 
 
 def by_eye(mark: LevelMark) -> Observation:
@@ -73,13 +74,26 @@ def test_a_blunder_keeps_every_reading_possible() -> None:
 
 
 def test_readings_of_the_log_become_observations() -> None:
-    taped = observation_of(Reading("s", below_rim_mm=4 * MM_PER_INCH), TANK, 3, 1)
+    taped = observation_of(Reading("s", below_rim_mm=4 * MM_PER_INCH), SITE, 3, 1)
     assert taped.depth_mm == pytest.approx(26 * MM_PER_INCH)
     assert (taped.day, taped.station, taped.kind) == (3, 1, ReadingKind.MEASURED)
-    kinds = {mark: observation_of(Reading("s", mark=mark), TANK, 0, 0).kind for mark in LevelMark}
+    kinds = {mark: observation_of(Reading("s", mark=mark), SITE, 0, 0).kind for mark in LevelMark}
     assert kinds[LevelMark.FULL] is ReadingKind.FULL
     assert kinds[LevelMark.DRY] is ReadingKind.DRY
     assert kinds[LevelMark.HALF] is ReadingKind.BY_EYE
+
+
+def test_dry_is_what_is_dry_to_an_animal() -> None:
+    """A round tank 30 in deep with a reach of 24 in: six inches of water and a remnant."""
+    dry = observation_of(Reading("s", mark=LevelMark.DRY), SITE, 0, 0)
+    assert dry.dry_edge * DEPTH == pytest.approx(DEPTH - 610.0 + 0.01 * DEPTH, rel=0.01)
+    assert float(honest_likelihood(dry, 130.0, DEPTH)) > 0.8
+    assert float(honest_likelihood(dry, 200.0, DEPTH)) < 0.1
+    quarter = observation_of(Reading("s", mark=LevelMark.QUARTER), SITE, 0, 0)
+    assert float(honest_likelihood(quarter, 200.0, DEPTH)) > 0.8
+    shallow = make_station(TankMeasures(Shape.ROUND, 500.0, diameter_mm=900.0))
+    bottom = observation_of(Reading("s", mark=LevelMark.DRY), tank_site_of(shallow), 0, 0)
+    assert bottom.dry_edge == pytest.approx(0.05)
 
 
 def test_a_reading_needs_exactly_one_level() -> None:

@@ -9,8 +9,9 @@ import pytest
 from store.records import TankMeasures
 from store.vocabulary import ApronSurface, Shape
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
+from store.water.interception import intercepted_mm
 from store.water.parameters import TankSite, tank_site_of
-from store.water.runoff import curve_number_by_class, runoff_mm
+from store.water.runoff import shed_mm
 from store.water.terms import COVERED_EVAPORATION, daily_terms
 
 TANK = TankMeasures(Shape.ROUND, 762.0, diameter_mm=900.0)
@@ -45,11 +46,13 @@ def test_every_station_by_its_own_formula(tank_sites, sites, members, monkeypatc
     for row, tank_site in enumerate(tank_sites):
         site = row if sites > 1 else 0
         here = {name: getattr(weather, name)[:, site] for name in ARRAYS}
-        number = curve_number_by_class(tank_site.curve_number, here["moisture"])
-        runoff = runoff_mm(here["apron_mm"], number) * tank_site.apron_m2
+        kept = tank_site.canopy * intercepted_mm(here["rain_mm"], here["growing"])
+        runoff = tank_site.apron_m2 * shed_mm(
+            tank_site.runoff, here["apron_mm"] - kept, here["moisture"], here["bare_moisture"]
+        )
         assert terms.runoff_l[:, row] == pytest.approx(runoff, abs=1e-12)
         opening = tank_site.tank.opening_m2
-        assert terms.rain_l[:, row] == pytest.approx(here["rain_mm"] * opening, abs=1e-12)
+        assert terms.rain_l[:, row] == pytest.approx((here["rain_mm"] - kept) * opening, abs=1e-12)
         assert terms.snow_l[:, row] == pytest.approx(here["snow_mm"] * opening, abs=1e-12)
     assert terms.runoff_l.max() > 0.0
     assert terms.snow_l.max() > 0.0

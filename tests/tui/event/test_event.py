@@ -85,7 +85,7 @@ def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> No
         await settle(pilot)
         expected = shown(pilot, "#waiting")
         assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
-        assert "takes 412 gal, 5 loads" in shown(pilot, "#refilled")
+        assert "takes 405 gal, 5 loads" in shown(pilot, "#refilled")
         assert "Carcass:" in shown(pilot, "#cautions")
         assert "Hauling water:" in shown(pilot, "#cautions")
         await pilot.press("enter")

@@ -13,7 +13,7 @@ from store.logbook.places import places
 from store.model.snapshot import load
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts
 from store.units import UnitSystem
-from store.vocabulary import ChoreKind, Shape
+from store.vocabulary import ChoreKind, DrinkingSeason, Shape
 from tui.app import BrimbookApp
 from tui.base.leave_question import LeaveQuestion
 from tui.station_form.fields import Subject, first_texts, subject_of
@@ -335,3 +335,18 @@ def test_the_bear_season_of_a_tract_is_asked_in_bear_country_alone(path):
     asyncio.run(run())
     (tract,) = _known(path)[0].tracts.values()
     assert (tract.bear_season_first, tract.bear_season_last) == ("04-01", "06-15")
+
+
+def test_the_keeper_chooses_when_animals_drink_on_a_tract(path):
+    async def run():
+        async with _form(path, "Oak") as (app, _, form):
+            assert form.row("tract_drinking").text == "as it is"
+            await form.fill(tract_drinking="dry summer")
+            await form.press("f2")
+            assert not isinstance(app.screen, StationForm)
+
+    asyncio.run(run())
+    (tract,) = _known(path)[0].tracts.values()
+    assert tract.drinking is DrinkingSeason.DRY_SUMMER
+    asyncio.run(run())
+    assert _known(path)[0].tracts == {tract.tract_id: tract}, "saved unchanged, it stays"

@@ -8,11 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import ClassVar
 
-from textual import work
 from textual.app import App
-from textual.binding import Binding, BindingType
-from textual.message import Message
-from textual.worker import get_current_worker
+from textual.binding import BindingType
 
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
@@ -22,7 +19,11 @@ from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
+from tui.base.in_thread import work_out
+from tui.base.keys import APP_KEYS
+from tui.base.open_screens import close
 from tui.overview.screen import OverviewScreen
+from tui.routes import ROUTES
 from tui.session import LogbookSession
 
 LOOK_EVERY_S = 5.0
@@ -35,43 +36,7 @@ class BrimbookApp(App[None]):
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "question_mark", "help", "Help", key_display="?", id="app.help",
-            tooltip="Show every key of this screen and what it does",
-        ),
-        Binding(
-            "u", "undo", "Undo", show=False, id="app.undo",
-            tooltip="Take back what was saved last; press again to go further back",
-        ),
-        Binding(
-            "U", "redo", "Redo", show=False, id="app.redo",
-            tooltip="Put back what was undone last",
-        ),
-        Binding(
-            "m", "switch_units", "Units", show=False, id="app.units",
-            tooltip="Switch between US and metric units",
-        ),
-        Binding(
-            "L", "switch_theme", "Light", show=False, id="app.theme",
-            tooltip="Switch between dark and light colours",
-        ),
-        Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
-    ]  # fmt: skip
-
-    class BoardReady(Message):
-        """The board was worked out anew."""
-
-        def __init__(self, board: Board) -> None:
-            super().__init__()
-            self.board = board
-
-    class BoardFailed(Message):
-        """The logbook could not be read."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
+    BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
         super().__init__()
@@ -86,6 +51,14 @@ class BrimbookApp(App[None]):
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
         if self._greeting:
             self.say(self._greeting)
+
+    def open_screen(self, name: str, *about: str) -> None:
+        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it."""
+        below = self.screen_stack[-2]
+        if isinstance(below, ROUTES[name]):
+            close(self.screen)
+        else:
+            self.push_screen(ROUTES[name](*about))
 
     def _look_for_news(self) -> None:
         """Read the logbook again when another program has written to it."""
@@ -102,31 +75,21 @@ class BrimbookApp(App[None]):
 
     def refresh_board(self) -> None:
         """Read the logbook again and tell every screen; the latest call wins."""
-        for screen in self.screen_stack:
-            if isinstance(screen, BoardScreen) and screen.is_mounted:
-                screen.show_working()
-        self._work_out_board()
+        for screen in self._board_screens():
+            screen.show_working()
+        work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
 
-    @work(thread=True, exclusive=True, group="board")
-    def _work_out_board(self) -> None:
-        worker = get_current_worker()
-        try:
-            board = self.session.board()
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.BoardFailed(error))
-            return
-        if not worker.is_cancelled:
-            self.post_message(self.BoardReady(board))
+    def _show_board(self, board: Board) -> None:
+        self.board = board
+        for screen in self._board_screens():
+            screen.show(board)
 
-    def on_brimbook_app_board_ready(self, message: BoardReady) -> None:
-        self.board = message.board
-        for screen in self.screen_stack:
-            if isinstance(screen, BoardScreen) and screen.is_mounted:
-                screen.show(message.board)
-
-    def on_brimbook_app_board_failed(self, message: BoardFailed) -> None:
-        self.say_wrong(message.error)
+    def _board_screens(self) -> list[BoardScreen]:
+        return [
+            screen
+            for screen in self.screen_stack
+            if isinstance(screen, BoardScreen) and screen.is_mounted
+        ]
 
     async def save(self, title: str, drafts: Sequence[Draft]) -> bool:
         """Write a batch; when this returns True it is on disk and said so."""

@@ -11,7 +11,7 @@ from typing import Any
 import click
 import platformdirs
 
-from store.errors import BrimbookError, NoTract, Refused
+from store.errors import BadValue, BrimbookError, NoTract, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
@@ -26,6 +26,7 @@ from store.reports.report import Report
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
+from store.typed import day_from, number_from
 from store.units import litres_from_gallons
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.printing import As, print_rows
@@ -58,9 +59,9 @@ class Day(click.ParamType[date]):
         if isinstance(value, date):
             return value
         try:
-            return date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"{value!r} is not a date; write it as 2026-10-15", param, ctx)
+            return day_from(value)
+        except BadValue as error:
+            self.fail(str(error), param, ctx)
 
 
 def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
@@ -350,9 +351,9 @@ def _print(answer: Report, form: str) -> None:
 
 def _litres(gallons: str) -> float:
     try:
-        litres = litres_from_gallons(float(gallons))
-    except ValueError:
-        raise click.BadParameter(f"{gallons!r} is not a number", param_hint="--fill") from None
+        litres = litres_from_gallons(number_from(gallons))
+    except BadValue as error:
+        raise click.BadParameter(str(error), param_hint="--fill") from None
     if not 0.0 < litres < 1e6:
         raise click.BadParameter(f"{gallons} gallons cannot be brought", param_hint="--fill")
     return litres

@@ -1,24 +1,49 @@
-"""How dates, levels and amounts are written on every screen."""
+"""How days, marks, chances, amounts and cautions are written on every screen."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from rich.text import Text
+
+from store.season.cautions import Caution
+from store.season.prompt import Prompt, PromptState
 from store.units import Units
 
 UNKNOWN = "-"
+OUT_OF_SIGHT = "beyond sight"
 HALF_A_YEAR = 183
+LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
+_STATE_MARKS = {PromptState.OVERDUE: "!", PromptState.DUE: "*"}
 
 
-def short_day(day: date | None, today: date) -> str:
-    """`12 Apr` in the same season, `Apr'24` farther away: at most six characters."""
-    if day is None:
-        return UNKNOWN
-    return f"{day.day} {day:%b}" if abs((day - today).days) < HALF_A_YEAR else f"{day:%b'%y}"
+def state_mark(state: PromptState) -> str:
+    """The mark of a state, so that colour never tells it alone."""
+    return _STATE_MARKS.get(state, " ")
+
+
+def prompt_mark(prompt: Prompt) -> str:
+    """The mark of a prompt's state; a danger is marked as if it were overdue."""
+    return "!" if prompt.endangers else state_mark(prompt.state)
+
+
+def day_month(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def plain_day(day: date | None) -> str:
+    return OUT_OF_SIGHT if day is None else f"{day_month(day)} {day.year}"
 
 
 def full_day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
+    return f"{day:%a} {plain_day(day)}"
+
+
+def short_day(day: date | None, today: date, unknown: str = UNKNOWN) -> str:
+    """`12 Apr` in the same season, `Apr'24` farther away: at most six characters."""
+    if day is None:
+        return unknown
+    return day_month(day) if abs((day - today).days) < HALF_A_YEAR else f"{day:%b'%y}"
 
 
 def days_ago(days: int | None) -> str:
@@ -31,8 +56,22 @@ def percent(share: float) -> str:
     return f"{100.0 * share:.0f}%"
 
 
+def chance(share: float | None) -> str:
+    """A chance as text; never 0 or 100, for the courses it is counted in are a sample."""
+    if share is None:
+        return UNKNOWN
+    if share < 0.005:
+        return "<1%"
+    return ">99%" if share > 0.995 else percent(share)
+
+
 def volume(litres: float, units: Units) -> str:
     return f"{units.volume(litres):.0f} {units.volume_name}"
+
+
+def brought(units: Units) -> str:
+    """The label of a field for the water brought."""
+    return f"{units.volume_name} brought (Enter: to the rim)"
 
 
 def depth(mm: float, units: Units) -> str:
@@ -51,3 +90,8 @@ def rain(mm: float, units: Units) -> str:
 
 def area(m2: float, units: Units) -> str:
     return f"{units.area(m2):.0f} {units.area_name}"
+
+
+def caution_text(caution: Caution, *, sources: bool = False) -> Text:
+    source = f" [{caution.source}]" if sources else ""
+    return Text.assemble((f"{caution.subject}: ", "bold"), caution.text, (source, "dim"))

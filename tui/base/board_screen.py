@@ -8,20 +8,27 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from store.model.board import Board
+from tui.base.doors import DOORS
+from tui.base.open_screens import close
 
 if TYPE_CHECKING:
     from tui.app import BrimbookApp
+
+WIDE = 110
+"""From this many characters on a screen has the class `-wide`, else `-narrow`."""
+
+BACK = Binding(
+    "escape,backspace", "back", "Back", key_display="Esc", id="screen.back",
+    tooltip="Go back to the screen before",
+)  # fmt: skip
+BACK_KEY = BACK.key_display
 
 
 class BoardScreen(Screen[None]):
     """A screen that shows a board; `show` is called whenever there is a new one."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "escape,backspace", "back", "Back", key_display="Esc", id="screen.back",
-            tooltip="Go back to the screen before",
-        ),
-    ]  # fmt: skip
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]  # noqa: RUF012 - as in Textual
+    BINDINGS: ClassVar[list[BindingType]] = [BACK]
 
     @property
     def brimbook(self) -> BrimbookApp:
@@ -37,5 +44,24 @@ class BoardScreen(Screen[None]):
     def show_working(self) -> None:
         """Say that a new board is being worked out; the old one stays up meanwhile."""
 
+    @property
+    def station_id(self) -> str | None:
+        """The station at the cursor; None without one."""
+        return None
+
+    @property
+    def wide(self) -> bool:
+        return self.app.size.width >= WIDE
+
+    def action_open(self, name: str) -> None:
+        """Open the screen behind a door, on the station at the cursor."""
+        door, here = DOORS[name], self.station_id
+        if not door.takes_station:
+            self.brimbook.open_screen(name)
+        elif here is not None:
+            self.brimbook.open_screen(name, here)
+        elif not door.needs_station:
+            self.brimbook.open_screen(name)
+
     def action_back(self) -> None:
-        self.app.pop_screen()
+        close(self)

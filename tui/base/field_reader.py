@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Mapping
 from datetime import date
 
-NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)")
+from store.errors import BadValue
+from store.typed import day_from, number_from
 
 
 def as_typed(value: float | None) -> str:
     """A number the way a person would type it: no more than three decimals."""
     return "" if value is None else f"{value:.3f}".rstrip("0").rstrip(".")
-
-
-def plain_number(text: str) -> float | None:
-    """The number a text says in plain digits, or None."""
-    value = float(text) if NUMBER.fullmatch(text) else math.inf
-    return value if math.isfinite(value) else None
 
 
 class FieldReader:
@@ -64,9 +58,10 @@ class FieldReader:
         shown, value = self._kept.get(key, ("", math.nan))
         if text == shown:
             return value
-        typed = plain_number(text)
-        if typed is None:
-            self.wrong(key, f"{text!r} is not a number; type digits with a point, as 36.5.")
+        try:
+            typed = number_from(text)
+        except BadValue as error:
+            self.wrong(key, f"{error}.")
             return None
         if typed <= above:
             self.wrong(key, f"It must be more than {above:g}, not {text}; measure again.")
@@ -77,14 +72,14 @@ class FieldReader:
         return stored(typed)
 
     def day(self, key: str, today: date, earliest: date) -> date | None:
-        """A date typed as 2026-10-15, from `earliest` to today."""
+        """A day as it was typed, from `earliest` to today."""
         text = self.text(key)
         if not text:
             return None
         try:
-            day = date.fromisoformat(text)
-        except ValueError:
-            self.wrong(key, f"{text!r} is not a date; type it as 2026-10-15.")
+            day = day_from(text)
+        except BadValue as error:
+            self.wrong(key, f"{error}.")
             return None
         if day > today:
             self.wrong(key, f"{day} is still to come; leave it empty until then.")

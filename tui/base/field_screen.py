@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Callable
 
+from rich.text import Text
 from textual import events
 from textual.containers import VerticalScroll
+from textual.widgets import DataTable
 
-from tui.base.board_screen import BoardScreen
-from tui.base.leave_question import Leave, LeaveQuestion
+from tui.base.leave_question import EntryScreen
+from tui.base.open_screens import close, is_open
 from tui.base.typed_field import TypedField
 
-WIDE = 110
 
-
-class FieldScreen(BoardScreen):
+class FieldScreen(EntryScreen):
     """Keys count in the order they are pressed, and nothing entered is dropped unasked.
 
     Keys that come in one burst would otherwise overtake the opening and closing of
@@ -28,12 +27,7 @@ class FieldScreen(BoardScreen):
     def field(self) -> TypedField:
         return self.query_one(TypedField)
 
-    @property
-    def wide(self) -> bool:
-        return self.app.size.width >= WIDE
-
     def on_resize(self) -> None:
-        self.set_class(self.wide, "wide")
         self.call_after_refresh(self.redraw)
 
     async def on_key(self, event: events.Key) -> None:
@@ -45,8 +39,8 @@ class FieldScreen(BoardScreen):
             self.field.line.post_message(events.Key(event.key, event.character))
 
     async def press(self, key: str) -> None:
-        """Do what the key is bound to now."""
-        active = self.active_bindings.get(key)
+        """Do what the key is bound to now; nothing once the screen was left."""
+        active = self.active_bindings.get(key) if is_open(self) else None
         if active is not None and active.enabled:
             await self.app.run_action(active.binding.action, active.node)
 
@@ -62,45 +56,55 @@ class FieldScreen(BoardScreen):
     def taken(self) -> bool:
         """Take what stands in the field, if it is open; False when it cannot be taken."""
 
-    @abstractmethod
-    def unsaved(self) -> str | None:
-        """What would be lost by leaving, or None."""
-
-    @abstractmethod
-    async def saved(self) -> bool:
-        """Save all that is entered; True when it is on disk."""
-
-    async def action_save(self) -> None:
-        if await self.saved():
-            self.app.pop_screen()
-
     def action_back(self) -> None:
-        """Out of the field, keeping a note but not a number; else off the screen."""
+        """Close the field, keeping a note but not a number; leave the screen if none is open."""
         if self.field.asking == "note":
             self.taken()
         elif self.field.asking is not None:
             self.field.close()
             self.redraw()
         else:
-            self.leave(self.app.pop_screen)
+            super().action_back()
 
     def action_quit_brimbook(self) -> None:
         self.leave(self.app.exit)
-
-    def leave(self, go: Callable[[], object]) -> None:
-        """Go at once when nothing is entered, else ask first."""
-        entered = self.unsaved()
-        if entered is None:
-            go()
-            return
-
-        async def answered(answer: Leave | None) -> None:
-            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self.saved()):
-                go()
-
-        self.app.push_screen(LeaveQuestion(entered), answered)
 
     def action_scroll_room(self, pages: int) -> None:
         """Scroll the part of the screen that may not fit."""
         room = self.query_one("#scrolled", VerticalScroll)
         room.scroll_relative(y=pages * max(room.size.height - 1, 1), animate=False)
+
+
+class TableFieldScreen(FieldScreen):
+    """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
+
+    @property
+    @abstractmethod
+    def _table(self) -> DataTable[Text]:
+        """Where the keys go while the field is closed."""
+
+    def _close_field(self) -> None:
+        self.field.close()
+        self.set_focus(self._table)
+
+    def action_back(self) -> None:
+        """Close the field, dropping what is typed; leave the screen if none is open."""
+        if self.field.asking is None:
+            close(self)
+        else:
+            self._close_field()
+
+    async def entered(self) -> None:
+        self.taken()
+
+    async def saved(self) -> bool:
+        return True
+
+    async def action_take_back(self) -> None:
+        await self.brimbook.action_undo()
+
+    async def action_put_back(self) -> None:
+        await self.brimbook.action_redo()
+
+    def unsaved(self) -> str | None:
+        return None

@@ -12,12 +12,14 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Footer, Static
 
+from tui.base.open_screens import close
+
 
 class HelpScreen(ModalScreen[None]):
     """The keys of a screen, read from its own bindings, so that help cannot lag behind."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,question_mark,q,enter", "dismiss", "Close", key_display="Esc"),
+        Binding("escape,question_mark,q,enter", "close", "Close", key_display="Esc"),
     ]
 
     def __init__(self, about: Screen[object]) -> None:
@@ -32,6 +34,9 @@ class HelpScreen(ModalScreen[None]):
                 "\nThe mouse works too: click a row, a key in the footer, or a column heading."
             )
         yield Footer()
+
+    def action_close(self) -> None:
+        close(self)
 
     def _keys(self) -> Table:
         """The keys that explain themselves first, then the plain moves."""

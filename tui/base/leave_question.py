@@ -1,7 +1,9 @@
-"""Asks what to do with something entered that is not saved yet."""
+"""Asks what to do with something entered that is not saved yet, before its screen is left."""
 
 from __future__ import annotations
 
+from abc import abstractmethod
+from collections.abc import Callable
 from enum import StrEnum
 from typing import ClassVar
 
@@ -11,6 +13,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
+
+from tui.base.board_screen import BoardScreen
+from tui.base.keys import key_of
+from tui.base.open_screens import close, is_open
 
 
 class Leave(StrEnum):
@@ -39,8 +45,53 @@ class LeaveQuestion(ModalScreen[Leave]):
         with Vertical():
             yield Static("Not saved yet", classes="title")
             yield Static(Text(self._entered))
-            yield Static("\ns saves it, d discards it, Esc keeps going.")
+            save, discard, stay = (key_of(self.BINDINGS, "answer", one.value) for one in Leave)
+            yield Static(f"\n{save} saves it, {discard} discards it, {stay} keeps going.")
         yield Footer()
 
     def action_answer(self, answer: str) -> None:
-        self.dismiss(Leave(answer))
+        close(self, Leave(answer))
+
+
+class EntryScreen(BoardScreen):
+    """Nothing entered is dropped unasked, and nothing is saved twice."""
+
+    _saves = False
+
+    @abstractmethod
+    def unsaved(self) -> str | None:
+        """What would be lost by leaving, or None."""
+
+    @abstractmethod
+    async def saved(self) -> bool:
+        """Save all that is entered; True when it is on disk, or there is nothing to save."""
+
+    async def _saved_once(self) -> bool:
+        """Save, unless that is under way already or the screen was left."""
+        if self._saves or not is_open(self):
+            return False
+        self._saves = True
+        try:
+            return await self.saved()
+        finally:
+            self._saves = False
+
+    async def action_save(self) -> None:
+        if await self._saved_once():
+            close(self)
+
+    def action_back(self) -> None:
+        self.leave(lambda: close(self))
+
+    def leave(self, go: Callable[[], object]) -> None:
+        """Go at once when nothing is entered, else ask first."""
+        entered = self.unsaved()
+        if entered is None:
+            go()
+            return
+
+        async def answered(answer: Leave | None) -> None:
+            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self._saved_once()):
+                go()
+
+        self.app.push_screen(LeaveQuestion(entered), answered)

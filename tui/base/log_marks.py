@@ -31,7 +31,13 @@ ACTION_GLYPHS = {
     Action.SEEN_CLEAR: CLEAR,
 }
 """Small letters: work on a fouled tank, as against the same chore in its season."""
-
+_LETTERS = {glyph: chore.value for chore, glyph in CHORE_GLYPHS.items() if glyph.isalpha()}
+LEGEND = f"{''.join(_LETTERS)} work {BEARS}ear {READ}level {LOOKED}look {DANGER}bad {CLEAR}clear"
+WIDE_LEGEND = (
+    f"{' '.join(f'{glyph} {chore}' for glyph, chore in _LETTERS.items())} {BEARS} bear "
+    f"{READ} level {LOOKED} look {DANGER} bad {CLEAR} clear"
+)
+"""What the glyphs stand for, in few characters or in more."""
 
 _WITHOUT_GLYPH = frozenset({LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE})
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, cast
 
 from textual import events
@@ -10,7 +9,8 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
-from store.errors import BadValue
+from store.typed import number_from
+from store.units import Units
 
 if TYPE_CHECKING:
     from tui.base.field_screen import FieldScreen
@@ -19,19 +19,13 @@ NUMBER = r"[0-9.,]*"
 DATE = r"[0-9-]*"
 
 
-def typed_number(text: str) -> float:
-    """A number as typed, with a point or a comma.
+def typed_volume_l(text: str, units: Units) -> float | None:
+    """The litres that a text says in the shown unit; None where nothing is typed.
 
     Raises:
-        BadValue: it is none.
+        BadValue: it is no number.
     """
-    try:
-        number = float(text.replace(",", "."))
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        raise BadValue(f"{text!r} is not a number; type it like 6.5.")
-    return number
+    return units.volume_from(number_from(text)) if text else None
 
 
 class TypedLine(Input):

@@ -9,15 +9,16 @@ from rich.text import Text
 from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
-from store.season.cautions import ESCAPE_RAMP, Caution, chore_cautions
+from store.season.cautions import ESCAPE_RAMP, chore_cautions
 from store.views.check_in import expected_below_rim_mm, level_on, surprise
-from store.vocabulary import Access, ChoreKind
+from store.vocabulary import Access, ChoreKind, LevelMark, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
-from tui.check_in.place_list import View, already, said
-from tui.overview.columns import STATE_MARKS
+from tui.check_in.keys import key
+from tui.check_in.place_list import SHORT_MARKS, View, already, said
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
+from tui.words import caution_text
 
 GAUGE_WIDTH = 12
 PICTURE_SIZE = (30, 9)
@@ -59,7 +60,7 @@ def station_card(view: View, station: StationFacts) -> Text:
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
         *(
-            Text(f"{STATE_MARKS[prompt.state]} {prompt.text}")
+            Text(f"{words.state_mark(prompt.state)} {prompt.text}")
             for prompt in view.board.prompts[station.station_id]
         ),
         Text(""),
@@ -101,7 +102,9 @@ def _past(view: View, station: StationFacts) -> Text:
 
 def _event(view: View, found: EventRecovery) -> Text:
     today = view.board.snapshot.today
-    back = "beyond sight" if found.expected is None else f"about {words.full_day(found.expected)}"
+    back = (
+        words.OUT_OF_SIGHT if found.expected is None else f"about {words.full_day(found.expected)}"
+    )
     clear = (
         "" if found.clear is None else f"water clear about {words.short_day(found.clear, today)}, "
     )
@@ -125,7 +128,7 @@ def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text
         if sentence is not None:
             lines.append(Text(f"! {sentence}", "bold"))
     if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
-        lines.append(_caution(ESCAPE_RAMP))
+        lines.append(caution_text(ESCAPE_RAMP))
     if seen.filled:
         lines += _fill_cautions(station)
     return lines
@@ -139,17 +142,14 @@ def _hauling(station: StationFacts) -> list[Text]:
 
 
 def _fill_cautions(station: StationFacts) -> list[Text]:
-    rule = Text("Local codes and the wildlife agency go first. (PgDn: more)", "bold")
+    more = f"({key('scroll_room', 1)}: more)"
+    rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
     cautions = chore_cautions(ChoreKind.FILL, bear_country=station.bear_country)
-    return [rule, *(_caution(caution) for caution in cautions)]
-
-
-def _caution(caution: Caution) -> Text:
-    return Text.assemble((f"{caution.subject}: ", "bold"), caution.text)
+    return [rule, *(caution_text(caution) for caution in cautions)]
 
 
 def _picture(view: View, station: StationFacts, seen: StationVisit) -> Text:
-    """The tank as entered, or else as the model has it; a measured level by its depth."""
+    """The tank at the level entered, or else at the level of the model."""
     reading = seen.reading(station.station_id)
     history = view.board.snapshot.histories[station.station_id]
     depth_mm = station.tank.depth_mm
@@ -186,9 +186,12 @@ def keys_card(stop: TractFacts | StationFacts | None) -> str:
     """The single keys of a station; none elsewhere, and no fill where none is hauled."""
     if not isinstance(stop, StationFacts):
         return ""
-    fill = "" if stop.access is Access.FOOT else "f filled  "
+    fill = "" if stop.access is Access.FOOT else f"{key('fill')} filled  "
+    named = {**SHORT_MARKS, LevelMark.HALF: "half"}
+    marks = "  ".join(f"{key('mark', mark.value)} {name}" for mark, name in named.items())
+    uses = "  ".join(f"{key('use', use.value)} {use}" for use in UseSeen)
     return (
-        "4 full  3 3/4  2 half  1 1/4  0 dry  i typed\n"
-        "use: n none  l light  h heavy    k camera\n"
-        f"r ramp  a raked  {fill}o note  x clear"
+        f"{marks}  {key('measure')} typed\n"
+        f"use: {uses}    {key('camera')} camera\n"
+        f"{key('ramp')} ramp  {key('rake')} raked  {fill}{key('note')} note  {key('clear')} clear"
     )

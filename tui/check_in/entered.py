@@ -40,7 +40,7 @@ class StationVisit:
         return replace(self, mark=None, below_rim_mm=below_rim_mm)
 
     def with_use(self, use: UseSeen) -> StationVisit:
-        """The same use again takes it back."""
+        """With the use that was seen; the same use a second time takes it back."""
         return replace(self, use=None if self.use is use else use)
 
     def ramp_turned(self) -> StationVisit:
@@ -50,7 +50,7 @@ class StationVisit:
         return replace(self, raked=not self.raked)
 
     def with_fill(self, fill_l: float | None) -> StationVisit:
-        """Filled with so many litres; None is to the rim."""
+        """With a fill of so many litres; None is to the rim."""
         return replace(self, filled=True, fill_l=fill_l)
 
     def without_fill(self) -> StationVisit:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
+from tui.base.keys import key_of
+
 CHECKIN_KEYS: list[BindingType] = [
     Binding("enter", "next", "Next", key_display="Enter", id="checkin.next",
             tooltip="Go on to the next; after the last, save"),
@@ -51,3 +53,8 @@ CHECKIN_KEYS: list[BindingType] = [
             tooltip="Scroll the card up"),
     Binding("q", "quit_brimbook", "Quit", id="checkin.quit", tooltip="Leave Brimbook"),
 ]  # fmt: skip
+
+
+def key(action: str, argument: str | int | None = None) -> str:
+    """The key of an action of the check-in."""
+    return key_of(CHECKIN_KEYS, action, argument)

@@ -12,6 +12,7 @@ from store.units import Units
 from store.vocabulary import LevelMark
 from tui import words
 from tui.check_in.entered import CheckIn, StationVisit
+from tui.check_in.keys import key
 from tui.widgets.cells import fit
 
 SHORT_MARKS = {
@@ -76,14 +77,14 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
     elif seen.below_rim_mm is not None:
         marks.append(f"-{units.depth(seen.below_rim_mm):.1f}")
     if seen.use is not None:
-        marks.append(seen.use.value[0])
+        marks.append(key("use", seen.use.value))
     if seen.camera_per_day is not None:
-        marks.append(f"k{seen.camera_per_day:g}")
+        marks.append(f"{key('camera')}{seen.camera_per_day:g}")
     if seen.ramp is not None:
-        marks.append("r" if seen.ramp else "r!")
-    for present, mark in ((seen.raked, "a"), (seen.filled, "f"), (bool(seen.note), "o")):
+        marks.append(key("ramp") if seen.ramp else f"{key('ramp')}!")
+    for present, action in ((seen.raked, "rake"), (seen.filled, "fill"), (seen.note, "note")):
         if present:
-            marks.append(mark)
+            marks.append(key(action))
     return marks
 
 

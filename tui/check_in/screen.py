@@ -7,31 +7,34 @@ from dataclasses import replace
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.message import Message
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
-from textual.worker import get_current_worker
 
-from store.errors import BadValue, BrimbookError
+from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.typed import number_from
 from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.base.field_screen import FieldScreen
-from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.base.in_thread import work_out
+from tui.base.keys import HELP_KEY
+from tui.base.open_screens import close
+from tui.base.typed_field import NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
-from tui.check_in.keys import CHECKIN_KEYS
+from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, list_line
 from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
 
-THROUGH = "[]sx?"
+EARLIER, LATER = key("shift", -1), key("shift", 1)
+THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{HELP_KEY}"
 """Keys that no amount of rain holds, so they work while one is typed."""
 
 
@@ -40,14 +43,6 @@ class CheckInScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
-
-    class GaugesRead(Message):
-        """The gauge readings of the logbook, or why they cannot be read."""
-
-        def __init__(self, entries: list[Entry], error: BrimbookError | None = None) -> None:
-            super().__init__()
-            self.entries = entries
-            self.error = error
 
     _board: Board
     _sheet: CheckIn
@@ -87,7 +82,7 @@ class CheckInScreen(FieldScreen):
         return self._stops[self._at] if self._at < len(self._stops) else None
 
     def show(self, board: Board) -> None:
-        self._read_gauges()
+        work_out(self, "gauges", self._read_gauges, self._show_gauges, self.brimbook.say_wrong)
         if self._ready:
             same_units = board.snapshot.units is self._board.snapshot.units
             self._board = board
@@ -110,21 +105,11 @@ class CheckInScreen(FieldScreen):
                 "A station was taken out of the logbook; what was entered for it too."
             )
 
-    @work(thread=True, exclusive=True, group="gauges")
-    def _read_gauges(self) -> None:
-        worker = get_current_worker()
-        try:
-            found = self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
-            message = self.GaugesRead(found)
-        except BrimbookError as error:
-            message = self.GaugesRead([], error)
-        if not worker.is_cancelled:
-            self.post_message(message)
+    def _read_gauges(self) -> list[Entry]:
+        return self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
 
-    def on_check_in_screen_gauges_read(self, message: GaugesRead) -> None:
-        self._gauge_entries = message.entries
-        if message.error is not None:
-            self.brimbook.say_wrong(message.error)
+    def _show_gauges(self, entries: list[Entry]) -> None:
+        self._gauge_entries = entries
         self._draw()
 
     def _find_stops(self, at: str | None) -> None:
@@ -144,9 +129,8 @@ class CheckInScreen(FieldScreen):
         """Draw the day, the list and the card of the place at the cursor."""
         ago = words.days_ago((self._board.snapshot.today - self._sheet.day).days)
         day = f"Check-in of {words.full_day(self._sheet.day)}"
-        self.query_one("#status", Static).update(
-            Text.assemble((day, "bold"), f" ({ago})   [ ] other day   {self._sheet.counts}")
-        )
+        rest = f" ({ago})   {EARLIER} {LATER} other day   {self._sheet.counts}"
+        self.query_one("#status", Static).update(Text.assemble((day, "bold"), rest))
         for index, stop in enumerate((*self._stops, None)):
             self._list.replace_option_prompt_at_index(index, self._line(stop))
         self._list.highlighted = self._at
@@ -181,7 +165,7 @@ class CheckInScreen(FieldScreen):
         if self._stop is not None:
             self._go(self._at + 1)
         elif self._sheet.is_empty:
-            self.app.pop_screen()
+            close(self)
         else:
             await self.action_save()
 
@@ -260,8 +244,7 @@ class CheckInScreen(FieldScreen):
         if self._seen.filled:
             self._change(StationVisit.without_fill)
         else:
-            name = self._board.snapshot.units.volume_name
-            self._ask("fill", f"{name} brought (Enter: to the rim)", NUMBER)
+            self._ask("fill", words.brought(self._board.snapshot.units), NUMBER)
 
     def action_note(self) -> None:
         self._ask("note", "Note", None, self._seen.note)
@@ -302,12 +285,12 @@ class CheckInScreen(FieldScreen):
             self._change(lambda seen: replace(seen, note=text))
             return
         units = self._board.snapshot.units
-        number = typed_number(text) if text else None
+        number = number_from(text) if text else None
         if isinstance(self._stop, TractFacts):
             rain_mm = None if number is None else checked_rain_mm(units.rain_from(number), units)
             self._sheet = self._sheet.with_gauge(self._stop.tract_id, rain_mm)
         elif asking == "fill":
-            fill_l = None if number is None else units.volume_from(number)
+            fill_l = typed_volume_l(text, units)
             self._change(lambda seen: seen.with_fill(fill_l))
         elif asking == "camera":
             self._change(lambda seen: replace(seen, camera_per_day=number))
@@ -327,7 +310,7 @@ class CheckInScreen(FieldScreen):
 
     def action_back(self) -> None:
         if self.field.asking == "gauge":
-            self.leave(self.app.pop_screen)
+            self.leave(lambda: close(self))
         else:
             super().action_back()
 

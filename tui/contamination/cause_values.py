@@ -12,16 +12,18 @@ from textual.widgets import DataTable, Footer, Static
 
 from store.errors import BadValue
 from store.model.board import Board
+from store.typed import number_from
 from store.views.cause_settings import ParameterLine, parameter_lines, setting_drafts
 from store.vocabulary import Cause
-from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import NUMBER, TypedField, typed_number
+from tui.base.field_screen import TableFieldScreen
+from tui.base.table import Column, KeyedTable
+from tui.base.typed_field import NUMBER, TypedField
 from tui.contamination.keys import UNDO_KEYS
 
 CHANGED = "*"
 
 
-class ValueTable(DataTable[Text], inherit_bindings=False):
+class ValueTable(KeyedTable[ParameterLine], inherit_bindings=False):
     """The parameters of one cause."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -56,7 +58,7 @@ class CauseValuesScreen(TableFieldScreen):
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
-        yield ValueTable(cursor_type="row", cell_padding=0)
+        yield ValueTable()
         yield Static(id="evidence", markup=False)
         yield TypedField(id="field")
         yield Footer()
@@ -76,28 +78,23 @@ class CauseValuesScreen(TableFieldScreen):
         self._fill()
 
     def _fill(self) -> None:
-        board, table = self._board, self._table
+        board = self._board
         if board is None:
             return
-        at = table.cursor_row
         lines = parameter_lines(board.snapshot, self._cause)
         changed = sum(line.is_changed for line in lines)
         noted = f"   {changed} changed in this logbook, marked {CHANGED}" if changed else ""
         self.query_one("#status", Static).update(f"What is assumed of: {self._cause.value}{noted}")
-        table.clear(columns=True)
-        for heading, width in (("Parameter", 16), ("Value", 10), ("80 percent", 17)):
-            table.add_column(heading, width=width)
-        table.add_column("Meaning", width=max(self.app.size.width - 45, 20))
-        for line in lines:
-            table.add_row(*_cells(line), key=line.name)
-        table.move_cursor(row=at)
+        columns = _columns(self.app.size.width)
+        self._table.fill(columns, {line.name: line for line in lines})
         self._show_evidence()
 
     @property
     def _here(self) -> ParameterLine | None:
-        if self._board is None or not self._table.row_count:
+        if self._board is None:
             return None
-        return parameter_lines(self._board.snapshot, self._cause)[self._table.cursor_row]
+        lines = parameter_lines(self._board.snapshot, self._cause)
+        return next((line for line in lines if line.name == self._table.here), None)
 
     @on(DataTable.RowHighlighted)
     def _show_evidence(self) -> None:
@@ -136,12 +133,12 @@ class CauseValuesScreen(TableFieldScreen):
         return True
 
     async def saved(self) -> bool:
-        """Write the value typed; False, with the sentence said, when it cannot be."""
+        """Write the value typed; when it cannot be, say why and return False."""
         text = self.field.text
         if self.field.asking is None or not text:
             return True
         try:
-            value = typed_number(text)
+            value = number_from(text)
             return await self._write(self._asked_of, value)
         except BadValue as error:
             self.field.say(str(error))
@@ -171,24 +168,22 @@ class CauseValuesScreen(TableFieldScreen):
         self.field.say("")
         self._fill()
 
-    async def action_take_back(self) -> None:
-        await self.brimbook.action_undo()
 
-    async def action_put_back(self) -> None:
-        await self.brimbook.action_redo()
-
-
-def _cells(line: ParameterLine) -> tuple[Text, ...]:
-    mark = CHANGED if line.is_changed else " "
-    style = "bold" if line.is_changed else ""
+def _columns(width: int) -> tuple[Column[ParameterLine], ...]:
     return (
-        Text(line.name),
-        Text(f"{mark}{line.value:g}", style),
-        Text(_range(line)),
-        Text(line.limits.meaning),
+        Column("Parameter", 16, lambda line: Text(line.name)),
+        Column("Value", 10, _value),
+        Column("80 percent", 17, lambda line: Text(_range(line))),
+        Column("Meaning", max(width - 45, 20), lambda line: Text(line.limits.meaning)),
     )
 
 
+def _value(line: ParameterLine) -> Text:
+    if line.is_changed:
+        return Text(f"{CHANGED}{line.value:g}", "bold")
+    return Text(f" {line.value:g}")
+
+
 def _range(line: ParameterLine) -> str:
-    """What eight of ten members lie in; a number without a spread is one number."""
+    """The range of eight in ten members; empty for a number without a spread."""
     return "" if line.likely is None else f"{line.likely[0]:.2g} to {line.likely[1]:.2g}"

@@ -4,15 +4,49 @@ from __future__ import annotations
 
 from datetime import date
 
+from textual.app import ComposeResult
+from textual.containers import Container
+from textual.widgets import Static
+
 from store.contamination.events import EventHistory
 from store.contamination.parameters import Priors
 from store.model.recoveries import EventRecovery
 from store.views.fouling_series import FoulingSeries, habit_series, strength_series
 from tui.base.log_marks import ACTION_GLYPHS, CLEAR, LOOKED
 from tui.widgets.chart_data import ChartData, ChartMark, Threshold
+from tui.widgets.level_chart import LevelChart
 
+NO_CHART = "No chart: these dates are a rule of thumb; the basis says why."
 LOWEST_PERCENT = 1.0
 ROUND_TOPS = (100.0, 200.0, 500.0, 1000.0)
+
+
+class FoulingChart(Container):
+    """The chart of one event, or the sentence why there is none."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._shown: tuple[object, bool] | None = None
+
+    def compose(self) -> ComposeResult:
+        yield LevelChart(id="chart")
+        yield Static(NO_CHART, id="no-chart", markup=False)
+
+    def forget(self) -> None:
+        """Draw the next event anew even if its dates are the same."""
+        self._shown = None
+
+    def show(self, found: EventRecovery, priors: Priors, today: date, *, habit: bool) -> None:
+        asked = (found.outlook.expected, habit)
+        if asked == self._shown:
+            return
+        self._shown = asked
+        data = fouling_chart(found, priors, today, habit=habit)
+        chart = self.query_one(LevelChart)
+        chart.display = data is not None
+        self.query_one("#no-chart").display = data is None
+        if data is not None:
+            chart.load(data, cursor_day=today)
 
 
 def fouling_chart(

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
+from tui.base.chart_screen import chart_keys
+from tui.base.keys import UNDO_KEY
+
 EVENT_TABLE_KEYS: list[BindingType] = [
     Binding("enter", "select_cursor", "Station", key_display="Enter", id="contamination.station",
             tooltip="Open the station of the event at the cursor"),
@@ -18,7 +21,7 @@ EVENT_TABLE_KEYS: list[BindingType] = [
 ]  # fmt: skip
 
 UNDO_KEYS: list[BindingType] = [
-    Binding("u", "take_back", "Undo", show=False, id="contamination.undo",
+    Binding(UNDO_KEY, "take_back", "Undo", show=False, id="contamination.undo",
             tooltip="Take back what was saved last; press again to go further back"),
     Binding("U", "put_back", "Redo", show=False, id="contamination.redo",
             tooltip="Put back what was undone last"),
@@ -40,20 +43,5 @@ CONTAMINATION_KEYS: list[BindingType] = [
             tooltip="The numbers behind the cause, with their evidence; change them there"),
     Binding("n", "advice", "Advice", id="contamination.advice",
             tooltip="The cautions in full, what is not to be done, what needs no treatment"),
-    Binding("left", "chart('move_days', -1)", "Day before", show=False,
-            id="contamination.day_before", tooltip="Move the chart's cursor a day back"),
-    Binding("right", "chart('move_days', 1)", "Day after", show=False,
-            id="contamination.day_after", tooltip="Move the chart's cursor a day on"),
-    Binding("left_square_bracket", "chart('move_months', -1)", "Month before", key_display="[",
-            show=False, id="contamination.month_before",
-            tooltip="Move the chart's cursor a month back"),
-    Binding("right_square_bracket", "chart('move_months', 1)", "Month after", key_display="]",
-            show=False, id="contamination.month_after",
-            tooltip="Move the chart's cursor a month on"),
-    Binding("d", "chart_today", "To today", show=False, id="contamination.today",
-            tooltip="Move the chart's cursor to today"),
-    Binding("plus,equals_sign", "chart('zoom', -1)", "Nearer", show=False, key_display="+",
-            id="contamination.nearer", tooltip="Show fewer days of the chart, wider"),
-    Binding("minus", "chart('zoom', 1)", "Farther", show=False, key_display="-",
-            id="contamination.farther", tooltip="Show more days of the chart, narrower"),
+    *chart_keys("contamination"),
 ]  # fmt: skip

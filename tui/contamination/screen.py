@@ -4,97 +4,71 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.message import Message
 from textual.widgets import DataTable, Footer, Static
-from textual.worker import get_current_worker
 
-from store.contamination.choices import Plan
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
 from store.model.recoveries import EventRecovery
-from store.season.cautions import Caution, contamination_cautions, not_to_be_done
-from store.views.planned_recovery import USUAL_PERCENT, bail_share, bailing_plan, replanned
-from tui import words
-from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import NUMBER, TypedField, typed_number
-from tui.contamination.advice import AdviceScreen
+from store.views.planned_recovery import replanned
+from tui.base.chart_screen import ChartScreen
+from tui.base.doors import DOORS
+from tui.base.field_screen import TableFieldScreen
+from tui.base.in_thread import work_out
+from tui.base.keys import key_of
+from tui.base.table import KeyedTable
+from tui.base.typed_field import NUMBER, TypedField
+from tui.contamination.advice import (
+    AdviceScreen,
+    caution_names,
+    cautions_in_full,
+    cautions_of,
+)
 from tui.contamination.cause_values import CauseValuesScreen
-from tui.contamination.columns import event_columns
-from tui.contamination.fouling_chart import fouling_chart
+from tui.contamination.fouling_chart import FoulingChart
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS, UNDO_KEYS
-from tui.contamination.words import (
-    basis_words,
-    caution_names,
-    caution_text,
-    choice_lines,
-    plan_words,
-    signs_words,
-)
-from tui.event.screen import EventScreen
-from tui.station.chart import StationChart
-from tui.station.screen import StationScreen
+from tui.contamination.typed_plan import TypedPlan
+from tui.contamination.words import event_columns, heading, ways_out
 
+CLOSED, ADVICE, VALUES = (key_of(CONTAMINATION_KEYS, one) for one in ("closed", "advice", "values"))
 NO_EVENTS = (
     "No tank is fouled: there is no open contamination event.\n\n"
-    "e on the list of stations records one. c shows closed events, n what needs no treatment, "
-    "v the numbers behind every cause."
+    f"{DOORS['event'].key} on the list of stations records one. {CLOSED} shows closed events, "
+    f"{ADVICE} what needs no treatment, {VALUES} the numbers behind every cause."
 )
-LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 
 
-class EventTable(DataTable[Text], inherit_bindings=False):
+class EventTable(KeyedTable[EventRecovery], inherit_bindings=False):
     """The open events; the arrows across are left to the chart."""
 
     BINDINGS: ClassVar[list[BindingType]] = EVENT_TABLE_KEYS
 
 
-class ContaminationScreen(TableFieldScreen):
+class ContaminationScreen(ChartScreen, TableFieldScreen):
     """The event most likely to miss the heavy-use weeks stands first."""
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [*CONTAMINATION_KEYS, *UNDO_KEYS]
 
-    class Replanned(Message):
-        """An event was worked out anew under the plan that was typed."""
-
-        def __init__(self, board: Board, plan: Plan, found: EventRecovery | None) -> None:
-            super().__init__()
-            self.board = board
-            self.plan = plan
-            self.found = found
-
-    class Failed(Message):
-        """The plan could not be worked out."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
-
     def __init__(self) -> None:
         super().__init__()
         self._board: Board | None = None
-        self._plan: Plan | None = None
-        self._planned: dict[str, EventRecovery] = {}
-        self._percent: float | None = None
+        self._plan = TypedPlan()
         self._habit = False
         self._large_chart = False
-        self._charted: tuple[object, bool] | None = None
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
-        yield EventTable(cursor_type="row", cell_padding=0, id="events")
+        yield EventTable(id="events")
         yield Static(NO_EVENTS, id="none", markup=False)
         with Vertical(id="room"):
             with Vertical(id="told"):
                 yield Static(id="choices", markup=False)
-                yield StationChart(id="chart")
-                yield Static(id="no-chart", markup=False)
+                yield FoulingChart()
             with VerticalScroll(id="scrolled", can_focus=False):
                 yield Static(id="cautions", markup=False)
         yield TypedField(id="field")
@@ -107,14 +81,10 @@ class ContaminationScreen(TableFieldScreen):
     def _table(self) -> EventTable:
         return self.query_one(EventTable)
 
-    @property
-    def _chart(self) -> StationChart:
-        return self.query_one("#chart", StationChart)
-
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Without an open event only the other views are left."""
-        needs_event = action in ("add", "plan", "habit", "large_chart", "chart", "chart_today")
-        if needs_event and self._here is None:
+        """The keys about an event do nothing while none is open."""
+        needs_event = action in ("add", "plan", "habit", "large_chart")
+        if (needs_event or action.startswith("chart_")) and self._here is None:
             return False
         return super().check_action(action, parameters)
 
@@ -122,8 +92,8 @@ class ContaminationScreen(TableFieldScreen):
         if self._board is not None and self._board.snapshot.units is not board.snapshot.units:
             self._close_field()
         self._board = board
-        self._planned.clear()
-        self._charted = None
+        self._plan.found.clear()
+        self.query_one(FoulingChart).forget()
         self._fill()
 
     def redraw(self) -> None:
@@ -131,151 +101,97 @@ class ContaminationScreen(TableFieldScreen):
 
     def _fill(self) -> None:
         """Fill the table anew, keeping the cursor on its event."""
-        board, table = self._board, self._table
+        board = self._board
         if board is None:
             return
-        here = None if self._here is None else self._here.event.event_id
         found = board.recoveries.by_miss_chance()
         for part in ("#events", "#room"):
             self.query_one(part).display = bool(found)
         self.query_one("#none").display = not found
-        self.query_one("#status", Static).update(self._heading(board, found))
-        table.clear(columns=True)
-        columns = event_columns(board, wide=self.wide)
-        for column in columns:
-            table.add_column(column.heading, width=column.width)
-        for one in found:
-            table.add_row(*(Text(c.cell(one)) for c in columns), key=one.event.event_id)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        self.query_one("#status", Static).update(heading(board, found))
+        events = {one.event.event_id: one for one in found}
+        self._table.fill(event_columns(board, wide=self.wide), events)
         self._show_event()
 
-    def _heading(self, board: Board, found: list[EventRecovery]) -> str:
-        if not found:
-            return f"{words.full_day(board.snapshot.today)}   no open event"
-        events = "1 open event" if len(found) == 1 else f"{len(found)} open events"
-        wanted = found[0].wanted
-        return (
-            f"{words.full_day(board.snapshot.today)}   {events}   chance: back in use by "
-            f"{wanted.day} {wanted:%b}, waiting"
-        )
+    @property
+    def station_id(self) -> str | None:
+        return None if self._here is None else self._here.station.station_id
 
     @property
     def _here(self) -> EventRecovery | None:
-        """The event at the cursor, under the plan typed if it is worked out."""
-        if self._board is None or not self.is_mounted or not self._table.row_count:
+        """The event at the cursor, under the typed plan once that is worked out."""
+        if self._board is None or not self.is_mounted:
             return None
-        key = self._table.coordinate_to_cell_key(self._table.cursor_coordinate).row_key.value
-        event_id = key or ""
-        return self._planned.get(event_id) or self._board.recoveries.by_event.get(event_id)
+        event_id = self._table.here or ""
+        return self._plan.found.get(event_id) or self._board.recoveries.by_event.get(event_id)
 
     @on(DataTable.RowHighlighted)
     def _show_event(self) -> None:
         board, found = self._board, self._here
         if board is None or found is None:
             return
-        snapshot, waits = board.snapshot, False
-        if self._plan is not None and found.event.event_id not in self._planned:
-            waits = True
-            self._work_out(board, found.event.event_id, self._plan)
-        notes = "Working out the plan ..." if waits else self._notes(board, found)
-        lines = [*choice_lines(found, snapshot.today, snapshot.units), Text(notes)]
-        lines += signs_words(found)
-        self.query_one("#choices", Static).update(Text("\n").join(lines))
-        self._show_chart(board, found)
-        self.query_one("#cautions", Static).update(self._cautions(found))
+        snapshot, event = board.snapshot, found.event
+        waits = self._plan.waits_for(event.event_id)
+        if waits:
+            self._work_out(board, event.event_id)
+        ways = ways_out(found, self._plan.plan, snapshot.today, snapshot.units, waits=waits)
+        self.query_one("#choices", Static).update(ways)
+        priors = snapshot.cause_priors[event.cause]
+        self.query_one(FoulingChart).show(found, priors, snapshot.today, habit=self._habit)
+        cautions = cautions_in_full(found) if self.wide else caution_names(found, ADVICE)
+        self.query_one("#cautions", Static).update(cautions)
 
-    def _notes(self, board: Board, found: EventRecovery) -> str:
-        return f"{plan_words(self._plan, found, board.snapshot.units)}{basis_words(found)}"
-
-    def _show_chart(self, board: Board, found: EventRecovery) -> None:
-        asked = (found.outlook.expected, self._habit)
-        if asked == self._charted:
-            return
-        self._charted = asked
-        priors = board.snapshot.cause_priors[found.event.cause]
-        data = fouling_chart(found, priors, board.snapshot.today, habit=self._habit)
-        self._chart.display = data is not None
-        self.query_one("#no-chart").display = data is None
-        if data is not None:
-            self._chart.load(data, cursor_day=board.snapshot.today)
-        else:
-            self.query_one("#no-chart", Static).update(
-                "No chart: these dates are a rule of thumb; the basis says why."
+    def _work_out(self, board: Board, event_id: str) -> None:
+        plan = self._plan.plan
+        if plan is not None:
+            work_out(
+                self,
+                "plan",
+                lambda: replanned(board, event_id, plan),
+                self._show_planned,
+                self._drop_plan,
+                lambda: board is self._board and plan is self._plan.plan,
             )
 
-    def _cautions(self, found: EventRecovery) -> Text:
-        cautions = _cautions_of(found)
-        if not self.wide:
-            never = caution_names(not_to_be_done(found.event.cause))
-            named = caution_names(one for one in cautions if one.subject not in never)
-            return Text(f"Cautions (n): {named}" + (f"; never: {never}" if never else ""))
-        told = (caution_text(caution, sources=True) for caution in cautions)
-        return Text("\n").join([Text(LOCAL_RULES, "bold"), *told])
-
-    @work(thread=True, exclusive=True, group="plan", description="plan")
-    def _work_out(self, board: Board, event_id: str, plan: Plan) -> None:
-        worker = get_current_worker()
-        try:
-            found = replanned(board, event_id, plan)
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.Failed(error))
-            return
-        if not worker.is_cancelled:
-            self.post_message(self.Replanned(board, plan, found))
-
-    def on_contamination_screen_replanned(self, message: Replanned) -> None:
-        found = message.found
-        if message.board is self._board and message.plan is self._plan and found is not None:
-            self._planned[found.event.event_id] = found
+    def _show_planned(self, found: EventRecovery | None) -> None:
+        if found is not None:
+            self._plan.found[found.event.event_id] = found
             self._show_event()
 
-    def on_contamination_screen_failed(self, message: Failed) -> None:
-        self._plan = None
-        self.brimbook.say_wrong(message.error)
+    def _drop_plan(self, error: BrimbookError) -> None:
+        self._plan = TypedPlan()
+        self.brimbook.say_wrong(error)
         self._show_event()
 
     @on(DataTable.RowSelected)
     def _open_station(self) -> None:
-        if self._here is not None:
-            self.app.push_screen(StationScreen(self._here.station.station_id))
+        self.action_open("station")
 
     def action_add(self) -> None:
         if self._here is not None:
-            event = self._here.event
-            self.app.push_screen(EventScreen(self._here.station.station_id, event.event_id))
+            here = self._here
+            self.brimbook.open_screen("event", here.station.station_id, here.event.event_id)
 
     def action_plan(self) -> None:
-        percent = USUAL_PERCENT if self._plan is None else 100.0 * self._plan.bail_share
-        label = "Percent of the water bailed each round"
-        self.field.ask("percent", label, f"{percent:g}", only=NUMBER)
-
-    async def entered(self) -> None:
-        self.taken()
+        percent = f"{self._plan.shown_percent:g}"
+        self.field.ask("percent", "Percent of the water bailed each round", percent, only=NUMBER)
 
     def taken(self) -> bool:
-        board, text = self._board, self.field.text
-        if board is None or self.field.asking is None:
+        board, asking, text = self._board, self.field.asking, self.field.text
+        if board is None or asking is None:
             return True
-        units = board.snapshot.units
+        today, units = board.snapshot.today, board.snapshot.units
         try:
-            if self.field.asking == "percent":
-                percent = typed_number(text) if text else None
-                if percent is not None:
-                    bail_share(percent)
-                bailing_plan(board.snapshot.today, percent)
-                self._percent = percent
+            if asking == "percent":
+                self._plan.take_percent(text, today)
                 label = f"{units.volume_name} a load carries (Enter: the usual for the way there)"
                 self.field.ask("load", label, only=NUMBER)
                 return True
-            load_l = units.volume_from(typed_number(text)) if text else None
-            self._plan = bailing_plan(board.snapshot.today, self._percent, load_l)
+            self._plan.take_load(text, today, units)
         except BadValue as error:
             self.field.say(str(error))
             return False
         self._close_field()
-        self._planned.clear()
         self._show_event()
         return True
 
@@ -297,32 +213,4 @@ class ContaminationScreen(TableFieldScreen):
 
     def action_advice(self) -> None:
         here = self._here
-        self.app.push_screen(AdviceScreen(() if here is None else _cautions_of(here)))
-
-    def action_chart(self, action: str, steps: int) -> None:
-        match action:
-            case "move_days":
-                self._chart.action_move_days(steps)
-            case "move_months":
-                self._chart.action_move_months(steps)
-            case "zoom":
-                self._chart.action_zoom(steps)
-
-    def action_chart_today(self) -> None:
-        self._chart.action_today()
-
-    async def action_take_back(self) -> None:
-        await self.brimbook.action_undo()
-
-    async def action_put_back(self) -> None:
-        await self.brimbook.action_redo()
-
-    async def saved(self) -> bool:
-        return True
-
-
-def _cautions_of(found: EventRecovery) -> tuple[Caution, ...]:
-    """Each once: of the cause, and what is not to be done about it."""
-    cause, bears = found.event.cause, found.station.bear_country
-    cautions = contamination_cautions(cause, bear_country=bears)
-    return tuple(dict.fromkeys((*cautions, *not_to_be_done(cause))))
+        self.app.push_screen(AdviceScreen(() if here is None else cautions_of(here)))

@@ -25,12 +25,12 @@ from store.season.cautions import (
 )
 from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
-from tui.contamination.words import NOT_BAILED, basis_words, caution_text, signs_words
+from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
 from tui.event.entered import EventDraft
-from tui.event.keys import ACTIONS, CAUSES
+from tui.event.keys import ACTIONS, CAUSE_KEYS, CAUSES, key
 from tui.widgets.cells import one_line
+from tui.words import LOCAL_RULES, caution_text
 
-LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 CHOSEN, OPEN = "●", "○"
 CAUSE_WIDTHS = (18, 16, 19, 16)
 DONE_WIDTHS = (23, 23, 23)
@@ -44,7 +44,7 @@ SIZE_WORDS = {
 
 @dataclass(frozen=True)
 class Preview:
-    """What came of working it out: a recovery, or `why` there is none to show."""
+    """The recovery that was worked out, or `why` there is none to show."""
 
     found: EventRecovery | None = None
     why: str = ""
@@ -54,21 +54,23 @@ def head(board: Board, sheet: EventDraft, station: StationFacts, others: int) ->
     """Station, day, and which event is meant; `others` is the number of open ones."""
     places = board.snapshot.places
     ago = words.days_ago((board.snapshot.today - sheet.day).days)
+    other = key("other_event")
     if sheet.event is None:
-        which = "new event" + (f"   Tab: the open event ({others})" if others else "")
+        which = "new event" + (f"   {other}: the open event ({others})" if others else "")
     else:
         found = words.short_day(sheet.event.found, board.snapshot.today)
-        which = f"open event: {sheet.event.cause.value}, found {found}   Tab: others"
+        which = f"open event: {sheet.event.cause.value}, found {found}   {other}: others"
     lines = [
         Text.assemble(
             "Station ",
             (one_line(places.label(station)), "bold"),
-            f" ({places.tract_of(station).name}, {station.access.value})   up/down: another",
+            f" ({places.tract_of(station).name}, {station.access.value})   "
+            f"{key('station', -1)}/{key('station', 1)}: another",
         ),
         Text.assemble(
             "Found   " if sheet.event is None else "Done    ",
             (f"{words.full_day(sheet.day)} ({ago})", "bold"),
-            "   [ ] a day, d types it",
+            f"   {key('shift', -1)} {key('shift', 1)} a day, {key('date')} types it",
         ),
         Text.assemble("Entry   ", (which, "bold")),
     ]
@@ -78,8 +80,8 @@ def head(board: Board, sheet: EventDraft, station: StationFacts, others: int) ->
 def choices(board: Board, sheet: EventDraft, station: StationFacts) -> Text:
     """Everything that can be said, with its keys; what is chosen has a filled mark."""
     done = [
-        _choice(key, _amount(board, sheet, action, text), action in sheet.actions)
-        for key, action, text in ACTIONS
+        _choice(letter, _amount(board, sheet, action, text), action in sheet.actions)
+        for letter, action, text in ACTIONS
         if action in sheet.offered and _hauls(station, sheet, action)
     ]
     lines = [*_causes(sheet)]
@@ -88,7 +90,7 @@ def choices(board: Board, sheet: EventDraft, station: StationFacts) -> Text:
     lines += _rows("Done", done, DONE_WIDTHS)
     if sheet.event is not None:
         lines.append(_signs(sheet))
-    ramp = {None: "m", True: "m in place", False: "m MISSING"}[sheet.ramp]
+    ramp = key("ramp") + {None: "", True: " in place", False: " MISSING"}[sheet.ramp]
     asked = "bold" if sheet.is_carcass and sheet.ramp is None else ""
     lines.append(
         Text.assemble(
@@ -99,32 +101,33 @@ def choices(board: Board, sheet: EventDraft, station: StationFacts) -> Text:
     )
     if station.bear_country or sheet.bears:
         lines.append(_bears(board, sheet))
-    photo = Text(
-        f"   {_mark(bool(sheet.photo_path))}f photo {one_line(Path(sheet.photo_path).name)}"
+    photo = f"{key('photo')} photo {one_line(Path(sheet.photo_path).name)}"
+    note = f"{key('note')} {one_line(sheet.note)}"
+    lines.append(
+        Text(f"Note    {_mark(bool(sheet.note))}{note}   {_mark(bool(sheet.photo_path))}{photo}")
     )
-    lines.append(Text(f"Note    {_mark(bool(sheet.note))}o {one_line(sheet.note)}") + photo)
     return Text("\n").join(lines)
 
 
 def _causes(sheet: EventDraft) -> list[Text]:
     """Every cause, or the one that is chosen."""
-    chosen = [_choice(key, text, True) for key, cause, text in CAUSES if cause is sheet.cause]
+    chosen = [_choice(letter, text, True) for letter, cause, text in CAUSES if cause is sheet.cause]
     if not chosen:
-        every = [_choice(key, text, False) for key, _, text in CAUSES]
+        every = [_choice(letter, text, False) for letter, _, text in CAUSES]
         return _rows("Cause", every, CAUSE_WIDTHS)
-    another = "" if sheet.event is not None else "   1 to 9, 0: another"
+    another = "" if sheet.event is not None else f"   {CAUSE_KEYS.replace(' or ', ', ')}: another"
     return [Text.assemble("Cause   ", chosen[0], (another, "dim"))]
 
 
 def _carcass(sheet: EventDraft) -> Text:
-    """The questions about a carcass; what is not answered reckons with the usual case."""
+    """The questions about a carcass; an open one is reckoned with the usual case."""
     lain = "days dead"
     if sheet.days_dead is not None:
         lain = "1 day dead" if sheet.days_dead == 1.0 else f"{sheet.days_dead:g} days dead"
     questions = [
-        _choice("a", sheet.animal or "what animal", sheet.animal is not None),
-        _choice("z", _size(sheet.size), sheet.size is not None),
-        _choice("t", lain, sheet.days_dead is not None),
+        _choice(key("turn", "animal"), sheet.animal or "what animal", sheet.animal is not None),
+        _choice(key("turn", "size"), _size(sheet.size), sheet.size is not None),
+        _choice(key("days_dead"), lain, sheet.days_dead is not None),
     ]
     return _rows("Animal", questions, ANIMAL_WIDTHS)[0]
 
@@ -135,9 +138,9 @@ def _size(size: AnimalSize | None) -> str:
 
 def _signs(sheet: EventDraft) -> Text:
     questions = [
-        _choice("n", _judged("smell", sheet.smell), sheet.smell is not None),
-        _choice("h", _judged("colour", sheet.colour), sheet.colour is not None),
-        _choice("g", _response(sheet.response), sheet.response is not None),
+        _choice(key("turn", "smell"), _judged("smell", sheet.smell), sheet.smell is not None),
+        _choice(key("turn", "colour"), _judged("colour", sheet.colour), sheet.colour is not None),
+        _choice(key("turn", "response"), _response(sheet.response), sheet.response is not None),
     ]
     return _rows("Signs", questions, DONE_WIDTHS)[0]
 
@@ -163,11 +166,11 @@ def _bears(board: Board, sheet: EventDraft) -> Text:
     if pattern is not None:
         said = _pattern(pattern, board.snapshot.today)
     text = f"visits: {sheet.bears}" if sheet.bears else "visits"
-    return Text.assemble("Bears   ", _choice("y", text, bool(sheet.bears)), f"   {said}")
+    return Text.assemble("Bears   ", _choice(key("bears"), text, bool(sheet.bears)), f"   {said}")
 
 
 def _hauls(station: StationFacts, sheet: EventDraft, action: Action) -> bool:
-    """Refilling is not offered where no vehicle gets; when chosen all the same it shows."""
+    """Whether an action is shown: refilling only where a vehicle gets, or if it is chosen."""
     on_foot = station.access is Access.FOOT
     return not (on_foot and action is Action.REFILLED) or action in sheet.actions
 
@@ -176,8 +179,8 @@ def _amount(board: Board, sheet: EventDraft, action: Action, text: str) -> str:
     if action is Action.REMOVED and not sheet.is_carcass and sheet.cause is not None:
         return "leaves taken out" if sheet.cause is Cause.SILT else "taken out"
     if action is Action.BAILED:
-        percent = sheet.bailed_percent
-        return f"{text} (p: percent)" if percent is None else f"{text} {percent:g}% (p)"
+        percent, typed = sheet.bailed_percent, key("bail_percent")
+        return f"{text} ({typed}: percent)" if percent is None else f"{text} {percent:g}% ({typed})"
     if action is not Action.REFILLED or action not in sheet.actions:
         return text
     if sheet.refill_l is None:
@@ -189,8 +192,8 @@ def _mark(chosen: bool) -> str:
     return CHOSEN if chosen else OPEN
 
 
-def _choice(key: str, text: str, chosen: bool) -> Text:
-    return Text(f"{_mark(chosen)}{key} {text}", "bold" if chosen else "")
+def _choice(letter: str, text: str, chosen: bool) -> Text:
+    return Text(f"{_mark(chosen)}{letter} {text}", "bold" if chosen else "")
 
 
 def _pattern(pattern: BearPattern, today: date) -> str:
@@ -205,7 +208,7 @@ def _pattern(pattern: BearPattern, today: date) -> str:
 
 
 def _rows(label: str, choices: Sequence[Text], widths: Sequence[int]) -> list[Text]:
-    """As many choices a row as there are widths."""
+    """Rows with as many choices each as there are widths."""
     rows = []
     for start in range(0, len(choices), len(widths)):
         row = Text((label if start == 0 else "").ljust(8))
@@ -235,7 +238,7 @@ def waiting_column(preview: Preview | None) -> Text:
 
 
 def refill_column(board: Board, preview: Preview | None, station: StationFacts) -> Text:
-    """The second way out; not offered where no vehicle gets."""
+    """When a bailed and refilled tank is in use, or why that is not offered."""
     lines = [Text("Bailed and refilled", "bold")]
     if station.access is Access.FOOT:
         lines.append(Text("Not offered: reached on foot alone."))
@@ -261,22 +264,18 @@ def _dates(choice: Choice) -> list[Text]:
         return [Text("in use: not within sight", "bold"), Text(_clear(choice))]
     return [
         Text(f"in use about {words.full_day(used.median)}", "bold"),
-        Text(f"10-90%: {_end(used.low)} to {_end(used.high)}"),
+        Text(f"10-90%: {words.plain_day(used.low)} to {words.plain_day(used.high)}"),
         Text(_clear(choice)),
     ]
 
 
 def _clear(choice: Choice) -> str:
     clear = choice.clear.median
-    return "" if clear is None else f"clear about {_end(clear)}"
-
-
-def _end(day: date | None) -> str:
-    return "beyond sight" if day is None else f"{day.day} {day:%b %Y}"
+    return "" if clear is None else f"clear about {words.plain_day(clear)}"
 
 
 def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:
-    """Where the dates come from; with signs, what they changed."""
+    """What the dates rest on, and what the signs that were seen changed."""
     if preview is None:
         return "..."
     if preview.found is None:
@@ -286,7 +285,7 @@ def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:
 
 
 def cautions(board: Board, sheet: EventDraft, station: StationFacts, *, sources: bool) -> Text:
-    """The cautions for the cause and all that is entered, each once."""
+    """The cautions for the cause and for all that is entered, without repeats."""
     wanted: list[Caution] = []
     if sheet.cause is not None:
         wanted += not_to_be_done(sheet.cause)
@@ -303,6 +302,7 @@ def cautions(board: Board, sheet: EventDraft, station: StationFacts, *, sources:
         wanted = [ESCAPE_RAMP, *wanted]
     if not wanted:
         return Text("")
-    rule = Text(LOCAL_RULES if sources else f"{LOCAL_RULES} (PgDn: more)", "bold")
+    more = "" if sources else f" ({key('scroll_room', 1)}: more)"
+    rule = Text(f"{LOCAL_RULES}{more}", "bold")
     lines = [caution_text(caution, sources=sources) for caution in dict.fromkeys(wanted)]
     return Text("\n").join([rule, *lines])

@@ -21,6 +21,7 @@ from store.records import (
 )
 from store.season.prompt import plain_date
 from store.vocabulary import Action, AnimalClass, AnimalSize, Cause, Response, Strength
+from tui.event.keys import CAUSE_KEYS, key
 
 IN_ORDER = (
     Action.LEFT,
@@ -101,11 +102,11 @@ class EventDraft:
 
     @property
     def offered(self) -> frozenset[Action]:
-        """Leaving it is an answer to finding it; seeing it clear comes later."""
+        """The actions that can be chosen: only a new event is left, only an open one seen clear."""
         return frozenset(Action) - {Action.SEEN_CLEAR if self.event is None else Action.LEFT}
 
     def turned(self, action: Action) -> EventDraft:
-        """Taken if it was not, taken back if it was."""
+        """With the action, or without it where it was chosen before."""
         if action in self.actions:
             left = replace(self, actions=self.actions - {action})
             if action is Action.BAILED:
@@ -115,19 +116,19 @@ class EventDraft:
         return replace(self, actions=others | {action})
 
     def answered(self, question: str) -> EventDraft:
-        """The next answer to a question of `TURNS`."""
+        """With the next answer to a question of `TURNS`."""
         answers = TURNS[question]
         at = (answers.index(getattr(self, question)) + 1) % len(answers)
         answer: dict[str, Any] = {question: answers[at]}
         return replace(self, **answer)
 
     def bailed(self, percent: float, bailed_l: float) -> EventDraft:
-        """Bailed so many percent of the water, which are so many litres."""
+        """With so many percent of the water bailed, which are so many litres."""
         without = replace(self, actions=self.actions - {Action.BAILED})
         return replace(without.turned(Action.BAILED), bailed_percent=percent, bailed_l=bailed_l)
 
     def refilled(self, refill_l: float | None) -> EventDraft:
-        """Refilled with so many litres; None is to the rim."""
+        """With a refill of so many litres; None is to the rim."""
         without = replace(self, actions=self.actions - {Action.REFILLED})
         return replace(without.turned(Action.REFILLED), refill_l=refill_l)
 
@@ -200,12 +201,12 @@ class EventDraft:
         drafts = self.water_drafts()
         if not drafts and not (self.event is not None and self.photo_path):
             raise BadValue(
-                "Press 1 to 9 or 0 first: what fouled the tank?"
+                f"Press {CAUSE_KEYS} first: what fouled the tank?"
                 if self.event is None
-                else "Press what was done or seen first, or Tab for a new event."
+                else f"Press what was done or seen first, or {key('other_event')} for a new event."
             )
         if self.new_cause is None and self.event is None and self.note:
-            raise BadValue("Bear visits keep no note; press 1 to 9 or 0, or take the note away.")
+            raise BadValue(f"Bear visits keep no note; press {CAUSE_KEYS}, or take the note away.")
         if self.ramp is not None:
             drafts.append(Draft(self.day, RampCheck(self.station_id, self.ramp)))
         if self.photo_path:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from textual.binding import Binding, BindingType
 
+from store.contamination.events import CARCASS_CAUSES
 from store.vocabulary import Action, Cause
+from tui.base.keys import key_of
 
 CAUSES = (
     ("1", Cause.DROWNED_ANIMAL, "drowned animal"),
@@ -18,6 +20,8 @@ CAUSES = (
     ("9", Cause.DRY_SPELL, "dry spell"),
     ("0", Cause.DISTURBANCE, "disturbance"),
 )
+CAUSE_KEYS = f"{CAUSES[0][0]} to {CAUSES[-2][0]} or {CAUSES[-1][0]}"
+CARCASS_KEYS = " or ".join(key for key, cause, _ in CAUSES if cause in CARCASS_CAUSES)
 ACTIONS = (
     ("l", Action.LEFT, "left as it is"),
     ("c", Action.REMOVED, "carcass removed"),
@@ -80,3 +84,8 @@ EVENT_KEYS: list[BindingType] = [
             tooltip="Scroll the cautions up"),
     Binding("q", "quit_brimbook", "Quit", id="event.quit", tooltip="Leave Brimbook"),
 ]  # fmt: skip
+
+
+def key(action: str, argument: str | int | None = None) -> str:
+    """The key of an action of the event screen."""
+    return key_of(EVENT_KEYS, action, argument)

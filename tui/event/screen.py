@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
 from rich.text import Text
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.message import Message
 from textual.widgets import Footer, Static
-from textual.worker import get_current_worker
 
 from store.contamination.events import EventHistory
 from store.errors import BadFile, BadValue, BrimbookError
@@ -24,13 +22,17 @@ from store.records import Draft, StationFacts
 from store.views.event_preview import event_preview, refuse_event_day
 from store.views.planned_recovery import bailed_l
 from store.vocabulary import Action, Cause
+from tui import words
 from tui.base.field_screen import FieldScreen
+from tui.base.in_thread import work_out
 from tui.base.path_line import path_from
 from tui.base.typed_field import DATE, NUMBER, TypedField
 from tui.event import card
 from tui.event.entered import EventDraft
-from tui.event.keys import EVENT_KEYS
+from tui.event.keys import CARCASS_KEYS, CAUSE_KEYS, EVENT_KEYS, key
 from tui.event.typed import with_typed
+
+OTHER = key("other_event")
 
 
 class EventScreen(FieldScreen):
@@ -39,28 +41,11 @@ class EventScreen(FieldScreen):
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = EVENT_KEYS
 
-    class PreviewReady(Message):
-        """The recovery of what is entered was worked out."""
-
-        def __init__(self, preview: card.Preview, asked: object) -> None:
-            super().__init__()
-            self.preview = preview
-            self.asked = asked
-
-    class PhotoRead(Message):
-        """The picture was read, or `error` says why it was not."""
-
-        def __init__(self, path: Path, sha256: str, error: BrimbookError | None) -> None:
-            super().__init__()
-            self.path = path
-            self.sha256 = sha256
-            self.error = error
-
     _board: Board
     _sheet: EventDraft
 
     def __init__(self, station_id: str, event_id: str | None = None) -> None:
-        """At a station; on one of its open events, or on a new one if none is named."""
+        """Open on an event of a station, or on a new one where no event is named."""
         super().__init__()
         self._start_at = station_id
         self._start_on = event_id
@@ -133,9 +118,16 @@ class EventScreen(FieldScreen):
                 self._preview = card.Preview(why=str(error))
             else:
                 if drafts or self._sheet.event is not None:
-                    self._work_out(self._board.snapshot, self._sheet, drafts, asked)
+                    work_out(
+                        self,
+                        "preview",
+                        partial(self._recovery, self._board.snapshot, self._sheet, drafts),
+                        self._show_preview,
+                        lambda error: self._show_preview(card.Preview(why=str(error))),
+                        lambda: asked == self._asked,
+                    )
                 else:
-                    self._preview = card.Preview(why="Press 1 to 9 or 0: what fouled the tank?")
+                    self._preview = card.Preview(why=f"Press {CAUSE_KEYS}: what fouled the tank?")
         self._draw()
 
     def _refuse_day(self) -> None:
@@ -143,27 +135,14 @@ class EventScreen(FieldScreen):
         today = self._board.snapshot.today
         refuse_event_day(history, self._sheet.day, today, self._sheet.event)
 
-    @work(thread=True, exclusive=True, group="preview", description="preview")
-    def _work_out(
-        self, snapshot: Snapshot, sheet: EventDraft, drafts: list[Draft], asked: object
-    ) -> None:
-        worker = get_current_worker()
-        if worker.is_cancelled:
-            return
-        try:
-            memory = self.brimbook.session.memory
-            found = event_preview(snapshot, sheet.station_id, sheet.event_id, drafts, memory)
-            why = "" if found is not None else "Saved like this, the event is over."
-            preview = card.Preview(found, why)
-        except BrimbookError as error:
-            preview = card.Preview(why=str(error))
-        if not worker.is_cancelled:
-            self.post_message(self.PreviewReady(preview, asked))
+    def _recovery(self, snapshot: Snapshot, sheet: EventDraft, drafts: list[Draft]) -> card.Preview:
+        memory = self.brimbook.session.memory
+        found = event_preview(snapshot, sheet.station_id, sheet.event_id, drafts, memory)
+        return card.Preview(found, "" if found else "Saved like this, the event is over.")
 
-    def on_event_screen_preview_ready(self, message: PreviewReady) -> None:
-        if message.asked == self._asked:
-            self._preview = message.preview
-            self._draw()
+    def _show_preview(self, preview: card.Preview) -> None:
+        self._preview = preview
+        self._draw()
 
     def _draw(self) -> None:
         board, sheet, station = self._board, self._sheet, self._station
@@ -173,7 +152,7 @@ class EventScreen(FieldScreen):
             "#waiting": card.waiting_column(self._preview),
             "#refilled": card.refill_column(board, self._preview, station),
             "#basis": card.basis(self._preview, sheet),
-            "#cautions": card.cautions(board, sheet, station, sources=self.has_class("wide")),
+            "#cautions": card.cautions(board, sheet, station, sources=self.wide),
         }
         for where, text in parts.items():
             self.query_one(where, Static).update(text)
@@ -185,7 +164,7 @@ class EventScreen(FieldScreen):
         self._set(moved.about(None, self.brimbook.session.new_id()))
 
     def action_other_event(self) -> None:
-        """From a new event through the open ones and round again."""
+        """Turn from a new event to the open ones, one after the other, and round again."""
         ways = [None, *self._open_events]
         if len(ways) == 1:
             self.field.say("This station has no open event, so this one is new.")
@@ -211,7 +190,7 @@ class EventScreen(FieldScreen):
 
     def action_cause(self, cause: str) -> None:
         if self._sheet.event is not None:
-            self.field.say("The cause of the open event is known; Tab turns to a new event.")
+            self.field.say(f"The cause of the open event is known; {OTHER} turns to a new event.")
         else:
             self.field.say("")
             self._set(replace(self._sheet, new_cause=Cause(cause)))
@@ -220,13 +199,12 @@ class EventScreen(FieldScreen):
         action = Action(name)
         if action not in self._sheet.offered:
             self.field.say(
-                "A new event cannot be over yet; Tab turns to the open one."
+                f"A new event cannot be over yet; {OTHER} turns to the open one."
                 if self._sheet.event is None
                 else "The event is open already; press what was done about it."
             )
         elif action is Action.REFILLED and action not in self._sheet.actions:
-            name = self._board.snapshot.units.volume_name
-            self.field.ask("refill", f"{name} brought (Enter: to the rim)", only=NUMBER)
+            self.field.ask("refill", words.brought(self._board.snapshot.units), only=NUMBER)
         else:
             self.field.say("")
             self._set(self._sheet.turned(action))
@@ -240,10 +218,12 @@ class EventScreen(FieldScreen):
         sheet = self._sheet
         if question in ("smell", "colour", "response"):
             if sheet.event is None:
-                self.field.say("Signs are judged of an open event; Tab turns to one.")
+                self.field.say(f"Signs are judged of an open event; {OTHER} turns to one.")
                 return
         elif sheet.event is not None or not sheet.is_carcass:
-            self.field.say("This is asked of a new drowned animal or dead fish; press 1 or 4.")
+            self.field.say(
+                f"This is asked of a new drowned animal or dead fish; press {CARCASS_KEYS}."
+            )
             return
         self.field.say("")
         self._set(sheet.answered(question))
@@ -264,26 +244,23 @@ class EventScreen(FieldScreen):
     def action_photo(self) -> None:
         self.field.ask("photo", "Path of the picture (empty: none)", self._sheet.photo_path)
 
-    @work(thread=True, exclusive=True, group="photo")
     def _read_photo(self, path: Path) -> None:
-        worker = get_current_worker()
-        error: BrimbookError | None = None
-        sha256 = ""
-        try:
-            sha256 = photo_checksum(path)
-        except BrimbookError as found:
-            error = found
-        if not worker.is_cancelled:
-            self.post_message(self.PhotoRead(path, sha256, error))
+        work_out(
+            self,
+            "photo",
+            lambda: photo_checksum(path),
+            lambda sha256: self._keep_photo(path, sha256),
+            self._refuse_photo,
+        )
 
-    def on_event_screen_photo_read(self, message: PhotoRead) -> None:
+    def _keep_photo(self, path: Path, sha256: str) -> None:
         self._photo_wanted = None
-        if message.error is not None:
-            self.field.say(str(message.error))
-            return
         self.field.say("")
-        path = str(message.path)
-        self._set(replace(self._sheet, photo_path=path, photo_sha256=message.sha256))
+        self._set(replace(self._sheet, photo_path=str(path), photo_sha256=sha256))
+
+    def _refuse_photo(self, error: BrimbookError) -> None:
+        self._photo_wanted = None
+        self.field.say(str(error))
 
     def action_ramp(self) -> None:
         self._set(self._sheet.ramp_turned())

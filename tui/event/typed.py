@@ -7,8 +7,9 @@ from datetime import date
 
 from store.errors import BadValue
 from store.model.board import Board
+from store.typed import day_from, number_from
 from store.views.planned_recovery import bailed_l
-from tui.base.typed_field import typed_number
+from tui.base.typed_field import typed_volume_l
 from tui.event.entered import EventDraft
 
 MOST_DAYS_DEAD = 365
@@ -27,7 +28,7 @@ def with_typed(sheet: EventDraft, asking: str, text: str, board: Board) -> Event
         case "note":
             return replace(sheet, note=text)
         case "refill":
-            return sheet.refilled(units.volume_from(typed_number(text)) if text else None)
+            return sheet.refilled(typed_volume_l(text, units))
         case "days dead":
             return replace(sheet, days_dead=_days_dead(text) if text else None)
         case "bears":
@@ -41,30 +42,27 @@ def with_typed(sheet: EventDraft, asking: str, text: str, board: Board) -> Event
 def _bailed(sheet: EventDraft, text: str, board: Board) -> EventDraft:
     if not text:
         return replace(sheet, bailed_percent=None, bailed_l=None)
-    percent = typed_number(text)
+    percent = number_from(text)
     station = board.snapshot.places.stations[sheet.station_id]
     return sheet.bailed(percent, bailed_l(board.levels, station, sheet.day, percent))
 
 
 def _days_dead(text: str) -> float:
-    days = typed_number(text)
+    days = number_from(text)
     if not 0.0 <= days <= MOST_DAYS_DEAD:
         raise BadValue(f"{text} days cannot be told of a carcass; type 0 to {MOST_DAYS_DEAD}.")
     return days
 
 
 def _visits(text: str) -> int:
-    visits = typed_number(text)
+    visits = number_from(text)
     if not (0.0 <= visits <= MOST_VISITS and visits == int(visits)):
         raise BadValue(f"{text} is no number of visits in a day; type 0 to {MOST_VISITS}.")
     return int(visits)
 
 
 def _typed_day(text: str, today: date) -> date:
-    try:
-        day = date.fromisoformat(text)
-    except ValueError:
-        raise BadValue(f"{text!r} is not a date; type it like {today.isoformat()}.") from None
+    day = day_from(text)
     if day > today:
         raise BadValue("That day is still to come; an event is found today or earlier.")
     return day

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.message import Message
 from textual.suggester import SuggestFromList
 from textual.widgets import Footer, Input, ProgressBar, Static
-from textual.worker import Worker, get_current_worker
 
 from store.errors import BadLines, BrimbookError
 from store.logbook.opening import Logbook
@@ -21,8 +20,11 @@ from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
 from store.weather.readers.recognise import read_weather
-from tui.base.board_screen import BoardScreen
+from tui.base.board_screen import BACK_KEY, BoardScreen
 from tui.base.field_reader import FieldReader
+from tui.base.in_thread import work_through
+from tui.base.keys import UNDO_KEY
+from tui.base.open_screens import close
 from tui.base.path_line import PathLine
 from tui.importing.order import (
     AS_FILE_SAYS,
@@ -69,26 +71,10 @@ class ImportScreen(BoardScreen):
                 tooltip="Show every key of this screen and what it does"),
     ]  # fmt: skip
 
-    class Doing(Message):
-        """What the worker is at."""
-
-        def __init__(self, sentence: str) -> None:
-            super().__init__()
-            self.sentence = sentence
-
-    class Ended(Message):
-        """The import is over: with a result, an error, or (both None) cancelled."""
-
-        def __init__(
-            self, result: ImportResult | None = None, error: BrimbookError | None = None
-        ) -> None:
-            super().__init__()
-            self.result = result
-            self.error = error
-
     def __init__(self) -> None:
         super().__init__()
-        self._worker: Worker[None] | None = None
+        self._runs = False
+        self._cancelled = False
 
     def compose(self) -> ComposeResult:
         yield Static("Import from a file", id="status", markup=False)
@@ -169,13 +155,14 @@ class ImportScreen(BoardScreen):
             self.focus_next()
 
     def action_start(self) -> None:
-        if self._worker is not None:
+        if self._runs:
             return
         order = self._order()
         if order is not None:
             self.query_one("#progress").display = True
-            self._say(f"Reading {order.path.name} ... (Esc cancels)", "")
-            self._worker = self._run(order)
+            self._say(f"Reading {order.path.name} ... ({BACK_KEY} cancels)", "")
+            self._runs, self._cancelled = True, False
+            work_through(self, "import", self._import(order), self._show_step, self._show_error)
 
     def _order(self) -> Order | None:
         """What is to be imported, or None after saying which field is wrong."""
@@ -187,52 +174,51 @@ class ImportScreen(BoardScreen):
             self._row(key).editor.focus()
         return order
 
-    @work(thread=True, exclusive=True, group="import")
-    def _run(self, order: Order) -> None:
-        """Read, then write unless it was cancelled meanwhile."""
-        try:
-            result = self.brimbook.session.do(lambda logbook: self._import(logbook, order))
-        except BrimbookError as error:
-            self.post_message(self.Ended(error=error))
-        else:
-            self.post_message(self.Ended(result))
-
-    def _import(self, logbook: Logbook, order: Order) -> ImportResult | None:
-        worker = get_current_worker()
+    def _import(self, order: Order) -> Iterator[str | ImportResult | None]:
+        """Read the file, say what is written, and write it; stop at None when cancelled."""
+        do, path, tract, latitude = (
+            self.brimbook.session.do,
+            order.path,
+            order.tract,
+            order.latitude_deg,
+        )
+        write: Callable[[Logbook], ImportResult]
         if order.kind in DAILY:
-            file = read_weather(order.path, options=order.options)
-            if worker.is_cancelled:
-                return None
-            self.post_message(self.Doing(f"Writing the days of {order.path.name} ..."))
+            file = read_weather(path, options=order.options)
             keep = keep_weather if order.kind == WEATHER else keep_forecast
-            return from_weather(keep(logbook, file, order.tract, order.latitude_deg))
-        kind = SheetKind(order.kind)
-        imported = read_import(logbook, kind, order.path, order.tract, order.latitude_deg)
-        if worker.is_cancelled:
-            return None
-        self.post_message(self.Doing(f"Writing the entries of {order.path.name} ..."))
-        return from_sheet(keep_import(logbook, kind, order.path, imported), order.path)
-
-    @on(Doing)
-    def _show_doing(self, message: Doing) -> None:
-        self.query_one("#doing", Static).update(Text(message.sentence))
-
-    @on(Ended)
-    def _show_end(self, message: Ended) -> None:
-        cancelled = self._worker is not None and self._worker.is_cancelled
-        self._worker = None
-        self.query_one("#progress").display = False
-        if message.error is not None:
-            self._show_error(message.error)
-        elif message.result is not None:
-            late = "It was written before the cancelling took hold; u undoes it." * cancelled
-            lines = (*((late,) if late else ()), *message.result.lines)
-            self._say(message.result.title, "\n".join(lines[:MOST_LINES_SHOWN]))
-            self.brimbook.refresh_board()
+            what, write = "days", lambda book: from_weather(keep(book, file, tract, latitude))
         else:
+            kind = SheetKind(order.kind)
+            sheet = do(lambda book: read_import(book, kind, path, tract, latitude))
+            what, write = (
+                "entries",
+                lambda book: from_sheet(keep_import(book, kind, path, sheet), path),
+            )
+        if self._cancelled:
+            yield None
+            return
+        yield f"Writing the {what} of {path.name} ..."
+        yield do(write)
+
+    def _show_step(self, step: str | ImportResult | None) -> None:
+        if isinstance(step, str):
+            self.query_one("#doing", Static).update(Text(step))
+            return
+        self._end()
+        if step is None:
             self._say("Cancelled: nothing was imported, the logbook is as it was.", "")
+            return
+        late = f"It was written before the cancelling took hold; {UNDO_KEY} undoes it."
+        lines = (late, *step.lines) if self._cancelled else step.lines
+        self._say(step.title, "\n".join(lines[:MOST_LINES_SHOWN]))
+        self.brimbook.refresh_board()
+
+    def _end(self) -> None:
+        self._runs = False
+        self.query_one("#progress").display = False
 
     def _show_error(self, error: BrimbookError) -> None:
+        self._end()
         if not isinstance(error, BadLines):
             self._say("! Nothing was imported.", str(error))
             return
@@ -254,8 +240,8 @@ class ImportScreen(BoardScreen):
         self.query_one("#result").scroll_home(animate=False)
 
     def action_back(self) -> None:
-        if self._worker is None:
-            self.app.pop_screen()
+        if not self._runs:
+            close(self)
         else:
-            self._worker.cancel()
+            self._cancelled = True
             self._say("Cancelling ...", "")

@@ -18,25 +18,15 @@ from store.views.learned import learned_lines
 from store.views.overview import level_at
 from store.views.station_page import next_station
 from tui.base.board_screen import BoardScreen
-from tui.learned.words import (
-    budget_words,
-    doubted_words,
-    learned_words,
-    look_words,
-    plain_day,
-)
-
-WIDE = 110
+from tui.base.keys import key_of
+from tui.learned.words import budget_words, doubted_words, learned_words, look_words
+from tui.words import plain_day
 
 
 class LearnedScreen(BoardScreen):
     """Lessons first, then doubts and what a look would settle, then the budget."""
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - as Screen declares it
-        (0, "-narrow"),
-        (WIDE, "-wide"),
-    ]
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n", "other_station(1)", "Next", id="lessons.next",
                 tooltip="Go to the next station in the list"),
@@ -70,7 +60,9 @@ class LearnedScreen(BoardScreen):
         told.display = False
         facts = snapshot.places.stations.get(station_id)
         if facts is None:
-            self._say("heading", "This station is no longer in the logbook; press n for another.")
+            after = key_of(self.BINDINGS, "other_station", 1)
+            gone = f"This station is no longer in the logbook; press {after} for another."
+            self._say("heading", gone)
             return
         order = list(snapshot.places.stations)
         number = f"{order.index(station_id) + 1} of {len(order)}"

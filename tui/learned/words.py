@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from rich.console import Group
 from rich.table import Table
 from rich.text import Text
@@ -15,12 +13,8 @@ from store.views.overview import LevelNow
 from tui import words
 
 
-def plain_day(day: date) -> str:
-    return f"{day.day} {day:%b %Y}"
-
-
 def learned_words(lines: tuple[LearnedLine, ...]) -> Group:
-    """Every line behind the day of the reading that taught it."""
+    """Every lesson after the day of the reading that taught it."""
     heading = Text.assemble(
         ("What the readings taught", "bold"), "  (in brackets: 80 in 100 lie within)"
     )
@@ -28,7 +22,7 @@ def learned_words(lines: tuple[LearnedLine, ...]) -> Group:
     table.add_column(width=11)
     table.add_column(ratio=1)
     for line in lines:
-        day = "as assumed" if line.taught_on is None else plain_day(line.taught_on)
+        day = "as assumed" if line.taught_on is None else words.plain_day(line.taught_on)
         table.add_row(Text(day), Text(line.text))
     return Group(heading, table)
 
@@ -40,7 +34,7 @@ def doubted_words(doubted: tuple[DoubtedReading, ...]) -> Group:
     table.add_column(width=11)
     table.add_column(ratio=1)
     for reading in doubted:
-        table.add_row(Text(plain_day(reading.on)), Text(f"! {reading.text}"))
+        table.add_row(Text(words.plain_day(reading.on)), Text(f"! {reading.text}"))
     return Group(Text("Doubted readings", "bold"), table)
 
 

@@ -10,14 +10,16 @@ from rich.text import Text
 
 from store.model.board import Board
 from store.records import StationFacts
+from store.units import Units
 from store.views.outlook import Outlook
 from tui import words
-from tui.outlook.words import amount, chance, day_month, first_dry, needed
+from tui.base.board_screen import WIDE
+from tui.base.table import SCROLLBAR, Column
 from tui.widgets.cells import crop
+from tui.words import chance, day_month
 
-WIDE, ROOMY = 110, 136
-"""From so many characters on there are tracts, and headings that say all."""
-SCROLLBAR = 1
+ROOMY = 136
+"""From so many characters on headings say all."""
 WORKING = "..."
 
 
@@ -37,14 +39,7 @@ class Line:
     filled: Outlook | None = None
 
 
-@dataclass(frozen=True)
-class Column:
-    heading: str
-    width: int
-    cell: Callable[[Line], Text]
-
-
-def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column, ...]:
+def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column[Line], ...]:
     """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     snapshot = board.snapshot
     units, places = snapshot.units, snapshot.places
@@ -63,7 +58,7 @@ def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple
             lines.append(crop(f" + {amount(line.fill_l, units)}", name))
         return Text("\n".join(lines), no_wrap=True)
 
-    columns = [
+    columns: list[Column[Line]] = [
         Column("Station", name + 1, named),
         Column("Tract", tract + 1, lambda line: Text(crop(_tract(board, line), tract))),
         _figures(heads[0], lambda found: chance(found.hold_chance)),
@@ -81,15 +76,44 @@ def _tract(board: Board, line: Line) -> str:
     return board.snapshot.places.tract_of(line.station).name
 
 
-def _figures(heading: str, said: Callable[[Outlook], str], width: int | None = None) -> Column:
+def _figures(
+    heading: str, said: Callable[[Outlook], str], width: int | None = None
+) -> Column[Line]:
     width = len(heading) + 1 if width is None else width
     return Column(heading, width, lambda line: _told(line, said, lambda t: t.rjust(width - 1)))
 
 
 def _told(line: Line, said: Callable[[Outlook], str], put: Callable[[str], str]) -> Text:
-    """The same of the station as it is and, on a second line, with its fill."""
+    """One line about the station as it is, and a second about it with its fill."""
     if not line.has_level:
         return Text(put(words.UNKNOWN))
     founds = [line.found, line.filled] if line.fills else [line.found]
     lines = [put(WORKING if found is None else said(found)) for found in founds]
     return Text("\n".join(lines), no_wrap=True)
+
+
+def first_dry(found: Outlook) -> str:
+    """The early, middle and late date, and the share of courses that never see it dry."""
+    dates = (found.first_dry.low, found.first_dry.median, found.first_dry.high)
+    known = [f"{words.day_month(day):6}" for day in dates if day is not None]
+    if len(known) == len(dates):
+        return " ".join(known)
+    return " ".join([*known, f"not in {words.chance(1.0 - found.ever_dry_chance)}"])
+
+
+def needed(found: Outlook, units: Units) -> str:
+    """What would fill it on the top-up date, or that it is filled then."""
+    if found.fill is not None:
+        return f"brought {words.day_month(found.fill.on)}"
+    if found.top_up_l is None:
+        return words.UNKNOWN
+    low, middle, high = (f"{units.volume(litres):.0f}" for litres in found.top_up_l)
+    return f"{middle} ({low}-{high})"
+
+
+def amount(volume_l: float | None, units: Units) -> str:
+    return "to the rim" if volume_l is None else words.volume(volume_l, units)
+
+
+def fill_words(volume_l: float | None, units: Units) -> str:
+    return ("filled " if volume_l is None else "with ") + amount(volume_l, units)

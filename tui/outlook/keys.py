@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from rich.text import Text
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable
+
+from tui.base.doors import door
+from tui.base.table import KeyedTable
+from tui.outlook.columns import Line
 
 OUTLOOK_KEYS: list[BindingType] = [
     Binding("left_square_bracket", "shift(-7)", "Week back", key_display="[", show=False,
@@ -22,12 +24,12 @@ OUTLOOK_KEYS: list[BindingType] = [
             tooltip="Drop every fill that was tried"),
     Binding("s", "sort", "Sort", id="outlook.sort",
             tooltip="Sort by chance, lowest to hold water first, or by tract"),
-    Binding("l", "learned", "Learned", show=False, id="outlook.learned",
-            tooltip="What the readings taught about the station at the cursor"),
+    door("learned", "outlook", show=False,
+         tooltip="What the readings taught about the station at the cursor"),
 ]  # fmt: skip
 
 
-class OutlookTable(DataTable[Text]):
+class OutlookTable(KeyedTable[Line]):
     """The stations; the cursor stays in view when the strip below grows."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -14,7 +14,8 @@ from store.model.board import Board
 from store.model.ensembles import Fill
 from store.views.outlook import Outlook, outlook_stations, planned_fill
 from tui import words
-from tui.outlook.columns import WIDE, Line
+from tui.base.board_screen import WIDE
+from tui.outlook.columns import Line
 from tui.outlook.strip import strip_lines
 
 WIDE_BARS = 3
@@ -73,7 +74,7 @@ class OutlookQuestion:
         )
 
     def lines(self, *, by_chance: bool) -> list[Line]:
-        """By tract, or once all are known by chance, the lowest first."""
+        """The lines by tract, or by chance, lowest first, once all chances are known."""
         lines = [self.line(station_id) for station_id in self.station_ids]
         if by_chance and not self.missing:
             lines.sort(key=_chance_to_hold)
@@ -107,7 +108,7 @@ class OutlookQuestion:
 
 
 def _chance_to_hold(line: Line) -> float:
-    """Through the heavy-use weeks, or, where that is not known, to the last day."""
+    """The chance to hold water in the heavy-use weeks, or to the last day if that is unknown."""
     if line.found is None:
         return math.inf
     hold = line.found.hold_chance

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.message import Message
 from textual.widgets import DataTable, Footer, Static
-from textual.worker import get_current_worker
 
-from store.errors import BadValue, BrimbookError
+from store.errors import BadValue
 from store.model.board import Board
-from store.model.ensembles import Fill
 from store.views.outlook import (
     Outlook,
     nearest_end,
@@ -23,13 +21,13 @@ from store.views.outlook import (
     planned_fill,
     typed_end,
 )
-from tui.base.table_field_screen import TableFieldScreen
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_number
-from tui.learned.screen import LearnedScreen
-from tui.outlook.columns import Column, columns_for
+from tui import words
+from tui.base.field_screen import TableFieldScreen
+from tui.base.in_thread import work_through
+from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
 from tui.outlook.question import OutlookQuestion
-from tui.station.screen import StationScreen
 
 
 class OutlookScreen(TableFieldScreen):
@@ -38,21 +36,6 @@ class OutlookScreen(TableFieldScreen):
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = OUTLOOK_KEYS
 
-    class Came(Message):
-        """A station was worked out."""
-
-        def __init__(self, asked: OutlookQuestion, outlook: Outlook) -> None:
-            super().__init__()
-            self.asked = asked
-            self.outlook = outlook
-
-    class Failed(Message):
-        """The outlook could not be worked out."""
-
-        def __init__(self, error: BrimbookError) -> None:
-            super().__init__()
-            self.error = error
-
     def __init__(self, station_id: str | None = None) -> None:
         super().__init__()
         self._wanted = station_id
@@ -60,13 +43,10 @@ class OutlookScreen(TableFieldScreen):
         self._fills: dict[str, float | None] = {}
         self._filling = ""
         self._by_chance = False
-        self._columns: tuple[Column, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
-        yield OutlookTable(
-            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
-        )
+        yield OutlookTable()
         yield Static(id="strip", markup=False)
         yield TypedField(id="field")
         yield Footer()
@@ -93,30 +73,17 @@ class OutlookScreen(TableFieldScreen):
     def _work_out_missing(self) -> None:
         """Work out what is not known yet; what runs for an earlier question ends."""
         asked = self._asked
-        if asked is None:
-            return
-        self._work_out(asked, asked.missing, asked.missing_fills)
+        if asked is not None:
+            work_through(
+                self,
+                "outlook",
+                _missing_outlooks(asked),
+                lambda outlook: self._take_outlook(asked, outlook),
+                self.brimbook.say_wrong,
+                lambda: asked is self._asked,
+            )
 
-    @work(thread=True, exclusive=True, group="outlook", description="outlook")
-    def _work_out(self, asked: OutlookQuestion, missing: list[str], fills: dict[str, Fill]) -> None:
-        worker = get_current_worker()
-        snapshot, levels = asked.board.snapshot, asked.board.levels
-        try:
-            for only, brought in ((missing, None), (list(fills), fills)):
-                if worker.is_cancelled or not only:
-                    continue
-                for outlook in outlooks(snapshot, levels, asked.until, brought, only):
-                    if worker.is_cancelled:
-                        return
-                    self.post_message(self.Came(asked, outlook))
-        except BrimbookError as error:
-            if not worker.is_cancelled:
-                self.post_message(self.Failed(error))
-
-    def on_outlook_screen_came(self, message: Came) -> None:
-        asked, outlook = message.asked, message.outlook
-        if asked is not self._asked:
-            return
+    def _take_outlook(self, asked: OutlookQuestion, outlook: Outlook) -> None:
         asked.take(outlook)
         if self._by_chance and not asked.missing:
             self._fill_table()
@@ -124,27 +91,16 @@ class OutlookScreen(TableFieldScreen):
             self._show_line(outlook.station.station_id)
         self._show_status()
 
-    def on_outlook_screen_failed(self, message: Failed) -> None:
-        self.brimbook.say_wrong(message.error)
-
     def _fill_table(self) -> None:
         """Fill the table anew, keeping the cursor on its station."""
         asked = self._asked
         if asked is None:
             return
-        table, here = self._table, self._wanted or self.station_id
-        self._wanted = None
         top_up_on = asked.board.snapshot.top_up_day
-        width = self.app.size.width
-        self._columns = columns_for(asked.board, asked.until, top_up_on, width)
-        table.clear(columns=True)
-        for index, column in enumerate(self._columns):
-            table.add_column(column.heading, width=column.width, key=str(index))
-        for line in asked.lines(by_chance=self._by_chance):
-            cells = [column.cell(line) for column in self._columns]
-            table.add_row(*cells, key=line.station.station_id, height=2 if line.fills else 1)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        columns = columns_for(asked.board, asked.until, top_up_on, self.app.size.width)
+        lines = {line.station.station_id: line for line in asked.lines(by_chance=self._by_chance)}
+        self._table.fill(columns, lines, self._wanted)
+        self._wanted = None
         self._show_status()
         self._show_strip()
 
@@ -152,9 +108,7 @@ class OutlookScreen(TableFieldScreen):
         asked = self._asked
         if asked is None or station_id not in self._table.rows:
             return
-        line = asked.line(station_id)
-        for index, column in enumerate(self._columns):
-            self._table.update_cell(station_id, str(index), column.cell(line))
+        self._table.show_line(station_id, asked.line(station_id))
         if station_id == self.station_id:
             self._show_strip()
 
@@ -165,11 +119,7 @@ class OutlookScreen(TableFieldScreen):
 
     @property
     def station_id(self) -> str | None:
-        """The station at the cursor."""
-        table = self._table
-        if not table.row_count:
-            return None
-        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+        return self._table.here
 
     @on(DataTable.RowHighlighted)
     def _show_strip(self) -> None:
@@ -181,12 +131,7 @@ class OutlookScreen(TableFieldScreen):
 
     @on(DataTable.RowSelected)
     def _open_station(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(StationScreen(self.station_id))
-
-    def action_learned(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(LearnedScreen(self.station_id))
+        self.action_open("station")
 
     @on(DataTable.HeaderSelected)
     def action_sort(self) -> None:
@@ -217,8 +162,7 @@ class OutlookScreen(TableFieldScreen):
             self.field.say("This station has no level, so a fill cannot be tried.")
             return
         self._filling = here
-        unit = asked.board.snapshot.units.volume_name
-        self.field.ask("fill", f"{unit} brought (Enter: to the rim)", only=NUMBER)
+        self.field.ask("fill", words.brought(asked.board.snapshot.units), only=NUMBER)
 
     def action_drop_fills(self) -> None:
         self.field.say("")
@@ -226,9 +170,6 @@ class OutlookScreen(TableFieldScreen):
             self._fills.clear()
             self._asked.filled.clear()
             self._fill_table()
-
-    async def entered(self) -> None:
-        self.taken()
 
     def taken(self) -> bool:
         asked, asking, text = self._asked, self.field.asking, self.field.text
@@ -255,7 +196,7 @@ class OutlookScreen(TableFieldScreen):
             BadValue: it is no number, or not more than nothing.
         """
         snapshot = asked.board.snapshot
-        litres = snapshot.units.volume_from(typed_number(text)) if text else None
+        litres = typed_volume_l(text, snapshot.units)
         planned_fill(snapshot, asked.until, litres)
         self._fills[self._filling] = litres
         asked.filled.pop(self._filling, None)
@@ -265,5 +206,10 @@ class OutlookScreen(TableFieldScreen):
     def redraw(self) -> None:
         self._fill_table()
 
-    async def saved(self) -> bool:
-        return True
+
+def _missing_outlooks(asked: OutlookQuestion) -> Iterator[Outlook]:
+    """What is not known yet, first without and then with fills."""
+    snapshot, levels, fills = asked.board.snapshot, asked.board.levels, asked.missing_fills
+    for only, brought in ((asked.missing, None), (list(fills), fills)):
+        if only:
+            yield from outlooks(snapshot, levels, asked.until, brought, only)

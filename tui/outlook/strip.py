@@ -11,8 +11,9 @@ from store.season.windows import Window
 from store.units import Units
 from store.views.outlook import Outlook
 from store.weather.days import FloatArray
-from tui.outlook.words import chance, day_month, fill_words
+from tui.outlook.columns import fill_words
 from tui.widgets.cells import EIGHTHS_UP, crop
+from tui.words import chance, day_month
 
 GUTTER = 8
 """Cells for the name of a row."""

@@ -1,9 +1,8 @@
-"""What stands in the overview's cells and in the lines below it."""
+"""What stands in the overview's cells and in the lines below it, or in their place."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from rich.text import Text
 
@@ -14,38 +13,24 @@ from store.units import Units
 from store.views.overview import OverviewRow
 from store.views.weather_state import weather_states
 from tui import words
+from tui.base.board_screen import WIDE
+from tui.base.doors import DOORS
+from tui.base.keys import HELP_KEY
+from tui.base.table import SCROLLBAR, Column
 from tui.widgets.gauge import gauge
 
 SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
 """Kinds whose own word is too long for a narrow column."""
 
-STATE_MARKS = {
-    PromptState.OVERDUE: "!",
-    PromptState.DUE: "*",
-    PromptState.UPCOMING: " ",
-}
-"""State is told by a mark, with colour only on top of it."""
-
-
 GO_AND_LOOK = "*go and look"
-WIDE = 110
-"""From this many characters on, names and bars have more room."""
-SCROLLBAR = 1
 ROOM_FOR_TEXT = 30
 
 
-@dataclass(frozen=True)
-class Column:
-    heading: str
-    width: int
-    cell: Callable[[OverviewRow], Text]
-
-
-def columns_for(board: Board, width: int) -> tuple[Column, ...]:
+def columns_for(board: Board, width: int) -> tuple[Column[OverviewRow], ...]:
     """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     units, today = board.snapshot.units, board.snapshot.today
     name, tract, bar = (24, 16, 12) if width >= WIDE else (13, 6, 5)
-    columns = (
+    columns: tuple[Column[OverviewRow], ...] = (
         Column("Station", name + 1, lambda row: _cut(row.label, name)),
         Column("Tract", tract + 1, lambda row: _cut(row.tract, tract)),
         Column("Level", bar + 1, lambda row: _bar(row, bar)),
@@ -109,7 +94,7 @@ def _event(row: OverviewRow) -> Text:
     if row.event is None:
         return Text("")
     expected = row.event.expected
-    return Text("!" + ("?" if expected is None else f"{expected.day} {expected:%b}"), "bold")
+    return Text("!" + ("?" if expected is None else words.day_month(expected)), "bold")
 
 
 def _next(row: OverviewRow, width: int) -> Text:
@@ -120,8 +105,8 @@ def _next(row: OverviewRow, width: int) -> Text:
 
 
 def _due(prompt: Prompt, width: int) -> Text:
-    mark = STATE_MARKS.get(prompt.state, " ")
-    by = "" if prompt.last is None else f" {prompt.last.day} {prompt.last:%b}"
+    mark = words.state_mark(prompt.state)
+    by = "" if prompt.last is None else f" {words.day_month(prompt.last)}"
     kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
     short = kind + by if len(mark + kind + by) <= width else kind
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
@@ -137,7 +122,7 @@ def status(board: Board, view: str) -> Text:
 def _weather(board: Board) -> str:
     states = weather_states(board.snapshot)
     if not states:
-        return "no weather yet: press i to import some"
+        return f"no weather yet: press {DOORS['import'].key} to import some"
     records = [state for state in states if not state.from_normals]
     if not records:
         return "no full weather record: levels from monthly normals"
@@ -164,7 +149,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
     )
     if row.event is not None:
         expected = row.event.expected
-        back = "beyond sight" if expected is None else f"about {words.full_day(expected)}"
+        back = words.OUT_OF_SIGHT if expected is None else f"about {words.full_day(expected)}"
         clear = row.event.clear
         clears = "" if clear is None else f"water clear about {words.short_day(clear, today)}, "
         lines.append(
@@ -175,7 +160,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
         )
     lines += _look_words(row, units)
     lines += [
-        Text(f"{STATE_MARKS.get(prompt.state, ' ')} {prompt.state.value}: {prompt.text}")
+        Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {prompt.text}")
         for prompt in row.prompts
     ]
     return Text("\n").join(lines[:6])
@@ -205,3 +190,20 @@ def _look_words(row: OverviewRow, units: Units) -> list[Text]:
             f"below the rim; a reading would narrow it to about {words.depth(look.after_mm, units)}"
         )
     ]
+
+
+FIRST_STEPS = f"""\
+This logbook is empty. Three steps make it useful:
+
+1  Press {DOORS["new"].key} to add your first tank: its tract, inside measures and apron.
+   Or press {DOORS["import"].key} to import a spreadsheet of all of them at once.
+
+2  Press {DOORS["import"].key} to import daily weather for the tract: a GHCN-Daily file of
+   the nearest weather station, or any CSV with dates, rain and
+   temperatures.
+
+3  Press {DOORS["check_in"].key} each morning you have seen something: rain gauge, levels,
+   use, ramps.
+
+Press {HELP_KEY} for every key.
+"""

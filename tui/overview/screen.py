@@ -14,16 +14,10 @@ from textual.widgets import DataTable, Footer, Input, Static
 from store.model.board import Board
 from store.views.overview import OverviewRow, overview
 from tui.base.board_screen import BoardScreen
-from tui.check_in.screen import CheckInScreen
-from tui.contamination.screen import ContaminationScreen
-from tui.event.screen import EventScreen
-from tui.importing.screen import ImportScreen
-from tui.outlook.screen import OutlookScreen
-from tui.overview.columns import columns_for, detail, status
-from tui.overview.first_steps import FIRST_STEPS
-from tui.season.screen import SeasonScreen
-from tui.station.screen import StationScreen
-from tui.station_form.screen import StationForm
+from tui.base.doors import door
+from tui.base.keys import key_of
+from tui.base.table import KeyedTable
+from tui.overview.columns import FIRST_STEPS, columns_for, detail, status
 
 SortKey = Callable[[OverviewRow], Any]
 LAST = 10**9
@@ -47,7 +41,7 @@ SORTS: tuple[tuple[str, SortKey], ...] = (
 )
 
 
-class StationTable(DataTable[Text]):
+class StationTable(KeyedTable[OverviewRow]):
     """The stations; says in the footer what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -63,26 +57,19 @@ class OverviewScreen(BoardScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
                 tooltip="Drop every filter"),
-        Binding("c", "check_in", "Check-in", id="overview.check_in",
-                tooltip="Enter the rain gauge and what was seen, station by station"),
-        Binding("e", "event", "Event", id="overview.event",
-                tooltip="Record a contamination event at the station at the cursor"),
-        Binding("t", "season", "Timeline", id="overview.season",
-                tooltip="The season, week by week, for all stations"),
-        Binding("o", "outlook", "Outlook", show=False, id="overview.outlook",
-                tooltip="The chances and gallons of the days ahead, for all stations"),
-        Binding("x", "contamination", "Fouled", show=False, id="overview.contamination",
-                tooltip="Open contamination events, the ways out of each, and what was learned"),
+        door("check_in", "overview"),
+        door("event", "overview"),
+        door("season", "overview"),
+        door("outlook", "overview", show=False),
+        door("contamination", "overview", show=False),
         Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
                 tooltip="Type part of a station's or tract's name"),
         Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
                 tooltip="Show one tract after the other, then all"),
         Binding("s", "next_sort", "Sort", show=False, id="overview.sort",
                 tooltip="Sort by tract, level, urgency, longest unseen, name"),
-        Binding("n", "new_station", "New", show=False, id="overview.new",
-                tooltip="Add a station, and its tract if that is new"),
-        Binding("i", "import_file", "Import", show=False, id="overview.import",
-                tooltip="Import weather, stations or log entries from a file"),
+        door("new", "overview", show=False),
+        door("import", "overview", show=False),
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -94,10 +81,9 @@ class OverviewScreen(BoardScreen):
 
     def compose(self) -> ComposeResult:
         yield Static(id="status", markup=False)
-        yield Input(placeholder="Part of a name; Enter keeps, Esc shows all", id="filter")
-        yield StationTable(
-            cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable", id="table"
-        )
+        every = key_of(self.BINDINGS, "clear_filter")
+        yield Input(placeholder=f"Part of a name; Enter keeps, {every} shows all", id="filter")
+        yield StationTable(id="table")
         yield Static(FIRST_STEPS, id="first-steps")
         yield Static(id="detail", markup=False)
         yield Footer()
@@ -112,8 +98,9 @@ class OverviewScreen(BoardScreen):
         return self.query_one(StationTable)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """There is no screen to go back to, and nothing to do at stations without any."""
-        if action == "back" or (action in NEED_STATIONS and not self._rows):
+        """There is no way back from here, and without stations the keys about them do nothing."""
+        wanted = parameters[0] if action == "open" else action
+        if wanted == "back" or (wanted in NEED_STATIONS and not self._rows):
             return False
         return super().check_action(action, parameters)
 
@@ -139,15 +126,8 @@ class OverviewScreen(BoardScreen):
         board = self.brimbook.board
         if board is None:
             return
-        table, here = self._table, self.station_id
-        columns = columns_for(board, self._width)
-        table.clear(columns=True)
-        for column in columns:
-            table.add_column(column.heading, width=column.width)
-        for row in self._shown():
-            table.add_row(*(column.cell(row) for column in columns), key=row.station.station_id)
-        if here is not None and here in table.rows:
-            table.move_cursor(row=table.get_row_index(here))
+        rows = {row.station.station_id: row for row in self._shown()}
+        self._table.fill(columns_for(board, self._width), rows)
         self._show_status(board)
         self._show_detail()
 
@@ -169,11 +149,7 @@ class OverviewScreen(BoardScreen):
 
     @property
     def station_id(self) -> str | None:
-        """The station at the cursor."""
-        table = self._table
-        if not table.row_count:
-            return None
-        return table.coordinate_to_cell_key(table.cursor_coordinate).row_key.value
+        return self._table.here
 
     @on(DataTable.RowHighlighted)
     def _show_detail(self) -> None:
@@ -182,46 +158,20 @@ class OverviewScreen(BoardScreen):
         self.query_one("#detail", Static).update(text)
 
     @on(DataTable.RowSelected)
-    def action_open_station(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(StationScreen(self.station_id))
+    def _open_station(self) -> None:
+        self.action_open("station")
 
     @on(DataTable.HeaderSelected)
     def action_next_sort(self) -> None:
         self._sort = (self._sort + 1) % len(SORTS)
         self._fill()
 
-    def action_check_in(self) -> None:
-        if self._rows:
-            self.app.push_screen(CheckInScreen())
-
-    def action_event(self) -> None:
-        if self.station_id is not None:
-            self.app.push_screen(EventScreen(self.station_id))
-
-    def action_season(self) -> None:
-        if self._rows:
-            self.app.push_screen(SeasonScreen(self.station_id))
-
-    def action_outlook(self) -> None:
-        if self._rows:
-            self.app.push_screen(OutlookScreen(self.station_id))
-
-    def action_contamination(self) -> None:
-        self.app.push_screen(ContaminationScreen())
-
-    def action_new_station(self) -> None:
-        self.app.push_screen(StationForm())
-
-    def action_import_file(self) -> None:
-        self.app.push_screen(ImportScreen())
-
     def action_filter(self) -> None:
         self._show_filter(True)
         self.query_one("#filter").focus()
 
     def _show_filter(self, shown: bool) -> None:
-        """A field that is not seen must not take keys either."""
+        """Show or hide the field; while it is hidden it takes no keys."""
         field = self.query_one("#filter", Input)
         field.display = shown
         field.disabled = not shown

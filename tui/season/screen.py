@@ -14,11 +14,11 @@ from store.model.board import Board
 from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
-from tui.check_in.screen import CheckInScreen
-from tui.event.screen import EventScreen
-from tui.season.timeline import StationTimeline, timeline_data
+from tui.base.doors import door
+from tui.base.keys import key_of
+from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
-from tui.station.screen import WIDE, StationScreen
+from tui.widgets.timeline import Timeline
 
 WEEKS, TWO_DAYS = 7, 2
 """Days a column to begin with: what shows a season at a time."""
@@ -28,15 +28,10 @@ class SeasonScreen(BoardScreen):
     """The timeline opens on today and on the station it was asked for."""
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - as Screen declares it
-        (0, "-narrow"),
-        (WIDE, "-wide"),
-    ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "check_in", "Check-in", id="season.check_in",
-                tooltip="Enter what was seen or done at the station at the cursor"),
-        Binding("e", "event", "Event", show=False, id="season.event",
-                tooltip="Record a contamination event at the station at the cursor"),
+        door("check_in_here", "season",
+             tooltip="Enter what was seen or done at the station at the cursor"),
+        door("event", "season", show=False),
         Binding("f", "only_due", "Due only", id="season.only_due",
                 tooltip="Show only stations with work due in the window at the cursor, or all"),
     ]  # fmt: skip
@@ -50,8 +45,7 @@ class SeasonScreen(BoardScreen):
         self._due_at: tuple[date, date] | None = None
 
     def compose(self) -> ComposeResult:
-        wide = self.app.size.width >= WIDE
-        yield StationTimeline(days_per_column=TWO_DAYS if wide else WEEKS, id="timeline")
+        yield Timeline(days_per_column=TWO_DAYS if self.wide else WEEKS, id="timeline")
         yield Static("Reading the logbook ...", id="told", markup=False)
         yield Static(id="legend", markup=False)
         yield Footer()
@@ -60,8 +54,8 @@ class SeasonScreen(BoardScreen):
         self._widget.focus()
 
     @property
-    def _widget(self) -> StationTimeline:
-        return self.query_one("#timeline", StationTimeline)
+    def _widget(self) -> Timeline:
+        return self.query_one("#timeline", Timeline)
 
     def on_resize(self) -> None:
         self._show_legend()
@@ -87,8 +81,8 @@ class SeasonScreen(BoardScreen):
             self.brimbook.say("Nothing is due at any station there; all are shown.")
         self._widget.load(timeline_data(timeline, rows, board.snapshot.units))
 
-    @on(StationTimeline.CursorMoved)
-    def _cursor_moved(self, message: StationTimeline.CursorMoved) -> None:
+    @on(Timeline.CursorMoved)
+    def _cursor_moved(self, message: Timeline.CursorMoved) -> None:
         self._at = message.row_key, message.day, message.last_day
         self._tell()
 
@@ -112,17 +106,13 @@ class SeasonScreen(BoardScreen):
         )
         told.update(text, layout=False)
 
-    @on(StationTimeline.Selected)
-    def _open_station(self, message: StationTimeline.Selected) -> None:
-        self.app.push_screen(StationScreen(message.row_key))
+    @on(Timeline.Selected)
+    def _open_station(self) -> None:
+        self.action_open("station")
 
-    def action_check_in(self) -> None:
-        if self._at is not None:
-            self.app.push_screen(CheckInScreen(self._at[0]))
-
-    def action_event(self) -> None:
-        if self._at is not None:
-            self.app.push_screen(EventScreen(self._at[0]))
+    @property
+    def station_id(self) -> str | None:
+        return None if self._at is None else self._at[0]
 
     def action_only_due(self) -> None:
         """Keep the rows due in the window at the cursor; once more shows all."""
@@ -135,9 +125,10 @@ class SeasonScreen(BoardScreen):
 
     def _show_legend(self) -> None:
         """The glyphs, or while rows are left out, which ones are shown."""
-        text = WIDE_LEGEND if self.size.width >= WIDE else LEGEND
+        text = WIDE_LEGEND if self.wide else LEGEND
         if self._due_at is not None and self._timeline is not None:
             windows = windows_at(self._timeline, *self._due_at)
             where = ", ".join(window.name for window in windows) or "the days then at the cursor"
-            text = f"Only stations with work due: {where}. f shows all."
+            every = key_of(self.BINDINGS, "only_due")
+            text = f"Only stations with work due: {where}. {every} shows all."
         self.query_one("#legend", Static).update(text)

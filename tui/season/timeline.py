@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
-
 from store.season.windows import WindowKind
 from store.units import Units
 from store.views.log_lines import LineKind, LogLine
 from store.views.timeline import SeasonTimeline, SpanKind, TimelineRow
 from tui.base.log_marks import DANGER, glyph, with_note
-from tui.overview.columns import STATE_MARKS
-from tui.widgets.timeline import Timeline
 from tui.widgets.timeline_data import Mark, Row, Span, TimelineData, Window
+from tui.words import prompt_mark
 
 SHORT_WINDOWS = {
     WindowKind.RAKE: "Rake",
@@ -31,36 +25,6 @@ MARK_KINDS = {
     LineKind.CHORE: "chore",
     LineKind.READING: "reading",
 }
-
-TOOLTIPS = {
-    "timeline.up": "Move to the station above",
-    "timeline.down": "Move to the station below",
-    "timeline.left": "Move a column back",
-    "timeline.right": "Move a column on",
-    "timeline.month_before": "Move a month back",
-    "timeline.month_after": "Move a month on",
-    "timeline.page_up": "Move up a page of stations",
-    "timeline.page_down": "Move down a page of stations",
-    "timeline.first_day": "Move to the first day of the timeline",
-    "timeline.last_day": "Move to the last day of the timeline",
-    "timeline.nearer": "Fewer days a column",
-    "timeline.farther": "More days a column",
-    "timeline.today": "Move back to today",
-    "timeline.select": "Open the station at the cursor",
-}
-_IN_FOOTER = frozenset({"timeline.select", "timeline.today"})
-
-
-def _explained(binding: BindingType) -> BindingType:
-    if not isinstance(binding, Binding) or binding.id is None:
-        return binding
-    return replace(binding, tooltip=TOOLTIPS[binding.id], show=binding.id in _IN_FOOTER)
-
-
-class StationTimeline(Timeline, inherit_bindings=False):
-    """The timeline with its keys explained, and only the most needed in the footer."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [_explained(binding) for binding in Timeline.BINDINGS]
 
 
 def timeline_data(
@@ -85,7 +49,7 @@ def _row(timeline: SeasonTimeline, row: TimelineRow, units: Units) -> Row:
     ]
     if row.standing:
         first = row.standing[0]
-        sign = DANGER if first.endangers else STATE_MARKS[first.state]
+        sign = prompt_mark(first)
         kind = "contamination" if first.endangers else "other"
         if sign.strip():
             marks.append(Mark(timeline.today, sign, kind, first.text))

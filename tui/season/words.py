@@ -13,18 +13,30 @@ from store.units import Units
 from store.views.timeline import SeasonTimeline, TimelineRow
 from store.views.timeline_cell import CellDetail, cell_detail
 from tui import words
+from tui.base import log_marks
 from tui.base.log_marks import glyph, with_note
-from tui.overview.columns import STATE_MARKS
+from tui.widgets.timeline_data import SPAN_GLYPHS
 
-LEGEND = (
-    "IRFDCU work Bear ●level ○look !bad ✓clear ╳foul"  # noqa: RUF001 - as drawn
-    " ╱late ·due ─next -not ░▁dry ═lid"  # noqa: RUF001 - as drawn
-)
-WIDE_LEGEND = (
-    "I install R rake F fill D drain C cover U uncover B bear ● level ○ look ! bad ✓ clear "
-    "╳ fouled ╱ late · due "  # noqa: RUF001 - as drawn
-    "─ next - missed ░▁ dry ═ lid"
-)
+_SPANS = {
+    "contaminated": ("foul", "fouled"),
+    "overdue": ("late", "late"),
+    "due": ("due", "due"),
+    "other": ("next", "next"),
+    "skipped": ("not", "missed"),
+    "dry": ("", ""),
+    "low": ("dry", "dry"),
+    "covered": ("lid", "lid"),
+}
+"""What spans stand for, in short and in full; a dry one is drawn in two ways."""
+
+
+def _spans(index: int, space: str) -> str:
+    named = ((SPAN_GLYPHS[kind], said[index]) for kind, said in _SPANS.items())
+    return "".join(f"{glyph}{space}{said} " if said else glyph for glyph, said in named).rstrip()
+
+
+LEGEND = f"{log_marks.LEGEND} {_spans(0, '')}"
+WIDE_LEGEND = f"{log_marks.WIDE_LEGEND} {_spans(1, ' ')}"
 _CONSOLE = Console(width=80)
 
 
@@ -71,7 +83,11 @@ def _wrapped(text: Text, width: int) -> list[Text]:
 
 
 def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: date) -> Text:
-    days = words.full_day(first) if first == last else f"{_day(first)} to {words.full_day(last)}"
+    days = (
+        words.full_day(first)
+        if first == last
+        else f"{words.day_month(first)} to {words.full_day(last)}"
+    )
     week = f"week {first.isocalendar().week}"
     named = "".join(f"; {window.name}, {_stretch(window)}" for window in windows)
     return Text.assemble((f"{row.label}, {row.tract}", "bold"), f"  {days}, {week}{named}")
@@ -79,23 +95,21 @@ def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: d
 
 def _stretch(window: Window) -> str:
     if window.first.month == window.last.month:
-        return f"{window.first.day} to {_day(window.last)}"
-    return f"{_day(window.first)} to {_day(window.last)}"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
+        return f"{window.first.day} to {words.day_month(window.last)}"
+    return f"{words.day_month(window.first)} to {words.day_month(window.last)}"
 
 
 def _said(told: CellDetail, units: Units) -> Text:
-    parts = [f"{_day(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks]
+    parts = [
+        f"{words.day_month(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks
+    ]
     parts += [span.text for span in told.spans]
     parts += [_task(task) for task in told.tasks]
     return Text("  ".join(parts) or "Nothing stands here.")
 
 
 def _task(task: Prompt) -> str:
-    mark = "!" if task.endangers else STATE_MARKS.get(task.state, "").strip()
+    mark = words.prompt_mark(task).strip()
     return f"{mark} {task.text}" if mark else task.text
 
 

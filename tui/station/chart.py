@@ -1,4 +1,4 @@
-"""The station's level chart: what it shows, and the keys left to the screen."""
+"""What the station's level chart and the picture of its tank show."""
 
 from __future__ import annotations
 
@@ -10,14 +10,9 @@ from store.views.station_page import StationPage
 from store.weather.days import FloatArray
 from tui.base.log_marks import glyph, with_note
 from tui.widgets.chart_data import ChartData, ChartMark, ChartReading, Threshold
-from tui.widgets.level_chart import LevelChart
 from tui.widgets.tank_picture import tank_picture
 
 _MARKED = frozenset({LineKind.CHORE, LineKind.EVENT, LineKind.ACTION})
-
-
-class StationChart(LevelChart, can_focus=False, inherit_bindings=False):
-    """A chart that leaves focus to the log beside it; the screen moves its cursor."""
 
 
 def chart_data(page: StationPage, units: Units) -> ChartData | None:

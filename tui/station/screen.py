@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import ClassVar
 
 from rich.text import Text
-from textual import events, work
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.message import Message
-from textual.widgets import Footer, Static
-from textual.worker import get_current_worker
+from textual.widgets import Footer, OptionList, Static
 
 from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
@@ -19,74 +18,56 @@ from store.model.board import Board
 from store.records import Photo
 from store.views.log_lines import LogLine, withdrawal_drafts
 from store.views.station_page import StationPage, next_station, station_page
-from tui.base.board_screen import BoardScreen
+from tui.base.chart_screen import ChartScreen, chart_keys
+from tui.base.doors import door
+from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
-from tui.check_in.screen import CheckInScreen
-from tui.event.screen import EventScreen
-from tui.learned.screen import LearnedScreen
-from tui.station.chart import StationChart, chart_data, picture
-from tui.station.log_list import LogList
+from tui.station.chart import chart_data, picture
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
-from tui.station_form.screen import StationForm
+from tui.widgets.level_chart import LevelChart
 
-WIDE = 110
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
 
 
-class StationScreen(BoardScreen):
+class LogList(OptionList, inherit_bindings=False):
+    """Long lines wrap, so the arrows across are left to the chart above."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "cursor_up", "Newer entry", show=False, id="log.up",
+                tooltip="Move to the entry above"),
+        Binding("down", "cursor_down", "Older entry", show=False, id="log.down",
+                tooltip="Move to the entry below"),
+        Binding("pageup", "page_up", "Page up", show=False, id="log.page_up",
+                tooltip="Move up a page of the log"),
+        Binding("pagedown", "page_down", "Page down", show=False, id="log.page_down",
+                tooltip="Move down a page of the log"),
+        Binding("home", "first", "Newest", show=False, id="log.first",
+                tooltip="Move to the newest entry"),
+        Binding("end", "last", "Oldest", show=False, id="log.last",
+                tooltip="Move to the oldest entry"),
+    ]  # fmt: skip
+
+
+class StationScreen(ChartScreen):
     """The arrows across move the chart's cursor, up and down the log's."""
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - as Screen declares it
-        (0, "-narrow"),
-        (WIDE, "-wide"),
-    ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "check_in", "Check-in", id="station.check_in",
-                tooltip="Enter what was seen or done at this station"),
-        Binding("e", "event", "Event", id="station.event",
-                tooltip="Record a contamination event here, or work on one"),
+        door("check_in_here", "station"),
+        door("event", "station", tooltip="Record a contamination event here, or work on one"),
         Binding("w", "withdraw", "Withdraw", id="station.withdraw",
                 tooltip="Take back the log entry at the cursor, after asking"),
-        Binding("t", "season", "Timeline", id="station.season",
-                tooltip="The season, week by week, for all stations"),
-        Binding("o", "outlook", "Outlook", show=False, id="station.outlook",
-                tooltip="The chances and gallons of the days ahead, for all stations"),
-        Binding("l", "learned", "Learned", show=False, id="station.learned",
-                tooltip="What the readings taught about this station, and its water budget"),
-        Binding("f", "facts", "Facts", show=False, id="station.facts",
-                tooltip="Change the station's facts: tank, apron, place"),
+        door("season", "station"),
+        door("outlook", "station", show=False),
+        door("learned", "station", show=False),
+        door("facts", "station", show=False),
         Binding("n", "other_station(1)", "Next station", show=False, id="station.next",
                 tooltip="Go to the next station in the list"),
         Binding("p", "other_station(-1)", "Previous station", show=False, id="station.previous",
                 tooltip="Go to the station before in the list"),
-        Binding("left", "chart('move_days', -1)", "Day before", show=False,
-                id="station.day_before", tooltip="Move the chart's cursor a day back"),
-        Binding("right", "chart('move_days', 1)", "Day after", show=False,
-                id="station.day_after", tooltip="Move the chart's cursor a day on"),
-        Binding("shift+left,left_square_bracket", "chart('move_months', -1)", "Month before",
-                show=False, key_display="[", id="station.month_before",
-                tooltip="Move the chart's cursor a month back"),
-        Binding("shift+right,right_square_bracket", "chart('move_months', 1)", "Month after",
-                show=False, key_display="]", id="station.month_after",
-                tooltip="Move the chart's cursor a month on"),
-        Binding("d", "chart_today", "To today", show=False, id="station.today",
-                tooltip="Move the chart's cursor to today"),
-        Binding("plus,equals_sign", "chart('zoom', -1)", "Nearer", show=False, key_display="+",
-                id="station.nearer", tooltip="Show fewer days of the chart, wider"),
-        Binding("minus", "chart('zoom', 1)", "Farther", show=False, key_display="-",
-                id="station.farther", tooltip="Show more days of the chart, narrower"),
+        *chart_keys("station"),
     ]  # fmt: skip
-
-    class PhotoSeen(Message):
-        """The file of a line of the log was looked at."""
-
-        def __init__(self, page: StationPage, number: int, state: PhotoState) -> None:
-            super().__init__()
-            self.page = page
-            self.number = number
-            self.state = state
 
     def __init__(self, station_id: str) -> None:
         super().__init__()
@@ -96,7 +77,7 @@ class StationScreen(BoardScreen):
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="heading", markup=False)
         with Container(id="top"):
-            yield StationChart(id="chart")
+            yield LevelChart(id="chart")
             yield Static(id="no-level", markup=False)
             with Container(id="side"):
                 yield Static(id="picture", markup=False)
@@ -113,12 +94,8 @@ class StationScreen(BoardScreen):
     def _log(self) -> LogList:
         return self.query_one("#log", LogList)
 
-    @property
-    def _chart(self) -> StationChart:
-        return self.query_one("#chart", StationChart)
-
-    def on_resize(self, event: events.Resize) -> None:
-        self._show_facts(wide=event.size.width >= WIDE)
+    def on_resize(self) -> None:
+        self._show_facts()
 
     def show(self, board: Board) -> None:
         try:
@@ -142,35 +119,25 @@ class StationScreen(BoardScreen):
             self._chart.load(data)
         self.query_one("#heading", Static).update(heading(page, units))
         self.query_one("#events").display = bool(page.events)
-        self._show_facts(wide=self.size.width >= WIDE)
+        self._show_facts()
         at = self._log.highlighted or 0
         self._log.clear_options()
         self._log.add_options([log_text(line, units) for line in page.lines])
         if page.lines:
             self._log.highlighted = min(at, len(page.lines) - 1)
-        self._look_at_photos(page)
 
-    @work(thread=True, exclusive=True, group="photos", description="photos")
-    def _look_at_photos(self, page: StationPage) -> None:
-        """See whether the pictures of the log are still there; a disk may be slow."""
-        worker = get_current_worker()
-        for number, line in enumerate(page.lines):
-            if worker.is_cancelled:
-                return
-            if isinstance(line.entry.fact, Photo):
-                state = photo_state(line.entry.fact)
-                self.post_message(self.PhotoSeen(page, number, state))
+        def show_photo(seen: tuple[int, PhotoState]) -> None:
+            number, state = seen
+            text = Text.assemble(log_text(page.lines[number], units), (f" ({state})", "bold"))
+            self._log.replace_option_prompt_at_index(number, text)
 
-    def on_station_screen_photo_seen(self, message: PhotoSeen) -> None:
-        board = self.brimbook.board
-        if message.page is self._page and board is not None:
-            text = log_text(message.page.lines[message.number], board.snapshot.units)
-            self._log.replace_option_prompt_at_index(
-                message.number, Text.assemble(text, (f" ({message.state})", "bold"))
-            )
+        say_wrong = self.brimbook.say_wrong
+        work_through(
+            self, "photos", _photo_states(page), show_photo, say_wrong, lambda: page is self._page
+        )
 
-    def _show_facts(self, *, wide: bool) -> None:
-        board, page = self.brimbook.board, self._page
+    def _show_facts(self) -> None:
+        board, page, wide = self.brimbook.board, self._page, self.wide
         if board is None or page is None:
             return
         units = board.snapshot.units
@@ -181,18 +148,6 @@ class StationScreen(BoardScreen):
         self.query_one("#facts", Static).update(facts)
         self.query_one("#events", Static).update(event_lines(page, wide=wide))
 
-    def action_chart(self, action: str, steps: int) -> None:
-        match action:
-            case "move_days":
-                self._chart.action_move_days(steps)
-            case "move_months":
-                self._chart.action_move_months(steps)
-            case "zoom":
-                self._chart.action_zoom(steps)
-
-    def action_chart_today(self) -> None:
-        self._chart.action_today()
-
     def action_other_station(self, steps: int) -> None:
         board = self.brimbook.board
         if board is not None:
@@ -200,37 +155,9 @@ class StationScreen(BoardScreen):
             self._log.highlighted = None
             self.show(board)
 
-    def action_check_in(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(CheckInScreen(self._station_id))
-
-    def action_event(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(EventScreen(self._station_id))
-
-    def action_facts(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(StationForm(self._station_id))
-
-    def action_season(self) -> None:
-        from tui.season.screen import SeasonScreen
-
-        if isinstance(self.app.screen_stack[-2], SeasonScreen):
-            self.action_back()
-        else:
-            self.app.push_screen(SeasonScreen(self._station_id))
-
-    def action_outlook(self) -> None:
-        from tui.outlook.screen import OutlookScreen
-
-        if isinstance(self.app.screen_stack[-2], OutlookScreen):
-            self.action_back()
-        else:
-            self.app.push_screen(OutlookScreen(self._station_id))
-
-    def action_learned(self) -> None:
-        if self._page is not None:
-            self.app.push_screen(LearnedScreen(self._station_id))
+    @property
+    def station_id(self) -> str | None:
+        return None if self._page is None else self._station_id
 
     def _line_at_cursor(self) -> LogLine | None:
         at = self._log.highlighted
@@ -249,3 +176,10 @@ class StationScreen(BoardScreen):
         if reason is not None:
             title = f"{page.label}: withdrew {line_words(line, units)}"
             await self.brimbook.save(title, withdrawal_drafts(page.lines, line, reason))
+
+
+def _photo_states(page: StationPage) -> Iterator[tuple[int, PhotoState]]:
+    """Whether the pictures of the log are still there, by line; a disk may be slow."""
+    for number, line in enumerate(page.lines):
+        if isinstance(line.entry.fact, Photo):
+            yield number, photo_state(line.entry.fact)

@@ -12,6 +12,9 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
+from tui.base.keys import UNDO_KEY, key_of
+from tui.base.open_screens import close
+
 
 class WithdrawScreen(ModalScreen[str | None]):
     """Gives the reason, which may be empty, or None when the entry is kept."""
@@ -34,17 +37,17 @@ class WithdrawScreen(ModalScreen[str | None]):
             if self._with_it:
                 count = "1 entry" if self._with_it == 1 else f"{self._with_it} entries"
                 yield Static(f"The work logged on it, {count}, is withdrawn with it.")
-            yield Static("The levels are worked out anew without it; u takes this back.")
+            yield Static(f"The levels are worked out anew without it; {UNDO_KEY} takes this back.")
             yield Input(placeholder="Why? (may be left empty)", id="reason")
             with Horizontal(id="answers"):
                 yield Button("Enter: withdraw", compact=True, id="yes")
-                yield Button("Esc: keep it", compact=True, id="no")
+                yield Button(f"{key_of(self.BINDINGS, 'keep')}: keep it", compact=True, id="no")
 
     @on(Button.Pressed, "#yes")
     @on(Input.Submitted)
     def _withdraw(self) -> None:
-        self.dismiss(self.query_one("#reason", Input).value.strip())
+        close(self, self.query_one("#reason", Input).value.strip())
 
     @on(Button.Pressed, "#no")
     def action_keep(self) -> None:
-        self.dismiss(None)
+        close(self)

@@ -10,13 +10,13 @@ from rich.text import Text
 
 from store.model.recoveries import EventRecovery
 from store.records import TankMeasures
-from store.season.prompt import Prompt
 from store.units import Units
 from store.views.station_page import StationPage
 from store.vocabulary import Access, Shape
 from tui import words
-from tui.contamination.words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
-from tui.overview.columns import STATE_MARKS
+from tui.base.board_screen import BACK_KEY
+from tui.base.doors import DOORS
+from tui.base.fouling_words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
 
 
 def heading(page: StationPage, units: Units) -> Text:
@@ -44,11 +44,7 @@ def _pressing(page: StationPage) -> Text:
     if not page.prompts:
         return Text("Nothing is due.")
     first, count = page.prompts[0], len(page.prompts)
-    return Text(f"{_mark(first)} {first.state.value} (1 of {count}): {first.text}")
-
-
-def _mark(prompt: Prompt) -> str:
-    return "!" if prompt.endangers else STATE_MARKS.get(prompt.state, " ")
+    return Text(f"{words.prompt_mark(first)} {first.state.value} (1 of {count}): {first.text}")
 
 
 def facts_short(page: StationPage, units: Units) -> Text:
@@ -87,7 +83,7 @@ def facts_long(page: StationPage, units: Units) -> Group:
     table = Table.grid(padding=(0, 1))
     for name, said in rows:
         table.add_row(Text(name, "bold"), Text(said))
-    due = [Text(f"{_mark(p)} {p.state.value}: {p.text}") for p in page.prompts]
+    due = [Text(f"{words.prompt_mark(p)} {p.state.value}: {p.text}") for p in page.prompts]
     return Group(table, Text(), *due)
 
 
@@ -101,7 +97,10 @@ def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
     waiting, best = found.outlook.waiting, found.best
     spread = f" ({span(waiting.used, today)})" if wide else ""
     line = Text.assemble(
-        (f"! {found.event.cause.value} {day(found.event.found, today)}", "bold"),
+        (
+            f"! {found.event.cause.value} {day(found.event.found, today)}",
+            "bold",
+        ),
         f": water clear {clear_day(waiting, today)}, in use "
         f"{day(waiting.used.median, today)}{spread}; ",
     )
@@ -114,15 +113,18 @@ def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
 
 def why_no_level(page: StationPage) -> Text:
     """The sentence why there is no level, and what to do about it."""
+    facts, imports = DOORS["facts"].key, DOORS["import"].key
     if page.installed is None:
-        next_step = "Press f and enter the day it was installed, once it is in the ground."
+        next_step = f"Press {facts} and enter the day it was installed, once it is in the ground."
     elif page.weather is None:
         next_step = (
-            "Press Esc, then i in the list of stations, and import daily weather for its tract."
+            f"Press {BACK_KEY}, then {imports} in the list of stations, and import daily weather "
+            "for its tract."
         )
     else:
         next_step = (
-            "Press f and look through its facts, or import better weather with i in the list."
+            f"Press {facts} and look through its facts, or import better weather with {imports} in "
+            "the list."
         )
     return Text(f"{page.no_level}\n\n{next_step}")
 
@@ -170,20 +172,16 @@ def _access(access: Access) -> str:
 def _service(page: StationPage) -> str:
     if page.installed is None:
         return "Not installed yet"
-    since = _plain(page.installed)
+    since = words.plain_day(page.installed)
     began = f"Installed {since}" if page.install_logged else f"In place by {since}"
-    return began if page.retired is None else f"{began}, retired {_plain(page.retired)}"
+    return began if page.retired is None else f"{began}, retired {words.plain_day(page.retired)}"
 
 
 def _ramp(page: StationPage) -> str:
     if page.ramp is None:
         return "never confirmed"
     state = "in place" if page.ramp.in_place else "MISSING"
-    return f"{state}, seen {_plain(page.ramp.on)}"
-
-
-def _plain(day: date) -> str:
-    return f"{day.day} {day:%b %Y}"
+    return f"{state}, seen {words.plain_day(page.ramp.on)}"
 
 
 def _place(page: StationPage) -> str:
@@ -205,6 +203,6 @@ def _weather(page: StationPage) -> str:
         return "not known yet"
     gauge = f", {used.gauge_days} from your gauge" if used.gauge_days else ""
     return (
-        f"{used.record_name} to {_plain(used.last_known)}, "
+        f"{used.record_name} to {words.plain_day(used.last_known)}, "
         f"{used.filled:,} of {used.days:,} days filled in{gauge}"
     )

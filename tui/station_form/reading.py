@@ -9,6 +9,7 @@ from store.errors import BadValue, NotFound
 from store.logbook.checks import EARLIEST
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts, Withdrawal
 from store.season.bears import bear_season
+from store.typed import number_from
 from store.vocabulary import (
     Access,
     ApronSurface,
@@ -19,7 +20,7 @@ from store.vocabulary import (
     Shape,
 )
 from store.water.geometry import Tank, tank_from_measures
-from tui.base.field_reader import FieldReader, plain_number
+from tui.base.field_reader import FieldReader
 from tui.station_form.fields import (
     ALL_MEASURES,
     AS_IT_IS,
@@ -207,9 +208,10 @@ def _table(reader: FieldReader, subject: Subject) -> tuple[tuple[float, float], 
         return subject.before.tank.depth_volume
     pairs: list[tuple[float, float]] = []
     for pair in text.split():
-        depth, colon, volume = pair.partition(":")
-        numbers = plain_number(depth), plain_number(volume)
-        if not colon or numbers[0] is None or numbers[1] is None:
+        depth, _, volume = pair.partition(":")
+        try:
+            numbers = number_from(depth), number_from(volume)
+        except BadValue:
             reader.wrong(
                 "depth_volume",
                 f"{pair!r} is not {units.depth_name}:{units.volume_name}; type it as 10:31.5.",

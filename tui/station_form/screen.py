@@ -20,9 +20,10 @@ from store.vocabulary import Shape
 from store.water.geometry import Tank
 from store.water.usual import ramp_size, unusual_size
 from tui import words
-from tui.base.board_screen import BoardScreen
+from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import as_typed
-from tui.base.leave_question import Leave, LeaveQuestion
+from tui.base.keys import key_of
+from tui.base.leave_question import EntryScreen
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,
@@ -45,14 +46,13 @@ CELL_ASPECT = 2.0
 """A terminal cell is about twice as high as it is wide."""
 
 
-class StationForm(BoardScreen):
+class StationForm(EntryScreen):
     """Everything typed is read at once; it stays as typed until it is saved or discarded.
 
     The units are those shown when the form opened, also for reading what is typed.
     """
 
     CSS_PATH = "screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - as in Textual
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="form.save",
                 tooltip="Save the station; Enter on the last field does the same"),
@@ -75,7 +75,6 @@ class StationForm(BoardScreen):
         self._subject: Subject | None = None
         self._first: dict[str, str] = {}
         self._pressed_save = False
-        self._saving = False
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -100,7 +99,10 @@ class StationForm(BoardScreen):
         before = subject.before
         title = "New station" if before is None else f"Change {before.name}"
         self.query_one("#status", Static).update(
-            Text(f"{title}   F2 saves, Esc leaves; nothing is kept before it is saved")
+            Text(
+                f"{title}   {key_of(self.BINDINGS, 'save')} saves, {BACK_KEY} leaves; "
+                "nothing is kept before it is saved"
+            )
         )
         widgets: list[FormRow | Static] = [
             FormRow(field.key, field.label, self._editor(field, subject))
@@ -128,10 +130,6 @@ class StationForm(BoardScreen):
 
     def _texts(self) -> dict[str, str]:
         return {key: row.text for key, row in self._rows().items()}
-
-    @property
-    def _is_changed(self) -> bool:
-        return bool(self._first) and self._texts() != self._first
 
     @on(Input.Changed)
     @on(Choice.Changed)
@@ -171,7 +169,7 @@ class StationForm(BoardScreen):
             picture.update("")
             capacity.update("The tank is drawn here once its measures are complete.")
             return
-        picture.update(_picture(tank, wide=self.has_class("-wide")))
+        picture.update(_picture(tank, wide=self.wide))
         lines = [
             f"Holds {words.volume(tank.capacity_l, subject.units)} "
             f"at {words.depth(tank.depth_mm, subject.units)} deep.",
@@ -185,56 +183,39 @@ class StationForm(BoardScreen):
 
     @on(Input.Submitted)
     @on(Choice.Submitted)
-    def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
+    async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
         last = list(self.query(FormRow))[-1]
         if message.control is last.editor:
-            self.action_save()
+            await self.action_save()
         else:
             self.focus_next()
 
-    def action_save(self) -> None:
-        self._save()
-
-    @work(group="save")
-    async def _save(self) -> None:
+    async def saved(self) -> bool:
         """Write the drafts, or go to the first field that is wrong."""
         subject = self._subject
-        if subject is None or self._saving:
-            return
         self._pressed_save = True
         read = self._read()
-        if read is None:
-            return
+        if subject is None or read is None:
+            return False
+        rows = self._rows()
         if read.problems:
-            wrong = [key for key in self._rows() if key in read.problems]
-            self._rows()[wrong[0]].editor.focus()
+            wrong = [key for key in rows if key in read.problems]
+            rows[wrong[0]].editor.focus()
             fields = "1 field is" if len(wrong) == 1 else f"{len(wrong)} fields are"
             self.brimbook.say(f"Nothing is saved yet: {fields} to be corrected, marked with !")
-            return
+            return False
         if not read.drafts:
             self.brimbook.say("Nothing was changed.")
-            self.app.pop_screen()
-            return
-        self._saving = True
-        name = self._rows()["name"].text.strip()
+            return True
+        name = rows["name"].text.strip()
         title = f"{name} added" if subject.before is None else f"{name} changed"
-        saved = await self.brimbook.save(title, read.drafts)
-        self._saving = False
-        if saved:
-            self.app.pop_screen()
+        return await self.brimbook.save(title, read.drafts)
 
-    def action_back(self) -> None:
-        if self._is_changed:
-            name = self._rows()["name"].text.strip() or "A station without a name yet"
-            self.app.push_screen(LeaveQuestion(name), self._leave)
-        else:
-            self.app.pop_screen()
-
-    def _leave(self, answer: Leave | None) -> None:
-        if answer is Leave.SAVE:
-            self._save()
-        elif answer is Leave.DISCARD:
-            self.app.pop_screen()
+    def unsaved(self) -> str | None:
+        """The name of the station whose facts were typed or changed."""
+        if not self._first or self._texts() == self._first:
+            return None
+        return self._rows()["name"].text.strip() or "A station without a name yet"
 
 
 def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""Days laid out in columns of one day or more, and the month line above or below them."""
+"""Days laid out in columns of one day or more, their line of months, and keys to move along."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import cached_property
 
 from dateutil.relativedelta import relativedelta
 from rich.cells import cell_len
+from textual.binding import Binding
 
 WEEK = 7
 
@@ -95,3 +96,19 @@ WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 def day_text(day: date) -> str:
     """`Sat 24 Oct 2026`, the same in every locale."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+_KEYS = {
+    "month_before": ("shift+left,left_square_bracket", "[", "Month before"),
+    "month_after": ("shift+right,right_square_bracket", "]", "Month after"),
+    "nearer": ("plus,equals_sign", "+", "Nearer"),
+    "farther": ("minus", "-", "Farther"),
+}
+
+
+def axis_key(name: str, action: str, of: str, tooltip: str) -> Binding:
+    """The binding of one of these keys; its id is `name` after `of`."""
+    keys, shown, label = _KEYS[name]
+    return Binding(
+        keys, action, label, show=False, key_display=shown, id=f"{of}.{name}", tooltip=tooltip
+    )

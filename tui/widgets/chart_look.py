@@ -32,7 +32,6 @@ LevelChart {
     & > .level-chart--readout { color: $foreground; }
     & > .level-chart--threshold { color: $foreground 60%; }
     & > .level-chart--today { color: $text-accent; }
-    &:focus > .level-chart--readout { text-style: bold; }
 }
 LevelChart:ansi {
     color: ansi_default;

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import isnan
 
@@ -13,15 +12,8 @@ from tui.widgets.cells import EIGHTHS_ACROSS
 SURE, LIKELY, POSSIBLE, BEYOND, UNKNOWN = "█", "▓", "░", "·", "╌"
 
 
-@dataclass(frozen=True)
-class GaugeStyles:
-    """Rich styles of a gauge; the glyphs alone carry the meaning."""
-
-    water: str = "#2f7fc1"
-    rest: str = "dim"
-
-
-DEFAULT_STYLES = GaugeStyles()
+WATER, REST = "#2f7fc1", "dim"
+"""Rich styles; the glyphs alone carry the meaning."""
 
 
 def gauge(
@@ -30,7 +22,6 @@ def gauge(
     *,
     low: float | None = None,
     high: float | None = None,
-    styles: GaugeStyles = DEFAULT_STYLES,
 ) -> Text:
     """A bar of `width` cells filled to `share` (0 to 1) in steps of an eighth of a cell.
 
@@ -39,17 +30,15 @@ def gauge(
     unknown: dashes around a question mark. Shares outside 0 to 1 are drawn at the end
     they passed; anything above nothing shows, and only a full tank looks full.
     """
-    return _gauge(share, width, low, high, styles).copy()
+    return _gauge(share, width, low, high).copy()
 
 
 @lru_cache(maxsize=4096)
-def _gauge(
-    share: float | None, width: int, low: float | None, high: float | None, styles: GaugeStyles
-) -> Text:
+def _gauge(share: float | None, width: int, low: float | None, high: float | None) -> Text:
     if width < 1:
         return Text("")
     if share is None or isnan(share):
-        return Text("?".center(width, UNKNOWN), styles.rest, no_wrap=True)
+        return Text("?".center(width, UNKNOWN), REST, no_wrap=True)
     eighths = _eighths(share, width)
     full, part = divmod(eighths, 8)
     sure = full if low is None else min(full, _eighths(low, width) // 8)
@@ -57,8 +46,8 @@ def _gauge(
     possible = reach if high is None else max(reach, -(-_eighths(high, width) // 8))
     bar = SURE * sure + LIKELY * (full - sure) + (EIGHTHS_ACROSS[part] if part else "")
     text = Text(no_wrap=True)
-    text.append(bar + POSSIBLE * (possible - reach), styles.water)
-    text.append(BEYOND * (width - possible), styles.rest)
+    text.append(bar + POSSIBLE * (possible - reach), WATER)
+    text.append(BEYOND * (width - possible), REST)
     return text
 
 

@@ -7,8 +7,6 @@ from typing import ClassVar
 
 from rich.segment import Segment
 from textual import events
-from textual.binding import Binding, BindingType
-from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -28,58 +26,19 @@ MARGIN = 3
 """Columns kept in view on both sides of the cursor."""
 
 
-class LevelChart(Widget, can_focus=True):
+class LevelChart(Widget):
     """Shows `ChartData`; the first row says what stands at the cursor's day."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "move_days(-1)", "Day before", show=False, id="chart.day_before"),
-        Binding("right", "move_days(1)", "Day after", show=False, id="chart.day_after"),
-        Binding(
-            "shift+left,left_square_bracket",
-            "move_months(-1)",
-            "Month before",
-            show=False,
-            id="chart.month_before",
-        ),
-        Binding(
-            "shift+right,right_square_bracket",
-            "move_months(1)",
-            "Month after",
-            show=False,
-            id="chart.month_after",
-        ),
-        Binding("plus,equals_sign", "zoom(-1)", "Nearer", key_display="+", id="chart.nearer"),
-        Binding("minus", "zoom(1)", "Farther", key_display="-", id="chart.farther"),
-        Binding("home", "first_day", "First day", show=False, id="chart.first_day"),
-        Binding("end", "last_day", "Last day", show=False, id="chart.last_day"),
-        Binding("t", "today", "Today", id="chart.today"),
-    ]
 
     COMPONENT_CLASSES: ClassVar[set[str]] = chart_look.CLASSES
     DEFAULT_CSS = chart_look.CSS
-
-    class CursorMoved(Message):
-        """The cursor stands on another day; `text` is the line that describes it."""
-
-        def __init__(self, chart: LevelChart, day: date, text: str) -> None:
-            super().__init__()
-            self.chart = chart
-            self.day = day
-            self.text = text
-
-        @property
-        def control(self) -> LevelChart:
-            return self.chart
 
     def __init__(
         self,
         data: ChartData | None = None,
         *,
-        name: str | None = None,
         id: str | None = None,  # noqa: A002 - the name Textual gives it
-        classes: str | None = None,
     ) -> None:
-        super().__init__(name=name, id=id, classes=classes)
+        super().__init__(id=id)
         self._data = data
         self._days_per_column: int | None = None
         self._start = 0
@@ -111,7 +70,6 @@ class LevelChart(Widget, can_focus=True):
         self._data = data
         self._cursor_day = data.axis(1).clamp(wanted)
         self._show_cursor(repaint=True)
-        self._report()
 
     def move_to(self, day: date) -> None:
         """Put the cursor on `day`, or on the nearest day there is."""
@@ -121,37 +79,23 @@ class LevelChart(Widget, can_focus=True):
         if day != self._cursor_day:
             self._cursor_day = day
             self._show_cursor()
-            self._report()
 
-    def action_move_days(self, days: int) -> None:
+    def move_days(self, days: int) -> None:
         if self._data is not None:
             self.move_to(self._cursor_day + timedelta(days=days))
 
-    def action_move_months(self, months: int) -> None:
+    def move_months(self, months: int) -> None:
         if self._data is not None:
             self.move_to(moved_by_months(self._cursor_day, months))
 
-    def action_first_day(self) -> None:
-        if self._data is not None:
-            self.move_to(self._data.first_day)
-
-    def action_last_day(self) -> None:
-        if self._data is not None:
-            self.move_to(self._data.last_day)
-
-    def action_today(self) -> None:
+    def move_to_today(self) -> None:
         if self._data is not None:
             self.move_to(self._data.today)
 
-    def action_zoom(self, steps: int) -> None:
+    def zoom(self, steps: int) -> None:
         index = ZOOMS.index(self.days_per_column) + steps
         self._days_per_column = ZOOMS[min(len(ZOOMS) - 1, max(0, index))]
         self._show_cursor(repaint=True, centre=True)
-
-    def _report(self) -> None:
-        if self._data is not None:
-            text = describe(self._data, self._cursor_day)
-            self.post_message(self.CursorMoved(self, self._cursor_day, text))
 
     def _plot_width(self, data: ChartData) -> int:
         return max(1, self.size.width - gutter_width(data))
@@ -172,9 +116,6 @@ class LevelChart(Widget, can_focus=True):
             self._start = start
             self._strips = []
         self.refresh()
-
-    def on_mount(self) -> None:
-        self._report()
 
     def on_resize(self) -> None:
         self._show_cursor(repaint=True)

@@ -15,10 +15,10 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from tui.widgets import timeline_look
-from tui.widgets.axis import Axis, moved_by_months
+from tui.widgets.axis import Axis, axis_key, moved_by_months
 from tui.widgets.cells import fit, one_line
 from tui.widgets.inked import Inks
-from tui.widgets.timeline_data import Row, TimelineData, texts_at
+from tui.widgets.timeline_data import Row, TimelineData
 from tui.widgets.timeline_painting import HEADER_ABOVE_LANES, lanes_of, paint_header, paint_row
 
 COLUMN_TEXTS = {1: "1 day", 2: "2 days", 7: "1 week"}
@@ -32,61 +32,50 @@ MARGIN = 3
 """Columns kept in view on both sides of the cursor."""
 
 
-class Timeline(ScrollView, can_focus=True):
+class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
     """Shows `TimelineData` with a frozen header and a frozen column of names."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move_rows(-1)", "Row above", show=False, id="timeline.up"),
-        Binding("down", "move_rows(1)", "Row below", show=False, id="timeline.down"),
-        Binding("left", "move_columns(-1)", "Earlier", show=False, id="timeline.left"),
-        Binding("right", "move_columns(1)", "Later", show=False, id="timeline.right"),
-        Binding(
-            "shift+left,left_square_bracket",
-            "move_months(-1)",
-            "Month before",
-            show=False,
-            id="timeline.month_before",
-        ),
-        Binding(
-            "shift+right,right_square_bracket",
-            "move_months(1)",
-            "Month after",
-            show=False,
-            id="timeline.month_after",
-        ),
-        Binding("pageup", "move_pages(-1)", "Page up", show=False, id="timeline.page_up"),
-        Binding("pagedown", "move_pages(1)", "Page down", show=False, id="timeline.page_down"),
-        Binding("home", "first_day", "First day", show=False, id="timeline.first_day"),
-        Binding("end", "last_day", "Last day", show=False, id="timeline.last_day"),
-        Binding("plus,equals_sign", "zoom(-1)", "Nearer", key_display="+", id="timeline.nearer"),
-        Binding("minus", "zoom(1)", "Farther", key_display="-", id="timeline.farther"),
-        Binding("t", "today", "Today", id="timeline.today"),
-        Binding("enter", "select", "Open", id="timeline.select"),
-    ]
+        Binding("up", "move_rows(-1)", "Row above", show=False, id="timeline.up",
+                tooltip="Move to the station above"),
+        Binding("down", "move_rows(1)", "Row below", show=False, id="timeline.down",
+                tooltip="Move to the station below"),
+        Binding("left", "move_columns(-1)", "Earlier", show=False, id="timeline.left",
+                tooltip="Move a column back"),
+        Binding("right", "move_columns(1)", "Later", show=False, id="timeline.right",
+                tooltip="Move a column on"),
+        axis_key("month_before", "move_months(-1)", "timeline", "Move a month back"),
+        axis_key("month_after", "move_months(1)", "timeline", "Move a month on"),
+        Binding("pageup", "move_pages(-1)", "Page up", show=False, id="timeline.page_up",
+                tooltip="Move up a page of stations"),
+        Binding("pagedown", "move_pages(1)", "Page down", show=False, id="timeline.page_down",
+                tooltip="Move down a page of stations"),
+        Binding("home", "first_day", "First day", show=False, id="timeline.first_day",
+                tooltip="Move to the first day of the timeline"),
+        Binding("end", "last_day", "Last day", show=False, id="timeline.last_day",
+                tooltip="Move to the last day of the timeline"),
+        axis_key("nearer", "zoom(-1)", "timeline", "Fewer days a column"),
+        axis_key("farther", "zoom(1)", "timeline", "More days a column"),
+        Binding("t", "today", "Today", id="timeline.today", tooltip="Move back to today"),
+        Binding("enter", "select", "Open", id="timeline.select",
+                tooltip="Open the station at the cursor"),
+    ]  # fmt: skip
 
     COMPONENT_CLASSES: ClassVar[set[str]] = timeline_look.CLASSES
     DEFAULT_CSS = timeline_look.CSS
 
     class CursorMoved(Message):
-        """The cursor stands elsewhere; `texts` says what stands in its column of days.
+        """The cursor stands elsewhere.
 
-        The column runs from `day` to `last_day`, which are the same at the nearest zoom.
+        Its column runs from `day` to `last_day`, which are the same at the nearest zoom.
         """
 
-        def __init__(
-            self,
-            timeline: Timeline,
-            row_key: str,
-            day: date,
-            last_day: date,
-            texts: tuple[str, ...],
-        ) -> None:
+        def __init__(self, timeline: Timeline, row_key: str, day: date, last_day: date) -> None:
             super().__init__()
             self.timeline = timeline
             self.row_key = row_key
             self.day = day
             self.last_day = last_day
-            self.texts = texts
 
         @property
         def control(self) -> Timeline:
@@ -110,11 +99,9 @@ class Timeline(ScrollView, can_focus=True):
         data: TimelineData | None = None,
         *,
         days_per_column: int = ZOOMS[0],
-        name: str | None = None,
         id: str | None = None,  # noqa: A002 - the name Textual gives it
-        classes: str | None = None,
     ) -> None:
-        super().__init__(name=name, id=id, classes=classes)
+        super().__init__(id=id)
         self._data = data
         self._days_per_column = days_per_column
         self._axis = data.axis(days_per_column) if data else Axis(date.min, date.min)
@@ -245,8 +232,7 @@ class Timeline(ScrollView, can_focus=True):
             return
         column = self._axis.column(self._cursor_day)
         first, last = self._axis.first(column), self._axis.last(column)
-        texts = texts_at(self._data, row, first, last)
-        self.post_message(self.CursorMoved(self, row.key, first, last, texts))
+        self.post_message(self.CursorMoved(self, row.key, first, last))
 
     def _lay_out(self) -> None:
         """Sizes that follow from data and zoom; forgets everything painted."""

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from tui.widgets.axis import MONTHS, Axis
-from tui.widgets.cells import one_line
+from tui.widgets.axis import Axis
 
 
 @dataclass(frozen=True)
@@ -89,28 +88,3 @@ SPAN_KINDS = tuple(SPAN_GLYPHS)
 def rank(kind: str, kinds: tuple[str, ...]) -> int:
     """Place of `kind` in order of importance; an unknown kind counts as `other`, the last."""
     return kinds.index(kind) if kind in kinds else len(kinds) - 1
-
-
-def texts_at(data: TimelineData, row: Row, first: date, last: date) -> tuple[str, ...]:
-    """What stands in `row` on the days `first` to `last`: marks, then spans, then windows."""
-    marks = sorted(
-        (mark for mark in row.marks if first <= mark.day <= last),
-        key=lambda mark: (rank(mark.kind, MARK_KINDS), mark.day),
-    )
-    spans = sorted(
-        (span for span in row.spans if span.first <= last and span.last >= first),
-        key=lambda span: (rank(span.kind, SPAN_KINDS), span.first),
-    )
-    windows = [window for window in data.windows if window.first <= last and window.last >= first]
-    texts = [f"{_short(mark.day)} {mark.glyph} {mark.label}" for mark in marks]
-    texts += [f"{span.label}, {_stretch(span.first, span.last)}" for span in spans]
-    texts += [f"{window.label}, {_stretch(window.first, window.last)}" for window in windows]
-    return tuple(one_line(text) for text in texts)
-
-
-def _short(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]}"
-
-
-def _stretch(first: date, last: date) -> str:
-    return _short(first) if first == last else f"{_short(first)} to {_short(last)}"

@@ -15,8 +15,8 @@ from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.screen import ContaminationScreen
 from tui.event.screen import EventScreen
-from tui.station.chart import StationChart
 from tui.station.screen import StationScreen
+from tui.widgets.level_chart import LevelChart
 
 OPEN, BEARS, OVER = (f"01990000-0000-7000-8000-00000000000{n}" for n in (1, 2, 3))
 
@@ -76,7 +76,7 @@ def test_open_events_by_risk_with_choices_and_a_chart(book: Any) -> None:
         assert "dilution only; safety unknown" in choices
         assert "Carcass" in shown(pilot, "#cautions")
         assert "Moving carcasses" in shown(pilot, "#cautions")
-        chart = pilot.app.screen.query_one(StationChart)
+        chart = pilot.app.screen.query_one(LevelChart)
         assert chart.data is not None
         assert chart.data.is_log
         await pilot.press("g", "h")

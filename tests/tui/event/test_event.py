@@ -43,8 +43,7 @@ from tui.base.leave_question import LeaveQuestion
 from tui.base.typed_field import TypedLine
 from tui.event.entered import EventDraft
 from tui.event.screen import EventScreen
-from tui.station.log_list import LogList
-from tui.station.screen import StationScreen
+from tui.station.screen import LogList, StationScreen
 
 TODAY = date(2015, 10, 1)
 EVENT_ID = "01990000-0000-7000-8000-000000000001"

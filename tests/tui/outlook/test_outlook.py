@@ -32,8 +32,8 @@ from tui.outlook.strip import (
     marked_days,
     spaced,
 )
-from tui.outlook.words import chance
 from tui.station.screen import StationScreen
+from tui.words import chance
 
 HEAVY_USE_ENDS = date(2015, 11, 10)
 

@@ -150,7 +150,7 @@ def test_every_key_of_the_screen_is_explained(path):
             if active.binding.id is not None:
                 assert active.binding.tooltip, active.binding
                 actions.add(active.binding.action)
-        assert {"chart('move_days', -1)", "cursor_down", "withdraw", "undo"} <= actions
+        assert {"chart_days(-1)", "cursor_down", "withdraw", "undo"} <= actions
 
     drive(path, "Oak [b]", script)
 

@@ -126,10 +126,10 @@ def test_a_station_typed_key_by_key_is_on_disk(path):
         ("depth", "-30", "must be more than 0"),
         ("length", "4x", "'4x' is not a number"),
         ("width", "nan", "'nan' is not a number"),
-        ("width", "1e3", "'1e3' is not a number"),
+        ("width", "1_0", "'1_0' is not a number"),
         ("length", "99999", "at most 3937"),
         ("apron", "-1", "from 0 to"),
-        ("rim", "2,5", "'2,5' is not a number"),
+        ("rim", "2,500", "'2,500' is not a number"),
         ("latitude", "100", "from -90 to 90"),
         ("longitude", "181", "from -180 to 180"),
         ("tract_latitude", "north", "is not a number"),
@@ -146,6 +146,12 @@ def test_wrong_fields_say_so(path, key, text, said):
     assert said in read.problems[key]
     assert set(read.problems) == {key}
     assert not read.drafts
+
+
+def test_decimals_may_follow_a_comma(path):
+    read = _read(path, rim="6,5")
+    (facts,) = (d.fact for d in read.drafts if isinstance(d.fact, StationFacts))
+    assert facts.rim_above_ground_mm == pytest.approx(6.5 * 25.4)
 
 
 def _read(path, **texts):

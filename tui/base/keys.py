@@ -1,0 +1,39 @@
+"""The keys that work on every screen, and the key of a binding as sentences write it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.binding import Binding, BindingType
+
+_NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
+
+
+def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | None = None) -> str:
+    """The key of an action, with its argument, that one of the bindings has.
+
+    Raises:
+        LookupError: none has it.
+    """
+    wanted = action if argument is None else f"{action}({argument!r})"
+    for one in bindings:
+        if isinstance(one, Binding) and one.action == wanted:
+            key = one.key.split(",")[0]
+            return one.key_display or _NAMES.get(key, key)
+    raise LookupError(wanted)
+
+
+APP_KEYS: list[BindingType] = [
+    Binding("question_mark", "help", "Help", key_display="?", id="app.help",
+            tooltip="Show every key of this screen and what it does"),
+    Binding("u", "undo", "Undo", show=False, id="app.undo",
+            tooltip="Take back what was saved last; press again to go further back"),
+    Binding("U", "redo", "Redo", show=False, id="app.redo",
+            tooltip="Put back what was undone last"),
+    Binding("m", "switch_units", "Units", show=False, id="app.units",
+            tooltip="Switch between US and metric units"),
+    Binding("L", "switch_theme", "Light", show=False, id="app.theme",
+            tooltip="Switch between dark and light colours"),
+    Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
+]  # fmt: skip
+HELP_KEY, UNDO_KEY = key_of(APP_KEYS, "help"), key_of(APP_KEYS, "undo")

@@ -1,0 +1,28 @@
+"""Which screen each door opens."""
+
+from __future__ import annotations
+
+from tui.base.board_screen import BoardScreen
+from tui.check_in.screen import CheckInScreen
+from tui.contamination.screen import ContaminationScreen
+from tui.event.screen import EventScreen
+from tui.importing.screen import ImportScreen
+from tui.learned.screen import LearnedScreen
+from tui.outlook.screen import OutlookScreen
+from tui.season.screen import SeasonScreen
+from tui.station.screen import StationScreen
+from tui.station_form.screen import StationForm
+
+ROUTES: dict[str, type[BoardScreen]] = {
+    "check_in": CheckInScreen,
+    "check_in_here": CheckInScreen,
+    "event": EventScreen,
+    "season": SeasonScreen,
+    "outlook": OutlookScreen,
+    "contamination": ContaminationScreen,
+    "new": StationForm,
+    "import": ImportScreen,
+    "station": StationScreen,
+    "facts": StationForm,
+    "learned": LearnedScreen,
+}

@@ -64,22 +64,22 @@ def fouling_chart(
     return None if used is None else _habit_chart(used, recovery.event, today)
 
 
-def _strength_chart(course: FoulingSeries, event: EventHistory, today: date) -> ChartData:
-    strongest = 100.0 * float(max(course.high.max(), course.threshold))
+def _strength_chart(series: FoulingSeries, event: EventHistory, today: date) -> ChartData:
+    strongest = 100.0 * float(max(series.high.max(), series.threshold))
     top = next((top for top in ROUND_TOPS if top >= strongest), ROUND_TOPS[-1])
-    lowest = min(LOWEST_PERCENT, 100.0 * course.threshold / 5.0)
+    lowest = min(LOWEST_PERCENT, 100.0 * series.threshold / 5.0)
     return ChartData(
-        first_day=course.first_day,
-        values=_percent(course.median.tolist()),
+        first_day=series.first_day,
+        values=_percent(series.median.tolist()),
         today=today,
         at_rim=top,
         at_bottom=lowest,
         y_label="% of the usual strength",
-        low=_percent(course.low.tolist()),
-        high=_percent(course.high.tolist()),
+        low=_percent(series.low.tolist()),
+        high=_percent(series.high.tolist()),
         marks=_marks(event),
         thresholds=(
-            Threshold(100.0 * course.threshold, f"animals come back: {course.threshold:.0%}"),
+            Threshold(100.0 * series.threshold, f"animals come back: {series.threshold:.0%}"),
         ),
         axis_format="{:.3g}",
         value_format="{:.3g}",
@@ -87,18 +87,18 @@ def _strength_chart(course: FoulingSeries, event: EventHistory, today: date) -> 
     )
 
 
-def _habit_chart(course: FoulingSeries, event: EventHistory, today: date) -> ChartData:
+def _habit_chart(series: FoulingSeries, event: EventHistory, today: date) -> ChartData:
     return ChartData(
-        first_day=course.first_day,
-        values=_percent(course.median.tolist()),
+        first_day=series.first_day,
+        values=_percent(series.median.tolist()),
         today=today,
         at_rim=100.0,
         at_bottom=0.0,
         y_label="% of the habit of use",
-        low=_percent(course.low.tolist()),
-        high=_percent(course.high.tolist()),
+        low=_percent(series.low.tolist()),
+        high=_percent(series.high.tolist()),
         marks=_marks(event),
-        thresholds=(Threshold(100.0 * course.threshold, "in use again"),),
+        thresholds=(Threshold(100.0 * series.threshold, "in use again"),),
         value_format="{:.0f}",
     )
 

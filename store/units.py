@@ -50,16 +50,8 @@ def m2_from_ft2(square_feet: float) -> float:
     return square_feet * M2_PER_FT2
 
 
-def ft2_from_m2(square_metres: float) -> float:
-    return square_metres / M2_PER_FT2
-
-
 def celsius_from_fahrenheit(fahrenheit: float) -> float:
     return (fahrenheit - 32.0) / 1.8
-
-
-def fahrenheit_from_celsius(celsius: float) -> float:
-    return celsius * 1.8 + 32.0
 
 
 @dataclass(frozen=True)

@@ -50,9 +50,9 @@ class Choice:
 
 @dataclass(frozen=True, eq=False)
 class WeightedRun:
-    """A course and the weights of its members, (members,), which sum to 1."""
+    """A run and the weights of its members, (members,), which sum to 1."""
 
-    course: RecoveryRun
+    run: RecoveryRun
     weights: Array
 
     @property
@@ -65,7 +65,7 @@ class WeightedRun:
 class RecoveryForecast:
     """The choices, waiting first, with the signs seen; `before_signs` waits without them.
 
-    `expected` is the course as things stand with the `weights` of its members, for
+    `expected` is the run as things stand with the `weights` of its members, for
     `station_outlook`; None by rule of thumb.
     """
 
@@ -81,7 +81,7 @@ class RecoveryForecast:
 
 
 def choice(way: Way, one: RecoveryRun, weights: Array, price: Cost, before: date | None) -> Choice:
-    """The dates of a course; also for several events of a station taken together."""
+    """The dates of a run; also for several events of a station taken together."""
     used = one.used_days
     chance = None
     if before is not None:

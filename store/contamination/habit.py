@@ -28,7 +28,7 @@ def habit(no_use: BoolArray, rebuild_days: Array, start: Array | float = 1.0) ->
     Won back evenly over `rebuild_days` (members,), stretched by the length of the
     break. `start` is the habit before the first day.
     """
-    course = np.empty(no_use.shape)
+    left = np.empty(no_use.shape)
     now = np.full(no_use.shape[1:], 0.0) + start
     broken_days = np.zeros_like(now)
     for day, idle in enumerate(no_use):
@@ -37,5 +37,5 @@ def habit(no_use: BoolArray, rebuild_days: Array, start: Array | float = 1.0) ->
         gained = np.minimum(now + 1.0 / (rebuild_days * stretch), 1.0)
         now = np.where(idle, now * (1.0 - LOST_PER_DAY), gained)
         broken_days[now >= BACK] = 0.0
-        course[day] = now
-    return course
+        left[day] = now
+    return left

@@ -15,7 +15,7 @@ from store.contamination.estimates import Choice, RecoveryForecast, WeightedRun,
 from store.contamination.events import EventHistory
 from store.contamination.habit import BoolArray, habit
 from store.contamination.parameters import Priors
-from store.contamination.recovery_run import WATER_BACK_SHARE, RecoveryRun, course, together
+from store.contamination.recovery_run import WATER_BACK_SHARE, RecoveryRun, recovery_run, together
 from store.contamination.signs import even_weights, sign_weights
 from store.contamination.tank_weather import TankWeather
 from store.errors import BadValue
@@ -66,7 +66,7 @@ def event_forecast(
     times = -(-FEWEST_MEMBERS // waters.as_is.members)
     waters = _repeated(waters, times)
     draws = draw(event.event_id, priors, waters.as_is.members)
-    expected = course(event, draws, waters.as_is, closed=closed)
+    expected = recovery_run(event, draws, waters.as_is, closed=closed)
     weights = sign_weights(event.signs, event.cause, expected, draws)
     found = []
     held_l = float(np.median(waters.as_is.volume_l[(plan.on - event.found).days]))
@@ -104,7 +104,7 @@ def station_outlook(
     if len(known) < len(events):
         return None
     weights = np.prod([one.weights for one in known], axis=0)
-    both = together([one.course for one in known])
+    both = together([one.run for one in known])
     return choice(Way.WAIT, both, weights / weights.sum(), Cost(), before)
 
 
@@ -121,7 +121,7 @@ def _option_run(
         case Way.WAIT:
             return expected
         case Way.REMOVE:
-            return course(event, draws, waters.as_is, option.work, closed)
+            return recovery_run(event, draws, waters.as_is, option.work, closed)
         case Way.REFILL:
             water = waters.full
         case Way.DRAIN | Way.MOVE:
@@ -130,7 +130,7 @@ def _option_run(
         return None
     if option.way is Way.MOVE:
         return _new_place(event, draws, water, option)
-    return course(event, draws, water, option.work, _covered(event, option, water, closed))
+    return recovery_run(event, draws, water, option.work, _covered(event, option, water, closed))
 
 
 def _covered(

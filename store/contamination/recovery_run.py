@@ -36,8 +36,6 @@ DECAY_PER_DEGREE = 1.047
 matter: Lin, Water and Wastewater Calculations Manual)."""
 WATER_BACK_SHARE = 0.25
 """Share of the tank at which a dry spell is over (assumed)."""
-DRY_SHARE = 0.05
-"""Share of the tank below which animals find no water (assumed)."""
 CLEAR_FOR_DAYS = 14
 """Water is clear from the first of so many clear days in a row (assumed)."""
 
@@ -68,7 +66,7 @@ class RecoveryRun:
 
     @property
     def clear_days(self) -> Array:
-        """Days until the water is clear, one per member; inf if not in the course."""
+        """Days until the water is clear, one per member; inf if not in the run."""
         return first_of_run(~self.no_use, CLEAR_FOR_DAYS)
 
     @property
@@ -79,7 +77,7 @@ class RecoveryRun:
         return np.where(back.any(axis=0), back.argmax(axis=0), np.inf)
 
 
-def course(
+def recovery_run(
     event: EventHistory,
     draws: Draws,
     weather: TankWeather,
@@ -106,7 +104,7 @@ def course(
         enough = weather.volume_l >= WATER_BACK_SHARE * weather.capacity_l
         active = ~np.maximum.accumulate(enough, axis=0)
     no_use = active | (concentration > draws.clear_share)
-    no_use |= weather.volume_l < DRY_SHARE * weather.capacity_l
+    no_use |= weather.volume_l < weather.dry_l
     if closed is not None:
         no_use |= closed[:, np.newaxis]
     return RecoveryRun(
@@ -145,7 +143,7 @@ def together(courses: Sequence[RecoveryRun]) -> RecoveryRun:
 def first_of_run(holds: BoolArray, days: int) -> Array:
     """The first day of `days` in a row on which it holds, per member; inf if none.
 
-    A run that the end of the course cuts short counts.
+    A run that the last day cuts short counts.
     """
     fails = np.zeros((len(holds) + 1, *holds.shape[1:]), dtype=np.intp)
     np.cumsum(~holds, axis=0, out=fails[1:])

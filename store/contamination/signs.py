@@ -46,8 +46,8 @@ def sign_weights(
 ) -> Array:
     """Weights of the members after all signs, (members,), with the sum 1.
 
-    `expected` is the course with what was really done. A sign on a day outside the
-    course is left out.
+    `expected` is the run with what was really done. A sign on a day outside the
+    run is left out.
     """
     log_weight = np.zeros(draws.members)
     for sign in signs:

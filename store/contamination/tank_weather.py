@@ -25,8 +25,8 @@ class TankWeather:
     change the concentration each day, without hand work and without what overflows.
     `spilled` is the overflow in volumes of the tank. `volume_l` is the water of the
     morning, before that day's hand work. `temperature_c` is the day's mean of the
-    air, which the water is taken to follow. Raises BadValue for impossible shapes or
-    values.
+    air, which the water is taken to follow. Below `dry_l` animals find none. Raises
+    BadValue for impossible shapes or values.
     """
 
     unspilled: Array
@@ -34,6 +34,7 @@ class TankWeather:
     volume_l: Array
     capacity_l: float
     temperature_c: Array = field(default_factory=MILD_C.copy)
+    dry_l: float = 0.0
 
     def __post_init__(self) -> None:
         shape = self.unspilled.shape
@@ -69,6 +70,7 @@ class TankWeather:
             tiled(self.volume_l),
             self.capacity_l,
             tiled(self.temperature_c),
+            self.dry_l,
         )
 
 

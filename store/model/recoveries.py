@@ -251,6 +251,7 @@ class _Fouled:
             spilled=spilled_volumes(unspilled, washed),
             volume_l=self._mornings(run),
             capacity_l=capacity_l,
+            dry_l=self._station.tank_site.dry_l,
             temperature_c=self._temperature_c,
         )
 

@@ -178,9 +178,3 @@ def next_window(season: Season, kind: WindowKind, today: date) -> Window:
     """The window of that kind that today lies in, or the next one to come."""
     ahead = windows_between(today, today + timedelta(days=400), season)
     return next(window for window in ahead if window.kind is kind)
-
-
-def season_of(day: date, season: Season = DEFAULT_SEASON) -> Window | None:
-    """The window `day` lies in, the one begun last where two overlap, or None."""
-    open_windows = windows_between(day, day, season)
-    return open_windows[-1] if open_windows else None

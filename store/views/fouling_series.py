@@ -44,22 +44,22 @@ def strength_series(recovery: EventRecovery, priors: Priors) -> FoulingSeries | 
     None by rule of thumb, and where nothing is dissolved and the habit alone is broken.
     """
     expected = recovery.outlook.expected
-    if expected is None or not expected.course.concentration.any():
+    if expected is None or not expected.run.concentration.any():
         return None
-    concentration = expected.course.concentration
+    concentration = expected.run.concentration
     return _banded(recovery, expected, concentration, priors["clear_share"].median)
 
 
 def habit_series(recovery: EventRecovery) -> FoulingSeries | None:
     """The habit of use as things stand, 0 to 1; None by rule of thumb."""
     expected = recovery.outlook.expected
-    return None if expected is None else _banded(recovery, expected, expected.course.habit, BACK)
+    return None if expected is None else _banded(recovery, expected, expected.run.habit, BACK)
 
 
 def _banded(
     recovery: EventRecovery, expected: WeightedRun, values: Array, threshold: float
 ) -> FoulingSeries:
-    first = expected.course.first_day
+    first = expected.run.first_day
     late = recovery.outlook.waiting.used.high
     days = len(values) if late is None else (late - first).days + 1 + DAYS_AFTER
     bands = daily_quantiles(values[:days], expected.weights)

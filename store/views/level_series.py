@@ -11,9 +11,7 @@ from store.model.board import Board
 from store.model.ensembles import Ensemble
 from store.model.levels import StationLevels, day_runs
 from store.records import Reading
-from store.water.drinking import REACH_BELOW_RIM_MM
 from store.water.geometry import Tank, below_rim_mm
-from store.water.parameters import DRY_SHARE
 from store.weather.days import FloatArray
 
 LOW, HIGH = 0.10, 0.90
@@ -42,9 +40,7 @@ class LevelSeries:
     lowest_mm: FloatArray
     depth_mm: float
     dry_mm: float
-    """Where the tank counts as dry."""
-    reach_mm: float
-    """Where animals no longer reach the water; the depth where they always do."""
+    """Where the tank is dry to an animal."""
     readings: tuple[LevelRead, ...]
     basis: str
 
@@ -73,8 +69,7 @@ def level_series(board: Board, station_id: str) -> LevelSeries | None:
         highest_mm=np.concatenate([np.minimum(past_high, past), highest]),
         lowest_mm=np.concatenate([np.maximum(past_low, past), lowest]),
         depth_mm=tank.depth_mm,
-        dry_mm=float(below_rim_mm(tank, DRY_SHARE * tank.capacity_l)),
-        reach_mm=min(REACH_BELOW_RIM_MM, tank.depth_mm),
+        dry_mm=float(below_rim_mm(tank, levels.station.tank_site.dry_l)),
         readings=_readings(board, levels, first),
         basis="" if future is None else future.basis,
     )

@@ -68,7 +68,7 @@ class StationPage:
     ramp: RampSeen | None
     events: tuple[EventRecovery, ...]
     prompts: tuple[Prompt, ...]
-    course: LevelSeries | None
+    level_series: LevelSeries | None
     lines: tuple[LogLine, ...]
 
 
@@ -105,7 +105,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         ramp=history.last_ramp_check,
         events=tuple(board.recoveries.of_station(station_id)),
         prompts=row.prompts,
-        course=level_series(board, station_id),
+        level_series=level_series(board, station_id),
         lines=log_lines(snapshot, station_id),
     )
 

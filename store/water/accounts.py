@@ -7,7 +7,7 @@ stays in the cache and takes the same little memory for any number of stations.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -21,7 +21,6 @@ from store.water.balance import (
     filled_to_shape,
     full_parameters,
 )
-from store.water.quantiles import BAND, member_quantiles
 from store.water.terms import CHUNK_CELLS
 from store.weather.days import FloatArray
 
@@ -30,32 +29,13 @@ SMALLEST = float(np.finfo(np.float64).tiny)
 
 
 @dataclass(frozen=True, eq=False)
-class Fluxes:
-    """Litres of each day, every array of shape (days, stations, members).
-
-    start + rain + snow + runoff - evaporation - leak - drinking - overflow + changed
-    = end. `rain_l`, `snow_l` and `runoff_l` are what arrived, before any spill;
-    `changed_l` is the net of readings, fills and draining.
-    """
-
-    start_l: FloatArray
-    rain_l: FloatArray
-    snow_l: FloatArray
-    runoff_l: FloatArray
-    evaporation_l: FloatArray
-    leak_l: FloatArray
-    drinking_l: FloatArray
-    overflow_l: FloatArray
-    changed_l: FloatArray
-    end_l: FloatArray
-
-
-@dataclass(frozen=True, eq=False)
 class Budget:
     """Litres of a period, the mean of the members; every array has shape (stations,).
 
-    The names are those of `Fluxes`: `start_l` is the volume before the first day,
-    `end_l` after the last, the others are sums.
+    `start_l` is the volume before the first day, `end_l` after the last, the others are
+    sums: start + rain + snow + runoff - evaporation - leak - drinking - overflow + changed
+    = end. What arrived counts before any spill; `changed_l` is the net of readings, fills and
+    draining.
     """
 
     start_l: FloatArray
@@ -68,44 +48,6 @@ class Budget:
     overflow_l: FloatArray
     changed_l: FloatArray
     end_l: FloatArray
-
-    @property
-    def in_l(self) -> FloatArray:
-        """Rain, snow and runoff; in = out + the change of the volume - `changed_l`."""
-        return self.rain_l + self.snow_l + self.runoff_l
-
-    @property
-    def out_l(self) -> FloatArray:
-        """Evaporation, leak, drinking and overflow."""
-        return self.evaporation_l + self.leak_l + self.drinking_l + self.overflow_l
-
-
-def fluxes(balance: Balance, start: int = 0, stop: int | None = None) -> Fluxes:
-    """The accounts of the days from index `start` up to and without `stop`."""
-    begin, end = _period(balance, start, stop)
-    shape = (end - begin, *balance.start_volume_l.shape)
-    flow = Fluxes(**{field.name: aligned_empty(shape) for field in fields(Fluxes)})
-    terms, parameters = balance.terms, balance.parameters
-    for days, loss in daily_losses(balance, start, stop):
-        rows = slice(days.start - begin, days.stop - begin)
-        error = 1.0 if balance.rain_error is None else balance.rain_error[days]
-        flow.start_l[rows] = loss.morning_l
-        flow.rain_l[rows] = parameters.rain * terms.rain_l[days] * error
-        flow.snow_l[rows] = parameters.snow_catch * terms.snow_l[days] * error
-        flow.runoff_l[rows] = (
-            parameters.rain * parameters.apron_yield * terms.runoff_l[days] * error
-        )
-        flow.evaporation_l[rows] = loss.evaporation_l
-        flow.leak_l[rows] = loss.leak_l
-        flow.drinking_l[rows] = loss.drinking_l
-        total = loss.left_l + flow.rain_l[rows] + flow.snow_l[rows] + flow.runoff_l[rows]
-        flow.overflow_l[rows] = np.maximum(total - balance.columns.capacity_l, 0.0)
-        flow.end_l[rows] = balance.volume_l[days]
-    flow.changed_l[...] = 0.0
-    for applied in _applied(balance, begin, end):
-        day, station = applied.change.day - begin, applied.change.station
-        flow.changed_l[day, station] += applied.after_l - applied.before_l
-    return flow
 
 
 def budget(balance: Balance, start: int = 0, stop: int | None = None) -> Budget:
@@ -142,17 +84,6 @@ def budget(balance: Balance, start: int = 0, stop: int | None = None) -> Budget:
         changed_l=changed,
         end_l=_evening(balance, end - 1).mean(axis=1),
     )
-
-
-def volume_quantiles_l(balance: Balance, shares: tuple[float, ...] = BAND) -> FloatArray:
-    """Quantiles over the members of each day, shape (quantiles, days, stations).
-
-    Levels need no quantiles of their own: the level rises with the volume.
-    """
-    result = np.empty((len(shares), *balance.volume_l.shape[:2]))
-    for days in day_chunks(balance):
-        result[:, days] = member_quantiles(balance.volume_l[days], shares)
-    return result
 
 
 def day_chunks(balance: Balance, start: int = 0, stop: int | None = None) -> Iterator[slice]:

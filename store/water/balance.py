@@ -74,7 +74,7 @@ class Balance:
 
     `overflow_l` is what spilled over the rim, the mean of the members, shape (days,
     stations). Start the next run from `volume_l[-1]` to carry on. Whatever else flowed
-    is derived from the volumes by `accounts.fluxes`. Days without a tank keep the
+    is derived from the volumes by `accounts`. Days without a tank keep the
     volume they have; a retired tank is emptied by a DRAIN.
     """
 

@@ -16,7 +16,6 @@ from numpy.typing import ArrayLike
 from store.water.accounts import SMALLEST, daily_losses
 from store.water.balance import (
     Balance,
-    ChangeKind,
     aligned_empty,
     fast_columns,
     filled_to_shape,
@@ -31,32 +30,6 @@ much water, so that a tank that dries out keeps what was in it (assumed)."""
 UNDER_ICE_MIXED_SHARE = 0.1
 """Share of the meltwater that mixes with a tank closed by ice: most runs over the ice to
 the rim (assumed)."""
-
-
-def dilution(balance: Balance) -> FloatArray:
-    """Factor by which the concentration changes each day, shape (days, stations, members).
-
-    The product along the days is the concentration against the start. Exactly 1
-    where nothing flows. A reading corrects the volume and leaves the concentration;
-    a fill keeps the mass; draining keeps the concentration of what is left, and
-    emptying the tank leaves nothing.
-    """
-    factor = weather_dilution(balance)
-    for applied in balance.applied:
-        change = applied.change
-        heel = HEEL_SHARE * balance.columns.capacity_l[change.station, 0]
-        counted = np.maximum(applied.before_l, heel) / np.maximum(applied.after_l, heel)
-        if change.kind is ChangeKind.ADD:
-            factor[change.day, change.station] *= counted
-        elif change.kind is ChangeKind.DRAIN:
-            left = np.divide(
-                applied.after_l,
-                applied.before_l,
-                out=np.ones_like(applied.before_l),
-                where=applied.before_l > 0.0,
-            )
-            factor[change.day, change.station] *= counted * left
-    return factor
 
 
 def weather_dilution(balance: Balance, mixed_share: ArrayLike = 1.0) -> FloatArray:

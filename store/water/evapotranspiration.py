@@ -54,24 +54,6 @@ def vapour_from_mean_humidity_kpa(
     return np.asarray(humidity_pct) / 100.0 * mean_saturation_vapour_kpa(tmin_c, tmax_c)
 
 
-def vapour_from_humidity_extremes_kpa(
-    tmin_c: ArrayLike,
-    tmax_c: ArrayLike,
-    humidity_min_pct: ArrayLike,
-    humidity_max_pct: ArrayLike,
-) -> FloatArray:
-    """Actual vapour pressure from the highest and lowest humidity of a day, eq. 17."""
-    morning = saturation_vapour_kpa(tmin_c) * np.asarray(humidity_max_pct)
-    return np.asarray(
-        (morning + saturation_vapour_kpa(tmax_c) * np.asarray(humidity_min_pct)) / 200.0
-    )
-
-
-def wind_at_2m_m_s(wind_m_s: ArrayLike, height_m: float) -> FloatArray:
-    """Wind at 2 m from wind at another height, eq. 47."""
-    return np.asarray(np.asarray(wind_m_s) * (4.87 / np.log(67.8 * height_m - 5.42)))
-
-
 def penman_monteith_mm(
     tmin_c: ArrayLike,
     tmax_c: ArrayLike,

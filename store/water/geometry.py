@@ -81,11 +81,6 @@ def depth_at_volume_mm(tank: Tank, volume_l: ArrayLike) -> FloatArray:
     return np.asarray(np.interp(_array(volume_l), tank.node_volume_l, tank.node_depth_mm))
 
 
-def area_at_volume_m2(tank: Tank, volume_l: ArrayLike) -> FloatArray:
-    """Water surface in m2 at a volume in L, any shape."""
-    return np.asarray(np.interp(_array(volume_l), tank.node_volume_l, tank.node_area_m2))
-
-
 def below_rim_mm(tank: Tank, volume_l: ArrayLike) -> FloatArray:
     """How far in mm the water stands below the rim at a volume in L, any shape."""
     return tank.depth_mm - depth_at_volume_mm(tank, volume_l)

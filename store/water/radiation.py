@@ -17,8 +17,6 @@ SOLAR_CONSTANT = 0.0820
 STEFAN_BOLTZMANN = 4.903e-9
 """MJ/K4/m2/d, eq. 39."""
 ALBEDO_REFERENCE_CROP = 0.23
-K_RS_INLAND = 0.16
-"""Adjustment of eq. 50 away from coasts (0.19 on a coast)."""
 
 
 def inverse_distance(day_of_year: ArrayLike) -> FloatArray:
@@ -38,11 +36,6 @@ def sunset_hour_angle_rad(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Fl
     return np.asarray(np.arccos(np.clip(cosine, -1.0, 1.0)))
 
 
-def daylight_hours(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> FloatArray:
-    """Day length in h, eq. 34."""
-    return np.asarray(24.0 / np.pi * sunset_hour_angle_rad(latitude_deg, day_of_year))
-
-
 def extraterrestrial_mj_m2(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> FloatArray:
     """Extraterrestrial radiation Ra, eq. 21."""
     latitude = np.radians(latitude_deg)
@@ -52,26 +45,6 @@ def extraterrestrial_mj_m2(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> F
     height = height + np.cos(latitude) * np.cos(declination) * np.sin(sunset)
     radiation = 1440.0 / np.pi * SOLAR_CONSTANT * inverse_distance(day_of_year) * height
     return np.asarray(np.maximum(radiation, 0.0))
-
-
-def sunshine_radiation_mj_m2(
-    extraterrestrial: ArrayLike,
-    sunshine_h: ArrayLike,
-    daylight_h: ArrayLike,
-    cloudy_share: float = 0.25,
-    sunny_share: float = 0.50,
-) -> FloatArray:
-    """Radiation from hours of sunshine, eq. 35 with its as and bs."""
-    share = cloudy_share + sunny_share * np.asarray(sunshine_h) / np.asarray(daylight_h)
-    return np.asarray(share * np.asarray(extraterrestrial))
-
-
-def temperature_radiation_mj_m2(
-    extraterrestrial: ArrayLike, tmin_c: ArrayLike, tmax_c: ArrayLike, k_rs: float = K_RS_INLAND
-) -> FloatArray:
-    """Radiation from the temperature range, eq. 50."""
-    spread = np.maximum(np.asarray(tmax_c) - np.asarray(tmin_c), 0.0)
-    return np.asarray(k_rs * np.sqrt(spread) * np.asarray(extraterrestrial))
 
 
 def clear_sky_mj_m2(extraterrestrial: ArrayLike, elevation_m: ArrayLike) -> FloatArray:

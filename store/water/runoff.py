@@ -66,11 +66,6 @@ def retention_mm(curve_number: ArrayLike) -> FloatArray:
     return MM_PER_INCH * (1000.0 / np.asarray(curve_number, dtype=np.float64) - 10.0)
 
 
-def initial_abstraction_mm(curve_number: ArrayLike) -> FloatArray:
-    """Water lost before runoff starts, Ia = 0.2 S in mm, TR-55 eq. 2-2."""
-    return 0.2 * retention_mm(curve_number)
-
-
 def runoff_mm(water_mm: ArrayLike, curve_number: ArrayLike) -> FloatArray:
     """Runoff depth Q in mm from a day's water in mm, TR-55 eq. 2-3; broadcasts."""
     retention = retention_mm(curve_number)

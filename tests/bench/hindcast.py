@@ -26,6 +26,7 @@ from itertools import pairwise
 from zlib import crc32
 
 import numpy as np
+from scoringrules import brier_score, crps_ensemble
 
 from store.records import Reading, StationFacts
 from store.units import inches_from_mm
@@ -39,7 +40,6 @@ from store.water.model_errors import Errors, blank_state, carry_errors, wet_days
 from store.water.observing import Observation, observation_of
 from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.water.priors import draw_parameters, station_priors
-from store.water.scores import brier, covered, crps, randomised_pit
 from store.weather.days import FloatArray
 from tests.bench.places import (
     HALF_DRUM,
@@ -50,6 +50,7 @@ from tests.bench.places import (
     station,
     table,
 )
+from tests.bench.scores import covered, randomised_pit
 
 ISSUES = {"1 July": (7, 1), "1 September": (9, 1), "1 October": (10, 1)}
 FIRST, LAST = (10, 20), (11, 10)
@@ -235,8 +236,8 @@ def score(result: Outlooks) -> Score:
     """Each figure with its standard error, from drawing whole years anew."""
     others = ~np.eye(len(result.truth_in), dtype=bool)
     usual_in = np.stack([result.truth_in[row].T for row in others])
-    ours = crps(result.truth_in, result.said_in, fair=True)
-    theirs = crps(result.truth_in, usual_in, fair=True)
+    ours = crps_ensemble(result.truth_in, result.said_in, estimator="fair")
+    theirs = crps_ensemble(result.truth_in, usual_in, estimator="fair")
     pit = randomised_pit(result.truth_in, result.said_in, np.random.default_rng(5))
     inside = np.abs(pit - 0.5) <= 0.4
     briers = {}
@@ -244,7 +245,7 @@ def score(result: Outlooks) -> Score:
         happened = result.truth_share < share
         said = (result.said_share < share).mean(axis=2)
         usual = np.stack([happened[row].mean(axis=0) for row in others])
-        briers[share] = brier(happened, said), brier(happened, usual)
+        briers[share] = brier_score(happened, said), brier_score(happened, usual)
     rng = np.random.default_rng(11)
     drawn = rng.integers(0, len(pit), (RESAMPLES, len(pit)))
 

@@ -18,11 +18,12 @@ from typing import Any
 
 import numpy as np
 
-from store.water.accounts import budget, volume_quantiles_l
+from store.water.accounts import budget
 from store.water.balance import Balance, run_balance
 from store.water.dilution import weather_dilution
 from store.water.forcing import ARRAYS, Forcing
 from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
+from store.water.quantiles import member_quantiles
 from store.weather.days import FloatArray
 from tests.bench.compiled import OUTPUTS, depth_bins_mm, everything, inputs, volume_alone
 from tests.bench.places import HALF_DRUM, TANK_110, TANK_118, champion, station, table
@@ -90,7 +91,7 @@ def screen(case: Case) -> tuple[FloatArray, FloatArray, list[FloatArray]]:
         np.cumprod(weather_dilution(balance.of_stations(row, row + 1)), axis=0)
         for row in range(0, len(case.tank_sites), FOULED_ONE_IN)
     ]
-    return volume_quantiles_l(balance), balance.overflow_l, left
+    return member_quantiles(balance.volume_l), balance.overflow_l, left
 
 
 def seconds(methods: dict[str, Callable[[], Any]], rounds: int = ROUNDS) -> dict[str, float]:

@@ -17,34 +17,31 @@ _MARKED = frozenset({LineKind.CHORE, LineKind.EVENT, LineKind.ACTION})
 
 def chart_data(page: StationPage, units: Units) -> ChartData | None:
     """The chart of a page in display units; None where there is no level."""
-    course = page.course
-    if course is None:
+    series = page.level_series
+    if series is None:
         return None
 
     def shown(values_mm: FloatArray) -> tuple[float, ...]:
         return tuple(units.depth(value) for value in values_mm.tolist())
 
-    thresholds = [Threshold(units.depth(course.dry_mm), "dry")]
-    if course.reach_mm < course.dry_mm:
-        thresholds.append(Threshold(units.depth(course.reach_mm), "out of reach of deer"))
     return ChartData(
-        first_day=course.first_day,
-        values=shown(course.below_rim_mm),
+        first_day=series.first_day,
+        values=shown(series.below_rim_mm),
         today=page.today,
         at_rim=0.0,
-        at_bottom=units.depth(course.depth_mm),
+        at_bottom=units.depth(series.depth_mm),
         y_label=f"{units.depth_name} below the rim",
-        low=shown(course.lowest_mm),
-        high=shown(course.highest_mm),
+        low=shown(series.lowest_mm),
+        high=shown(series.highest_mm),
         readings=tuple(
-            ChartReading(read.on, units.depth(read.below_rim_mm)) for read in course.readings
+            ChartReading(read.on, units.depth(read.below_rim_mm)) for read in series.readings
         ),
         marks=tuple(
             ChartMark(line.on, glyph(line), with_note(line, units))
             for line in reversed(page.lines)
-            if line.kind in _MARKED and line.on >= course.first_day
+            if line.kind in _MARKED and line.on >= series.first_day
         ),
-        thresholds=tuple(thresholds),
+        thresholds=(Threshold(units.depth(series.dry_mm), "dry"),),
     )
 
 

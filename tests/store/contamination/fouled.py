@@ -41,6 +41,7 @@ def steady(volumes_a_day, days=200, volume_l=CAPACITY_L, temperature_c=20.0):
         np.array([[volume_l]]),
         CAPACITY_L,
         np.array([[temperature_c]]),
+        dry_l=0.05 * CAPACITY_L,
     )
 
 

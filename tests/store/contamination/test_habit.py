@@ -11,8 +11,8 @@ def broken(days, of=60):
 
 
 def back_after(days, rebuild=10.0):
-    course = habit(broken(days, 500), np.array([rebuild]))
-    return int((course[:, 0] >= BACK)[days:].argmax()) + 1
+    left = habit(broken(days, 500), np.array([rebuild]))
+    return int((left[:, 0] >= BACK)[days:].argmax()) + 1
 
 
 @pytest.mark.parametrize("rebuild", [7.0, 14.0])
@@ -28,13 +28,13 @@ def test_a_short_break_costs_little_and_a_long_one_more():
 
 
 def test_it_fades_by_halves_in_three_days_and_never_leaves_its_bounds():
-    course = habit(broken(30), np.array([10.0]))
-    assert course[2, 0] == pytest.approx(0.5, abs=0.02)
-    assert ((course >= 0.0) & (course <= 1.0)).all()
-    assert course[-1, 0] == 1.0
+    left = habit(broken(30), np.array([10.0]))
+    assert left[2, 0] == pytest.approx(0.5, abs=0.02)
+    assert ((left >= 0.0) & (left <= 1.0)).all()
+    assert left[-1, 0] == 1.0
 
 
 def test_a_new_tank_starts_from_nothing():
-    course = habit(np.zeros((30, 2), dtype=bool), np.array([10.0, 20.0]), start=0.0)
-    assert (course >= BACK).argmax(axis=0).tolist() == [9, 19]
-    assert course[14].tolist() == pytest.approx([1.0, 0.75])
+    left = habit(np.zeros((30, 2), dtype=bool), np.array([10.0, 20.0]), start=0.0)
+    assert (left >= BACK).argmax(axis=0).tolist() == [9, 19]
+    assert left[14].tolist() == pytest.approx([1.0, 0.75])

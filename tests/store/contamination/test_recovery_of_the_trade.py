@@ -100,7 +100,7 @@ def outlooks(record_name, apron_ft2, size=AnimalSize.MEDIUM):
 
 
 def days_waiting(found):
-    return np.concatenate([one.expected.course.used_days for one in found])
+    return np.concatenate([one.expected.run.used_days for one in found])
 
 
 @pytest.fixture(scope="module")
@@ -119,7 +119,7 @@ def test_six_months_or_more_by_rain_alone(on_150_ft2):
 def test_weeks_when_bailed_and_refilled(on_150_ft2):
     for one in on_150_ft2:
         refilled = next(choice for choice in one.choices if choice.way is Way.REFILL)
-        found = one.expected.course.first_day
+        found = one.expected.run.first_day
         assert 7 <= (refilled.used.median - found).days <= 42
         assert (refilled.used.low - found).days >= 6
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from store.contamination.events import SignSeen
-from store.contamination.recovery_run import course
+from store.contamination.recovery_run import recovery_run
 from store.contamination.signs import (
     LIKELIHOOD,
     SHARES,
@@ -18,7 +18,7 @@ from tests.store.contamination.fouled import day, draws, event, steady
 
 RATES = [0.02, 0.05, 0.1, 0.2]
 MEMBERS = draws(4)
-OTHER = course(event(Cause.OTHER), MEMBERS, steady(RATES))
+OTHER = recovery_run(event(Cause.OTHER), MEMBERS, steady(RATES))
 
 
 def weights(*signs, cause=Cause.OTHER):

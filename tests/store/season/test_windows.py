@@ -10,10 +10,16 @@ from store.season.windows import (
     MonthDay,
     Season,
     Span,
+    Window,
     WindowKind,
-    season_of,
     windows_between,
 )
+
+
+def window_on(day: date, season: Season = DEFAULT_SEASON) -> Window | None:
+    """The window a day lies in, the one begun last where two overlap."""
+    open_windows = windows_between(day, day, season)
+    return open_windows[-1] if open_windows else None
 
 
 def test_the_windows_of_a_year_in_order():
@@ -43,8 +49,8 @@ def test_the_windows_of_a_year_in_order():
         ("2026-11-11", None),
     ],
 )
-def test_season_of(day, kind):
-    window = season_of(date.fromisoformat(day))
+def test_window_on(day, kind):
+    window = window_on(date.fromisoformat(day))
     assert (window.kind if window else None) == kind
 
 
@@ -66,8 +72,8 @@ def test_a_logbook_can_shift_its_windows_and_leap_days_fit_every_year():
     assert season.window(WindowKind.RAKE, 2028).last == date(2028, 2, 29)
     assert season.window(WindowKind.RAKE, 2026).last == date(2026, 2, 28)
     assert date(2028, 2, 29) in season.window(WindowKind.RAKE, 2028)
-    assert season_of(date(2028, 2, 29), season).name == "Early raking"
-    assert season_of(date(2028, 2, 29), DEFAULT_SEASON) is None
+    assert window_on(date(2028, 2, 29), season).name == "Early raking"
+    assert window_on(date(2028, 2, 29), DEFAULT_SEASON) is None
 
 
 @pytest.mark.parametrize(

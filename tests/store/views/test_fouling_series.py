@@ -1,4 +1,4 @@
-"""The chart's course of a fouled tank agrees with the dates that are told."""
+"""The chart's series of a fouled tank agrees with the dates that are told."""
 
 from datetime import timedelta
 
@@ -34,26 +34,26 @@ def test_daily_quantiles_are_the_weighted_ones_of_each_day() -> None:
 
 def test_the_strength_falls_from_the_find_to_the_threshold(board: Board) -> None:
     found = recovery(board, "North/Oak")
-    course = strength_series(found, board.snapshot.cause_priors[found.event.cause])
-    assert course is not None
-    assert course.first_day == found.event.found
-    assert (course.low <= course.median).all()
-    assert (course.median <= course.high).all()
+    series = strength_series(found, board.snapshot.cause_priors[found.event.cause])
+    assert series is not None
+    assert series.first_day == found.event.found
+    assert (series.low <= series.median).all()
+    assert (series.median <= series.high).all()
     clear = found.clear
     assert clear is not None
-    assert clear <= course.last_day
-    at_clear = course.median[(clear - course.first_day).days]
-    assert at_clear == pytest.approx(course.threshold, rel=0.6)
+    assert clear <= series.last_day
+    at_clear = series.median[(clear - series.first_day).days]
+    assert at_clear == pytest.approx(series.threshold, rel=0.6)
 
 
 def test_the_habit_is_back_about_the_day_told(board: Board) -> None:
     found = recovery(board, "North/Oak")
-    course = habit_series(found)
-    assert course is not None
+    series = habit_series(found)
+    assert series is not None
     assert found.expected is not None
-    day = (found.expected + timedelta(days=30) - course.first_day).days
-    assert course.median[min(day, len(course.median) - 1)] >= course.threshold
-    assert course.median[1] < 1.0
+    day = (found.expected + timedelta(days=30) - series.first_day).days
+    assert series.median[min(day, len(series.median) - 1)] >= series.threshold
+    assert series.median[1] < 1.0
 
 
 def test_bears_dissolve_nothing_so_there_is_only_a_habit(board: Board) -> None:

@@ -1,4 +1,4 @@
-"""A station's page on the real record: course, facts, why there is no level."""
+"""A station's page on the real record: series, facts, why there is no level."""
 
 from dataclasses import replace
 from datetime import date
@@ -27,54 +27,54 @@ def page_of(board, name):
 
 
 def test_the_course_runs_from_january_to_the_end_of_heavy_use(board):
-    course = page_of(board, "North/Oak").course
-    assert course.first_day == date(2015, 1, 1)
-    assert len(course.below_rim_mm) == (date(2015, 11, 10) - date(2015, 1, 1)).days + 1
-    assert course.last_modeled == TODAY
+    series = page_of(board, "North/Oak").level_series
+    assert series.first_day == date(2015, 1, 1)
+    assert len(series.below_rim_mm) == (date(2015, 11, 10) - date(2015, 1, 1)).days + 1
+    assert series.last_modeled == TODAY
 
 
 def test_the_course_begins_at_the_install_in_its_year(book_path):
     board = board_of(snapshot_on(book_path, date(2014, 8, 1)))
-    assert page_of(board, "Drum").course.first_day == date(2014, 5, 12)
+    assert page_of(board, "Drum").level_series.first_day == date(2014, 5, 12)
 
 
 def test_after_the_heavy_use_weeks_the_course_reaches_through_the_next_ones(book_path):
     board = board_of(snapshot_on(book_path, date(2014, 12, 1)))
-    course = page_of(board, "North/Oak").course
-    days = (date(2015, 11, 10) - course.first_day).days + 1
-    assert (course.first_day, len(course.below_rim_mm)) == (date(2014, 1, 1), days)
+    series = page_of(board, "North/Oak").level_series
+    days = (date(2015, 11, 10) - series.first_day).days + 1
+    assert (series.first_day, len(series.below_rim_mm)) == (date(2014, 1, 1), days)
 
 
 def test_the_band_holds_the_level_and_widens_ahead(board):
-    course = page_of(board, "North/Oak").course
-    today = (course.last_modeled - course.first_day).days
+    series = page_of(board, "North/Oak").level_series
+    today = (series.last_modeled - series.first_day).days
     past, ahead = slice(None, today + 1), slice(today + 1, None)
-    assert (course.lowest_mm[past] - course.highest_mm[past]).max() > 10.0
-    assert (course.highest_mm <= course.below_rim_mm + 1e-9).all()
-    assert (course.below_rim_mm <= course.lowest_mm + 1e-9).all()
-    assert (course.lowest_mm[ahead] - course.highest_mm[ahead]).max() > 10.0
+    assert (series.lowest_mm[past] - series.highest_mm[past]).max() > 10.0
+    assert (series.highest_mm <= series.below_rim_mm + 1e-9).all()
+    assert (series.below_rim_mm <= series.lowest_mm + 1e-9).all()
+    assert (series.lowest_mm[ahead] - series.highest_mm[ahead]).max() > 10.0
 
 
 def test_the_course_is_the_modeled_level_and_the_median_of_the_futures(board):
     station_id = board.snapshot.places.find_station("North/Oak").station_id
-    course, future = level_series(board, station_id), board.ahead[station_id]
-    today = (course.last_modeled - course.first_day).days
-    assert course.below_rim_mm[today] == board.levels.by_station[station_id].below_rim_mm[-1]
+    series, future = level_series(board, station_id), board.ahead[station_id]
+    today = (series.last_modeled - series.first_day).days
+    assert series.below_rim_mm[today] == board.levels.by_station[station_id].below_rim_mm[-1]
     tank = future.station.tank
-    share = 1.0 - course.below_rim_mm[today + 1] / tank.depth_mm
+    share = 1.0 - series.below_rim_mm[today + 1] / tank.depth_mm
     assert share == pytest.approx(np.median(future.share[0]), abs=1e-6)  # straight walls
 
 
 def test_a_level_read_by_eye_is_charted_as_depth(board):
-    course = page_of(board, "North/Oak").course
-    assert [(read.on, read.below_rim_mm) for read in course.readings] == [
-        (date(2015, 9, 20), course.depth_mm / 2.0)
+    series = page_of(board, "North/Oak").level_series
+    assert [(read.on, read.below_rim_mm) for read in series.readings] == [
+        (date(2015, 9, 20), series.depth_mm / 2.0)
     ]
 
 
 def test_without_an_install_there_is_a_reason_and_no_course(board):
     page = page_of(board, "Later")
-    assert page.course is None
+    assert page.level_series is None
     assert page.level is None
     assert "no install" in page.no_level
     assert page.installed is None
@@ -84,12 +84,12 @@ def test_a_retired_tank_has_its_last_year_and_no_future(snapshot):
     station_id = snapshot.places.find_station("Fern").station_id
     retired = Draft(date(2014, 6, 1), Chore(station_id, ChoreKind.RETIRE))
     page = station_page(board_of(supposing(snapshot, station_id, [retired])), station_id)
-    assert (page.course.first_day, page.course.last_modeled) == (
+    assert (page.level_series.first_day, page.level_series.last_modeled) == (
         date(2014, 1, 1),
         date(2014, 6, 1),
     )
-    assert len(page.course.below_rim_mm) == 152
-    assert page.course.basis == ""
+    assert len(page.level_series.below_rim_mm) == 152
+    assert page.level_series.basis == ""
     assert page.retired == date(2014, 6, 1)
 
 

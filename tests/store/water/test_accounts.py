@@ -10,11 +10,14 @@ from hypothesis import strategies as st
 from store.errors import BadValue
 from store.records import TankMeasures
 from store.vocabulary import Shape
-from store.water.accounts import budget, fluxes, volume_quantiles_l
+from store.water.accounts import Budget, budget
 from store.water.balance import Balance, Change, ChangeKind, run_balance
-from store.water.dilution import dilution, weather_dilution
+from store.water.dilution import weather_dilution
 from store.water.forcing import daily_forcing
 from store.water.parameters import Parameters, tank_site_of
+from store.water.quantiles import member_quantiles
+from store.weather.days import FloatArray
+from tests.store.water.fluxes import dilution, fluxes
 
 TANKS = (
     TankMeasures(Shape.ROUND, 762.0, diameter_mm=900.0, bottom_diameter_mm=700.0),
@@ -58,6 +61,14 @@ def make_run(station):  # type: ignore[no-untyped-def]
     return run
 
 
+def water_in_l(total: Budget) -> FloatArray:
+    return total.rain_l + total.snow_l + total.runoff_l
+
+
+def water_out_l(total: Budget) -> FloatArray:
+    return total.evaporation_l + total.leak_l + total.drinking_l + total.overflow_l
+
+
 @given(
     seed=st.integers(0, 10_000), errors=st.booleans(), days=st.tuples(*[st.integers(0, DAYS)] * 2)
 )
@@ -67,7 +78,8 @@ def test_a_period_balances(make_run, seed, errors, days) -> None:  # type: ignor
     balance = make_run(seed, errors=errors)
     total, flow = budget(balance, start, stop), fluxes(balance, start, stop)
     change = total.end_l - total.start_l - total.changed_l
-    assert total.in_l == pytest.approx(total.out_l + change, abs=1e-8)
+    came, went = water_in_l(total), water_out_l(total)
+    assert came == pytest.approx(went + change, abs=1e-8)
     for name, values in vars(total).items():
         assert values.shape == (3,)
         if name not in ("start_l", "end_l"):
@@ -81,8 +93,8 @@ def test_halves_add_up(make_run) -> None:  # type: ignore[no-untyped-def]
     assert (first.end_l == second.start_l).all()
     assert (whole.start_l == first.start_l).all()
     assert (whole.end_l == second.end_l).all()
-    assert whole.out_l == pytest.approx(first.out_l + second.out_l)
-    assert whole.in_l == pytest.approx(first.in_l + second.in_l)
+    for side in (water_in_l, water_out_l):
+        assert side(whole) == pytest.approx(side(first) + side(second))
 
 
 def test_days_outside_the_run_are_named(make_run) -> None:  # type: ignore[no-untyped-def]
@@ -114,7 +126,7 @@ def test_a_station_on_its_own(make_run) -> None:  # type: ignore[no-untyped-def]
 def test_cut_into_blocks_or_not_is_the_same(make_run, monkeypatch) -> None:  # type: ignore[no-untyped-def]
     """Stations by blocks and days by chunks, as a large run would be."""
     whole = make_run(9)
-    sums, thinned, band = budget(whole), dilution(whole), volume_quantiles_l(whole)
+    sums, thinned, band = budget(whole), dilution(whole), member_quantiles(whole.volume_l)
     monkeypatch.setattr("store.water.balance.BLOCK_COLUMNS", MEMBERS)
     monkeypatch.setattr("store.water.balance.CHUNK_CELLS", 4 * MEMBERS)
     monkeypatch.setattr("store.water.accounts.CHUNK_CELLS", 45)
@@ -123,15 +135,15 @@ def test_cut_into_blocks_or_not_is_the_same(make_run, monkeypatch) -> None:  # t
     assert (cut.overflow_l == whole.overflow_l).all()
     assert [a.change for a in cut.applied] != []
     assert (dilution(cut) == thinned).all()
-    assert (volume_quantiles_l(cut) == band).all()
-    assert budget(cut).out_l == pytest.approx(sums.out_l)
+    assert (member_quantiles(cut.volume_l) == band).all()
+    assert water_out_l(budget(cut)) == pytest.approx(water_out_l(sums))
 
 
 def test_quantiles_over_the_members(make_run) -> None:  # type: ignore[no-untyped-def]
     """NumPy's own quantiles are the reference."""
     balance = make_run(11, members=8)
     expected = np.quantile(balance.volume_l, (0.1, 0.5, 0.9), axis=2)
-    assert volume_quantiles_l(balance) == pytest.approx(expected, abs=1e-9)
+    assert member_quantiles(balance.volume_l) == pytest.approx(expected, abs=1e-9)
 
 
 def test_tanks_of_one_make_share_a_surface(make_run) -> None:  # type: ignore[no-untyped-def]

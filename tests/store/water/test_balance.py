@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from store.errors import BadValue
 from store.records import TankMeasures
 from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
-from store.water.accounts import fluxes
 from store.water.balance import Balance, Change, ChangeKind, full_parameters, run_balance
 from store.water.drinking import RUT_AFTER_D, RUT_BEFORE_D
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import AREA_BINS
 from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.weather.days import FloatArray
+from tests.store.water.fluxes import fluxes
 
 TANKS = (
     TankMeasures(Shape.ROUND, 762.0, diameter_mm=900.0, bottom_diameter_mm=700.0),

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from store.vocabulary import ApronSurface
-from store.water.accounts import fluxes
 from store.water.dilution import weather_dilution
 from tests.bench import facts, hindcast, sensitivity, speed
 from tests.bench.compiled import OUTPUTS, depth_bins_mm, everything, inputs, volume_alone
 from tests.bench.places import HALF_DRUM, TANK_110, Place, champion, new_york, station, table
+from tests.store.water.fluxes import fluxes
 
 
 @pytest.fixture(scope="module")

@@ -9,12 +9,13 @@ import pytest
 from store.records import TankMeasures
 from store.vocabulary import Shape
 from store.water.balance import Balance, Change, ChangeKind, run_balance
-from store.water.dilution import HEEL_SHARE, dilution, weather_dilution
+from store.water.dilution import HEEL_SHARE, weather_dilution
 from store.water.forcing import Forcing
 from store.water.geometry import Tank, tank_from_measures
 from store.water.parameters import Parameters, TankSite
 from store.water.runoff import RunoffLaw
 from store.weather.days import FloatArray
+from tests.store.water.fluxes import dilution
 
 TANK: Tank = tank_from_measures(
     TankMeasures(Shape.RECTANGULAR, 500.0, length_mm=1000.0, width_mm=1000.0)

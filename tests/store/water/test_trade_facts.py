@@ -13,7 +13,6 @@ import pytest
 from store.records import TankMeasures
 from store.units import MM_PER_INCH, gallons_from_litres
 from store.vocabulary import DrinkingSeason, Exposure, Shape
-from store.water.accounts import fluxes
 from store.water.balance import run_balance
 from store.water.drinking import (
     LAWS,
@@ -26,6 +25,7 @@ from store.water.drinking import (
 )
 from store.water.forcing import Forcing, daily_forcing
 from store.water.parameters import default_parameters, tank_site_of
+from tests.store.water.fluxes import fluxes
 
 IN = MM_PER_INCH
 TANK_110 = TankMeasures(

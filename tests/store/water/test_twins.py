@@ -2,7 +2,7 @@
 
 import pytest
 
-from store.water.scores import binomial_limits
+from tests.bench.scores import binomial_limits
 from tests.bench.twin_world import Noise, Place, make_world, record_forcing
 from tests.bench.twins import WET_APRONS_FT2, Forecasts, Line, forecasts, scored
 

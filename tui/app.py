@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
 from textual.app import App
 from textual.binding import BindingType
@@ -27,6 +27,7 @@ from tui.routes import ROUTES
 from tui.session import LogbookSession
 
 LOOK_EVERY_S = 5.0
+T = TypeVar("T")
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -96,14 +97,20 @@ class BrimbookApp(App[None]):
         return await self._write(lambda: self.session.write(title, drafts), "Saved: ")
 
     async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
-        try:
-            batch = await asyncio.to_thread(change)
-        except BrimbookError as error:
-            self.say_wrong(error)
+        batch = await self._tried(change)
+        if batch is None:
             return False
         self.say(f"{verb}{batch.title}")
         self.refresh_board()
         return True
+
+    async def _tried(self, work: Callable[[], T]) -> T | None:
+        """What the work gives in a thread; None, after telling why, when it fails."""
+        try:
+            return await asyncio.to_thread(work)
+        except BrimbookError as error:
+            self.say_wrong(error)
+            return None
 
     async def action_undo(self) -> None:
         await self._write(self.session.undo)
@@ -127,19 +134,14 @@ class BrimbookApp(App[None]):
         await self._keep("theme", self.theme)
 
     async def _keep(self, name: str, value: str) -> bool:
-        try:
-            await asyncio.to_thread(self.session.keep_setting, name, value)
-        except BrimbookError as error:
-            self.say_wrong(error)
-            return False
-        return True
+        def keep() -> bool:
+            self.session.keep_setting(name, value)
+            return True
+
+        return bool(await self._tried(keep))
 
     async def _kept_theme(self) -> str:
-        try:
-            kept = await asyncio.to_thread(self.session.setting, "theme")
-        except BrimbookError as error:
-            self.say_wrong(error)
-            return DARK
+        kept = await self._tried(lambda: self.session.setting("theme"))
         return kept if kept in self.available_themes else DARK
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

@@ -18,7 +18,7 @@ FORBIDDEN = {
     "store/model": ("sqlite3", "sqlite_utils"),
     "store/views": ("sqlite3", "sqlite_utils", "store.reports"),
     "store/reports": ("sqlite3", "sqlite_utils"),
-    "tui/widgets": ("store",),
+    "tui/widgets": ("store", "tui.base", "tui.words"),
     "tui/base": ("tui.app", "tui.routes"),
     "tui": ("sqlite3", "sqlite_utils"),
 }
@@ -122,18 +122,17 @@ def upward(root: Path) -> list[str]:
 
 
 def across(root: Path) -> list[str]:
-    """Imports of one screen's folder from the folder of another screen."""
+    """Imports from the folder of a screen into another folder of tui/."""
 
     def folder(module: str) -> str | None:
         room, *rest = module.split(".")
-        is_folder = room == "tui" and rest and (root / "tui" / rest[0]).is_dir()
-        return rest[0] if is_folder and rest[0] not in SHARED else None
+        return rest[0] if room == "tui" and rest and (root / "tui" / rest[0]).is_dir() else None
 
     return told(
         [
             one
             for one in imports(root)
-            if (by := folder(one.by)) and (of := folder(one.of)) and by != of
+            if (by := folder(one.by)) and (of := folder(one.of)) and by != of and of not in SHARED
         ]
     )
 
@@ -198,6 +197,11 @@ def make_up(root: Path, sources: dict[str, str]) -> None:
             "across",
             {"tui/a/x.py": "from tui.b.y import z", "tui/b/y.py": "", "tui/base/w.py": ""},
             "tui.a.x imports tui.b.y",
+        ),
+        (
+            "across",
+            {"tui/base/x.py": "import tui.a.y", "tui/a/y.py": "from tui.base import w"},
+            "tui.base.x imports tui.a.y",
         ),
         (
             "late",

@@ -26,7 +26,7 @@ class FoulingChart(Container):
 
     def __init__(self) -> None:
         super().__init__()
-        self._shown: tuple[object, bool] | None = None
+        self._shown: tuple[object, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield LevelChart(id="chart")
@@ -34,10 +34,10 @@ class FoulingChart(Container):
 
     def forget(self) -> None:
         """Draw the next event anew even if its dates are the same."""
-        self._shown = None
+        self._shown = ()
 
     def show(self, found: EventRecovery, priors: Priors, today: date, *, habit: bool) -> None:
-        asked = (found.outlook.expected, habit)
+        asked = (found.event.event_id, found.outlook.expected, habit)
         if asked == self._shown:
             return
         self._shown = asked

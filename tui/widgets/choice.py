@@ -51,8 +51,8 @@ class Choice(Widget, can_focus=True):
     class Submitted(Changed):
         """Enter was pressed on the choice."""
 
-    def __init__(self, words: Sequence[str], value: str, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
-        super().__init__(id=id)
+    def __init__(self, words: Sequence[str], value: str) -> None:
+        super().__init__()
         self.words = tuple(words)
         self._value = value
 

@@ -24,7 +24,7 @@ from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, draw_parameters, station_priors
-from store.water.sharing import borrowed_priors
+from store.water.sharing import borrowed_priors, weights_by_neighbours
 from store.weather.days import BoolArray
 
 AFTER_GAP_DAYS = 6
@@ -54,7 +54,33 @@ def filter_runs(
     result |= _remembered(snapshot, untaught, priors, memory, used)
     memory.clear()
     memory.update(used)
-    return result
+    return result | _told_of_the_rut(taught, result)
+
+
+def _told_of_the_rut(
+    taught: Sequence[Modeled], result: Mapping[str, FilterRun]
+) -> dict[str, FilterRun]:
+    """The runs of taught stations, their last members weighed by what neighbours learned."""
+    if len(taught) < 2:
+        return {}
+    facts = [station.facts for station in taught]
+    runs = [result[station.station_id] for station in facts]
+    together = _side_by_side([run.parameters for run in runs])
+    everyone = np.ones(len(facts), dtype=bool)
+    weights = weights_by_neighbours(facts, station_priors(facts), together, everyone)
+    return {
+        run.station_ids[0]: run.drawn_again(weight[np.newaxis])
+        for run, weight in zip(runs, weights, strict=True)
+    }
+
+
+def _side_by_side(parameters: Sequence[Parameters]) -> Parameters:
+    return Parameters(
+        **{
+            field.name: np.concatenate([getattr(one, field.name) for one in parameters])
+            for field in fields(Parameters)
+        }
+    )
 
 
 def _readings(snapshot: Snapshot, station: Modeled) -> bool:
@@ -73,17 +99,9 @@ def _borrowed(
     facts = [station.facts for station in (*taught, *untaught)]
     priors = station_priors(facts)
     known = [result[station.facts.station_id].parameters for station in taught]
-    members = {
-        field.name: np.concatenate(
-            [
-                *(getattr(parameters, field.name) for parameters in known),
-                np.ones((len(untaught), MEMBERS)),
-            ]
-        )
-        for field in fields(Parameters)
-    }
+    blank = known[0].map(lambda _: np.ones((len(untaught), MEMBERS)))
     flags = np.arange(len(facts)) < len(taught)
-    shared = borrowed_priors(facts, priors, Parameters(**members), flags)
+    shared = borrowed_priors(facts, priors, _side_by_side([*known, blank]), flags)
     return StationPriors(shared.log_median[len(taught) :], shared.log_spread[len(taught) :])
 
 

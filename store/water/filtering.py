@@ -30,7 +30,7 @@ from store.water.priors import StationPriors, renewed
 from store.water.quantiles import member_quantiles
 from store.water.seeds import Purpose, station_rng
 from store.water.terms import columns_of
-from store.water.updating import Beliefs, ReadingCheck, update
+from store.water.updating import Beliefs, ReadingCheck, members_by_weight, update
 from store.weather.days import BoolArray, FloatArray
 
 
@@ -57,6 +57,34 @@ class FilterRun:
     parameters: Parameters
     errors: ErrorState
     checks: tuple[ReadingCheck, ...]
+
+    def drawn_again(self, weight: FloatArray) -> FilterRun:
+        """The same with its members of the last evening drawn again by weight.
+
+        `weight` has shape (stations, members); a station whose members weigh alike keeps
+        them. What was said of earlier days stays.
+        """
+        source = np.tile(np.arange(weight.shape[1]), (len(weight), 1))
+        for station, station_id in enumerate(self.station_ids):
+            if np.ptp(weight[station]) > 0.0:
+                rng = station_rng(station_id, Purpose.NEIGHBOURS, self.last_day.toordinal())
+                source[station] = members_by_weight(weight[station], rng)
+
+        def drawn(values: FloatArray) -> FloatArray:
+            return np.take_along_axis(values, source, axis=1)
+
+        errors = self.errors
+        wet = errors.wet
+        return replace(
+            self,
+            volume_l=drawn(self.volume_l),
+            parameters=self.parameters.map(drawn),
+            errors=ErrorState(
+                drawn(errors.storm),
+                drawn(errors.demand),
+                wet if wet.shape[1] == 1 else np.take_along_axis(wet, source, axis=1),
+            ),
+        )
 
     def of_station(self, station: int, first_day: int = 0) -> FilterRun:
         """One station of the run, its days counted from `first_day`."""

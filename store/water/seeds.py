@@ -21,6 +21,7 @@ class Purpose(IntEnum):
     AHEAD = 6
     NEW_YEAR = 7
     GALLONS = 8
+    NEIGHBOURS = 9
 
 
 def station_rng(station_id: str, purpose: Purpose, number: int = 0) -> np.random.Generator:

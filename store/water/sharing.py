@@ -1,15 +1,19 @@
-"""What stations without readings borrow from stations like them.
+"""What stations learn from the readings of stations like them.
 
 A station's deviation from its prior is taken as one part common to its class (the
-apron surface for the yield, the exposure for the shelter) and one part its own.
-Fact the readings of the others say about the common part moves and narrows the
-prior of a station that has none: the normal model with known variances of empirical
-Bayes (Efron and Morris 1975, J. Am. Stat. Assoc. 70:311-319, value from memory).
+apron surface for the yield, the exposure for the shelter, the tract for the rut) and
+one part its own. What the readings of the others say about the common part moves and
+narrows the prior: the normal model with known variances of empirical Bayes (Efron and
+Morris 1975, J. Am. Stat. Assoc. 70:311-319, value from memory). A station without
+readings borrows all of it; one with readings of its own hears of the rut alone, for what
+it drank in the last one is little told by the summer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -20,6 +24,16 @@ from store.weather.days import BoolArray, FloatArray
 
 CLASS_SHARE = 0.5
 """Share of the prior variance that stations of a class have in common (assumed)."""
+HABITS = ("rut", "rut_day")
+"""What animals do in the rut, much alike all over a tract (assumed)."""
+CLASSES: Mapping[str, Callable[[StationFacts], Hashable]] = MappingProxyType(
+    {
+        "apron_yield": lambda station: station.apron_surface,
+        "shelter": lambda station: station.exposure,
+        **{name: lambda station: station.tract_id for name in HABITS},
+    }
+)
+"""Of whom a station without readings borrows what."""
 LEAST_LEARNED = 0.05
 """A station whose variance fell by less than this share says nothing."""
 
@@ -36,40 +50,72 @@ def borrowed_priors(
     members); `taught` has shape (stations,). Taught stations keep their prior.
     """
     median, spread = priors.log_median.copy(), priors.log_spread.copy()
-    surfaces = [station.apron_surface for station in stations]
-    exposures = [station.exposure for station in stations]
-    _borrow("apron_yield", surfaces, priors, parameters, taught, median, spread)
-    _borrow("shelter", exposures, priors, parameters, taught, median, spread)
+    for name, class_of in CLASSES.items():
+        column, classes = PARAMETER_NAMES.index(name), [class_of(one) for one in stations]
+        for station in np.flatnonzero(~taught).tolist():
+            told = _told(name, classes, priors, parameters, taught, station)
+            if told is not None:
+                median[station, column] += told.shift
+                spread[station, column] = told.spread
     return StationPriors(median, spread)
 
 
-def _borrow(
+def weights_by_neighbours(
+    stations: Sequence[StationFacts],
+    priors: StationPriors,
+    parameters: Parameters,
+    taught: BoolArray,
+) -> FloatArray:
+    """How much each member counts once a taught station hears of its tract's rut.
+
+    Shape (stations, members). The prior that its members were drawn from is exchanged for
+    the one its neighbours leave.
+    """
+    log_weight = np.zeros(parameters.rut.shape)
+    classes = [station.tract_id for station in stations]
+    for name in HABITS:
+        column = PARAMETER_NAMES.index(name)
+        for station in np.flatnonzero(taught).tolist():
+            told = _told(name, classes, priors, parameters, taught, station)
+            if told is not None:
+                apart = np.log(getattr(parameters, name)[station])
+                apart -= priors.log_median[station, column]
+                usual = priors.log_spread[station, column]
+                log_weight[station] += 0.5 * (apart / usual) ** 2
+                log_weight[station] -= 0.5 * ((apart - told.shift) / told.spread) ** 2
+    return np.asarray(np.exp(log_weight - log_weight.max(axis=1, keepdims=True)))
+
+
+@dataclass(frozen=True)
+class _Told:
+    """By how much others of its class move the logarithm of a prior, and its new spread."""
+
+    shift: float
+    spread: float
+
+
+def _told(
     name: str,
     classes: Sequence[Hashable],
     priors: StationPriors,
     parameters: Parameters,
     taught: BoolArray,
-    median: FloatArray,
-    spread: FloatArray,
-) -> None:
-    """Write the borrowed medians and spreads of one parameter."""
+    hearer: int,
+) -> _Told | None:
+    """What the taught stations of its class but itself tell a station; None if nothing."""
     column = PARAMETER_NAMES.index(name)
     members = np.log(getattr(parameters, name))
     apart = members.mean(axis=1) - priors.log_median[:, column]
     variance = members.var(axis=1)
     usual = priors.log_spread[:, column] ** 2
-    speaks = taught & (variance < (1.0 - LEAST_LEARNED) * usual)
-    for one in set(classes):
-        alike = np.array([other == one for other in classes])
-        said, heard = alike & speaks, alike & ~taught
-        if not (said.any() and heard.any()):
-            continue
-        fallen = 1.0 - variance[said] / usual[said]
-        deviation = apart[said] / fallen
-        error = variance[said] / fallen
-        weight = 1.0 / (error + (1.0 - CLASS_SHARE) * usual[said])
-        for station in np.flatnonzero(heard):
-            common = CLASS_SHARE * usual[station]
-            known = 1.0 / (1.0 / common + weight.sum())
-            median[station, column] += known * float((weight * deviation).sum())
-            spread[station, column] = np.sqrt(known + (1.0 - CLASS_SHARE) * usual[station])
+    said = taught & (variance < (1.0 - LEAST_LEARNED) * usual)
+    said &= np.array([one == classes[hearer] for one in classes])
+    said[hearer] = False
+    if not said.any():
+        return None
+    fallen = 1.0 - variance[said] / usual[said]
+    deviation, error = apart[said] / fallen, variance[said] / fallen
+    weight = 1.0 / (error + (1.0 - CLASS_SHARE) * usual[said])
+    known = 1.0 / (1.0 / (CLASS_SHARE * usual[hearer]) + weight.sum())
+    own = (1.0 - CLASS_SHARE) * usual[hearer]
+    return _Told(known * float((weight * deviation).sum()), float(np.sqrt(known + own)))

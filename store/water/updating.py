@@ -118,7 +118,7 @@ def update(
     moved = float(level_weight.sum())
     weight = stayed + moved
 
-    source = _systematic(weight, rng)
+    source = members_by_weight(weight, rng)
     volume = beliefs.volume_l[source]
     has_moved = rng.random(members) * weight[source] < moved
     where = rng.random(members) * moved
@@ -154,7 +154,7 @@ def update(
     return Updated(after, source, tuple(checks))
 
 
-def _systematic(weight: FloatArray, rng: np.random.Generator) -> NDArray[np.intp]:
+def members_by_weight(weight: FloatArray, rng: np.random.Generator) -> NDArray[np.intp]:
     """Members chosen in proportion to their weight with one random number, shape (members,)."""
     count = len(weight)
     edges = np.cumsum(weight)

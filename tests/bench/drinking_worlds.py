@@ -29,6 +29,7 @@ from zlib import crc32
 import numpy as np
 from scoringrules import brier_score, crps_ensemble
 
+from store.records import StationFacts
 from store.vocabulary import ApronSurface, DrinkingSeason, ExpectedUse, Exposure
 from store.water.balance import run_balance
 from store.water.drinking import season_day
@@ -38,6 +39,7 @@ from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.observing import Observation
 from store.water.parameters import Parameters, TankSite, tank_site_of
 from store.water.priors import StationPriors, draw_parameters, station_priors, unknown_start_l
+from store.water.sharing import weights_by_neighbours
 from store.weather.days import FloatArray
 from tests.bench.places import HALF_DRUM, TANK_110, TANK_118, TANK_160, station, table
 from tests.bench.scores import covered, randomised_pit
@@ -110,6 +112,7 @@ class Season:
     place: Place
     year: int
     chosen: DrinkingSeason
+    facts: list[StationFacts]
     tank_sites: list[TankSite]
     ids: list[str]
     priors: StationPriors
@@ -165,7 +168,7 @@ def make_season(place: Place, year: int, truth: Truth) -> Season:
     ]
     tank_sites, ids = [tank_site_of(one) for one in facts], [one.station_id for one in facts]
     priors = station_priors(facts)
-    season = Season(place, year, truth.chosen, tank_sites, ids, priors, np.empty(0), [])
+    season = Season(place, year, truth.chosen, facts, tank_sites, ids, priors, np.empty(0), [])
     forcing = _with_truth(season.forcing, truth, rng)
     spread = rng.standard_normal(priors.log_median.shape) * priors.log_spread
     hidden = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
@@ -229,6 +232,10 @@ def judged(season: Season, plan: tuple[tuple[int, int], ...]) -> Result:
     seen_on = {season.day(day, on) for on in (0, 1) for day in plan}
     readings = [one for one in season.readings if one.day in seen_on]
     taught = _followed(season, 0, issue, readings)
+    if readings:
+        everyone = np.ones(len(season.ids), dtype=bool)
+        weights = weights_by_neighbours(season.facts, season.priors, taught.parameters, everyone)
+        taught = taught.drawn_again(weights)
     first, last = (season.day(day) for day in HEAVY_USE)
     truth = season.truth_l[first : last + 1].min(axis=0)
     members: dict[int, list[FloatArray]] = {}

@@ -21,7 +21,7 @@ from store.water.priors import (
     draw_parameters,
     station_priors,
 )
-from store.water.sharing import CLASS_SHARE, borrowed_priors
+from store.water.sharing import CLASS_SHARE, borrowed_priors, weights_by_neighbours
 
 TANK = TankMeasures(Shape.ROUND, 762.0, diameter_mm=950.0)
 
@@ -96,6 +96,21 @@ def test_stations_that_learned_nothing_lend_nothing(station) -> None:  # type: i
     before, after = borrow(alike(station, 2), parameters, [True, False])
     assert (after.log_median == before.log_median).all()
     assert (after.log_spread == before.log_spread).all()
+
+
+def test_a_weak_rut_at_neighbours_is_heard_of_at_every_station_of_the_tract(station) -> None:  # type: ignore[no-untyped-def]
+    spread = PRIORS["rut"].spread
+    stations = [*alike(station, 3), station(TANK, station_id="x", tract_id="far")]
+    ruts = posterior([-0.6, -0.6, 0.0, 0.0], [0.05, 0.05, spread, spread], "rut")
+    priors, everyone = station_priors(stations), np.ones(4, dtype=bool)
+    weight = weights_by_neighbours(stations, priors, ruts, everyone)
+    heard = [(np.log(ruts.rut[row]) * weight[row]).sum() / weight[row].sum() for row in (2, 3)]
+    assert -0.6 < heard[0] < -0.2
+    assert heard[1] == pytest.approx(0.0, abs=1e-9)
+    assert np.ptp(weight[3]) == 0.0, "nobody else is on its tract"
+    _, borrowed = borrow(stations, ruts, [True, True, False, False])
+    column = PARAMETER_NAMES.index("rut")
+    assert borrowed.log_median[2, column] == pytest.approx(heard[0], abs=0.03)
 
 
 def test_borrowing_brings_a_station_without_readings_nearer(new_york, station) -> None:  # type: ignore[no-untyped-def]

@@ -166,6 +166,11 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
                 for reading in source.readings
                 if start <= reading.day < stop
             ],
+            counts=[
+                replace(count, day=count.day - start)
+                for count in source.counts
+                if start <= count.day < stop
+            ],
             changes=[
                 replace(change, day=change.day - start)
                 for change in source.hand_work

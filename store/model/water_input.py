@@ -19,7 +19,7 @@ from store.season.cover import Cover
 from store.season.history import StationHistory
 from store.water.balance import Change
 from store.water.forcing import Forcing
-from store.water.observing import Observation
+from store.water.observing import Observation, UseCount
 from store.weather.days import BoolArray, FloatArray
 
 
@@ -39,6 +39,7 @@ class WaterInput:
     changes: tuple[Change, ...]
     hand_work: tuple[Change, ...]
     readings: tuple[Observation, ...]
+    counts: tuple[UseCount, ...]
     in_place: BoolArray
     covered: BoolArray
     demand_share: FloatArray
@@ -67,6 +68,7 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
     changes: list[Change] = []
     hand_work: list[Change] = []
     readings: list[Observation] = []
+    counts: list[UseCount] = []
     for column, station in enumerate(stations):
         start, stop = ((day - first_day).days for day in (station.first, station.last))
         in_place[start if station.stood_before else start + 1 : stop + 1, column] = True
@@ -76,6 +78,7 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
             demand_share[_inside(off, first_day), column] = DRINKING_WHILE_FOULED
         told = water_log(station, snapshot.log.get(history.facts.station_id, ()), first_day, column)
         readings += told.readings
+        counts += told.counts
         hand_work += told.hand_work
         changes += told.at_their_word
     return WaterInput(
@@ -85,6 +88,7 @@ def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
         changes=tuple(changes),
         hand_work=tuple(hand_work),
         readings=tuple(readings),
+        counts=tuple(counts),
         in_place=in_place,
         covered=covered,
         demand_share=demand_share,

@@ -10,11 +10,11 @@ import numpy as np
 
 from store.contamination.mixing import HEEL_BAILED
 from store.model.modeled import Modeled
-from store.records import Chore, Contamination, ContaminationAction, Entry, Reading
+from store.records import Chore, Contamination, ContaminationAction, Entry, Reading, Sighting
 from store.vocabulary import Action, Cause, ChoreKind, LevelMark
 from store.water.balance import Change, ChangeKind
 from store.water.geometry import Tank, volume_below_rim_l
-from store.water.observing import Observation, observation_of
+from store.water.observing import Observation, UseCount, observation_of, use_counts_of
 from store.water.priors import MEMBERS, unknown_start_l
 from store.water.seeds import Purpose, station_rng
 
@@ -27,12 +27,14 @@ GALLONS_SPREAD = 0.12
 class WaterLog:
     """The days of a run as indices, `column` the station's place in it.
 
-    `hand_work` is what people did to the water and `readings` what they saw of it;
+    `hand_work` is what people did to the water and `readings` what they saw of it,
+    `counts` what they saw of animals;
     `at_their_word` is the hand work with every reading as the level it says.
     """
 
     hand_work: tuple[Change, ...]
     readings: tuple[Observation, ...]
+    counts: tuple[UseCount, ...]
     at_their_word: tuple[Change, ...]
 
 
@@ -43,11 +45,17 @@ def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: i
     readings = [
         (reading, (entry.day - first_day).days) for entry in inside for reading in _read_in(entry)
     ]
+    seen = [
+        (entry.fact, (entry.day - first_day).days)
+        for entry in inside
+        if isinstance(entry.fact, Sighting)
+    ]
     return WaterLog(
         hand_work=tuple(_unsure(station, change, first_day) for _, change in work),
         readings=tuple(
             observation_of(reading, station.tank_site, day, column) for reading, day in readings
         ),
+        counts=use_counts_of(seen, (station.first - first_day).days, column),
         at_their_word=tuple(_taken_at_their_word(station, work, readings, column)),
     )
 

@@ -57,9 +57,12 @@ def learned_lines(
     def day_of(check: ReadingCheck) -> date:
         return station.first + timedelta(days=check.observation.day)
 
+    counted = any(use.camera_per_day is not None for use in snapshot.histories[station_id].uses)
     found = []
     for one in learned(followed, 0):
         if one.parameter == "apron_yield" and station.tank_site.apron_m2 == 0.0:
+            continue
+        if one.parameter == "visit_l" and not counted:
             continue
         taught_on = None if one.taught_by is None else day_of(followed.checks[one.taught_by])
         text = _words(one, station.facts, snapshot.units)
@@ -94,6 +97,12 @@ def _words(one: Learned, facts: StationFacts, units: Units) -> str:
             return f"Use is highest about {day} ({low_day} to {high_day})."
         case "rut_width":
             return f"The weeks of most use are {_times(one.now)} as long as usual."
+        case "visit_l":
+            low_l, middle_l, high_l = (units.volume(value) for value in one.now)
+            return (
+                f"An animal on the camera takes about {middle_l:.1f} {units.volume_name} a visit "
+                f"({low_l:.1f} to {high_l:.1f})."
+            )
         case "leak_mm_d":
             low_d, middle_d, high_d = (units.depth(value) for value in one.now)
             if high < WORTH_A_LOOK_MM_D:

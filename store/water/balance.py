@@ -280,6 +280,17 @@ def demand_into(
         np.multiply(out, demand_error[days], out=out)
 
 
+def wanted_of_evening_l(balance: Balance) -> FloatArray:
+    """What animals wanted on the last day of a run in L, shape (stations, members)."""
+    day = len(balance.volume_l) - 1
+    shape = balance.start_volume_l.shape
+    wanted, work = aligned_empty((1, *shape)), aligned_empty((1, *shape))
+    days = slice(day, day + 1)
+    parameters = full_parameters(balance.parameters, shape)
+    demand_into(wanted, work, balance.terms, parameters, days, balance.demand_error)
+    return np.asarray(wanted[0])
+
+
 @contextmanager
 def fast_columns() -> Iterator[None]:
     """Let (stations, 1) meet (stations, members) at full speed inside the block."""

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Collection, Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.water.balance import Change, ChangeKind, apply_change, run_balance
+from store.water.balance import Change, ChangeKind, apply_change, run_balance, wanted_of_evening_l
 from store.water.forcing import Forcing
 from store.water.model_errors import (
     BLOCK_DAYS,
@@ -24,14 +25,16 @@ from store.water.model_errors import (
     draw_normals,
     wet_days,
 )
-from store.water.observing import Observation
+from store.water.observing import Observation, UseCount
 from store.water.parameters import Parameters, TankSite
-from store.water.priors import StationPriors, renewed
+from store.water.priors import PARAMETER_NAMES, StationPriors, renewed
 from store.water.quantiles import member_quantiles
 from store.water.seeds import Purpose, station_rng
 from store.water.terms import columns_of
-from store.water.updating import Beliefs, ReadingCheck, members_by_weight, update
+from store.water.updating import Beliefs, ReadingCheck, members_by_weight, update, update_by_counts
 from store.weather.days import BoolArray, FloatArray
+
+VISIT_ROW = PARAMETER_NAMES.index("visit_l")
 
 
 @dataclass(frozen=True, eq=False)
@@ -121,6 +124,7 @@ def follow(
     start_volume_l: ArrayLike,
     *,
     observations: Sequence[Observation] = (),
+    counts: Sequence[UseCount] = (),
     changes: Sequence[Change] = (),
     in_place: BoolArray | None = None,
     covered: BoolArray | None = None,
@@ -135,7 +139,8 @@ def follow(
     `prior` has shape (stations, members), `start_volume_l` broadcasts to it;
     `in_place` and `covered` have shape (days, stations). Forcing with members has
     as many. `errors` is the state an earlier run left, whose stations in place go on
-    from it; a station's errors begin on its first day in place. `demand_share` (days,
+    from it; a station's errors begin on its first day in place. `counts` tell of what animals
+    want. `demand_share` (days,
     stations) multiplies what animals want. On the evenings of `new_years` the habits of
     animals drift towards `priors`. `evenings_read` says on how many evenings each station was
     read before the run. A station's numbers depend on nothing but its own
@@ -161,7 +166,8 @@ def follow(
     read = [0] * stations if evenings_read is None else list(evenings_read)
     first = forcing.first_day.toordinal()
     block, fresh = -1, np.empty(0, dtype=np.float32)
-    ends = {*readings, *new_years}
+    counted = _by_day(counts, days, stations)
+    ends = {*readings, *counted, *new_years}
     for start, stop in _spans(days, first, ends):
         if (first + start) // BLOCK_DAYS != block:
             block = (first + start) // BLOCK_DAYS
@@ -195,6 +201,16 @@ def follow(
             for standing in (state.storm, state.demand):
                 standing[station] = standing[station][updated.source]
             checks += updated.checks
+        if stop - 1 in counted:
+            wanted = wanted_of_evening_l(balance)
+            for station, seen_use in counted[stop - 1].items():
+                rng = station_rng(station_ids[station], Purpose.COUNT, evening)
+                beliefs = Beliefs(volume[station], values[:, station])
+                visit_l = values[VISIT_ROW, station]
+                told, source = update_by_counts(beliefs, seen_use, wanted[station], visit_l, rng)
+                volume[station], values[:, station] = told.volume_l, told.parameters
+                for standing in (state.storm, state.demand):
+                    standing[station] = standing[station][source]
         for change in after.get(stop - 1, ()):
             apply_change(change, volume[change.station], columns)
         if priors is not None and stop - 1 in new_years:
@@ -220,11 +236,14 @@ def follow(
     )
 
 
+Seen = TypeVar("Seen", Observation, UseCount)
+
+
 def _by_day(
-    observations: Sequence[Observation], days: int, stations: int
-) -> dict[int, dict[int, list[Observation]]]:
-    """Readings by day, then by station."""
-    result: dict[int, dict[int, list[Observation]]] = {}
+    observations: Sequence[Seen], days: int, stations: int
+) -> dict[int, dict[int, list[Seen]]]:
+    """Readings or counts by day, then by station."""
+    result: dict[int, dict[int, list[Seen]]] = {}
     for seen in sorted(observations, key=lambda seen: (seen.day, seen.station)):
         if not (0 <= seen.day < days and 0 <= seen.station < stations):
             raise BadValue(

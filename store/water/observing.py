@@ -8,17 +8,18 @@ tank, wrong line, a slip of the pen), which could have been any level or mark.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from math import erf, pi, sqrt
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.records import Reading
-from store.vocabulary import LevelMark
+from store.records import Reading, Sighting
+from store.vocabulary import LevelMark, UseSeen
 from store.water.geometry import depth_at_volume_mm
 from store.water.parameters import TankSite
 from store.weather.days import FloatArray
@@ -35,6 +36,23 @@ how unsure the eye is of each (assumed). Dry is the edge of a tank that is withi
 its bottom; `observation_of` puts that of others where an animal's reach ends."""
 HIGHEST_DRY_EDGE = 0.3
 """However deep the tank, a quarter of its water is a mark of its own."""
+
+
+COUNT_SPREAD = 0.6
+"""Standard deviation of the logarithm of a camera's count against the visits that the
+demand of the day would make (assumed)."""
+SIGN_SPREAD = 1.0
+"""The same of sign on the ground (assumed)."""
+SIGN_VISITS: Mapping[UseSeen, float] = MappingProxyType(
+    {UseSeen.NONE: 0.2, UseSeen.LIGHT: 1.5, UseSeen.HEAVY: 6.0}
+)
+"""Visits a day that leave such sign (assumed)."""
+LONGEST_COUNT_D = 21
+"""Days that a sighting tells of at most: sign fades, cards fill (assumed)."""
+FEWEST_VISITS = 0.2
+"""Visits a day below which a count says no more than 'hardly any' (assumed)."""
+WIDE_SPREAD = 3.0
+"""Spread of a count that tells nothing: feed nearby, a camera that slept (assumed)."""
 
 
 class ReadingKind(StrEnum):
@@ -76,6 +94,45 @@ class Observation:
                 return ReadingKind.DRY
             case _:
                 return ReadingKind.BY_EYE
+
+
+@dataclass(frozen=True)
+class UseCount:
+    """Animals a day at a station about a day; `spread` is the error of its logarithm."""
+
+    day: int
+    station: int
+    per_day: float
+    spread: float = COUNT_SPREAD
+
+
+def use_counts_of(
+    sightings: Sequence[tuple[Sighting, int]], first_day: int, station: int
+) -> tuple[UseCount, ...]:
+    """What sightings and their days say of the visits: by camera, or else by the sign.
+
+    Each tells of the days since the one before, `LONGEST_COUNT_D` at most, and so of the
+    day in their middle; none before `first_day`.
+    """
+    counts = []
+    before = first_day
+    for use, day in sightings:
+        middle = day - min(day - before, LONGEST_COUNT_D) // 2
+        if use.camera_per_day is not None:
+            counts.append(UseCount(middle, station, use.camera_per_day))
+        elif use.use is not None:
+            counts.append(UseCount(middle, station, SIGN_VISITS[use.use], SIGN_SPREAD))
+        before = day
+    return tuple(counts)
+
+
+def count_likelihood(count: UseCount, wanted_l: FloatArray, visit_l: FloatArray) -> FloatArray:
+    """Likelihood of a count where animals want so much and take so much a visit, any shape."""
+    visits = np.maximum(wanted_l / visit_l, FEWEST_VISITS)
+    apart = np.log(max(count.per_day, FEWEST_VISITS) / visits)
+    honest = np.exp(-0.5 * (apart / count.spread) ** 2) / count.spread
+    anything = np.exp(-0.5 * (apart / WIDE_SPREAD) ** 2) / WIDE_SPREAD
+    return np.asarray((1.0 - BLUNDER_SHARE) * honest + BLUNDER_SHARE * anything)
 
 
 def observation_of(reading: Reading, tank_site: TankSite, day: int, station: int) -> Observation:

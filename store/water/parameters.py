@@ -32,6 +32,8 @@ RIM_STOPS_RUNOFF_MM = 25.0
 APRON_YIELD = 1.0
 """Multiple of the curve-number runoff that reaches the tank (assumed)."""
 LEAK_MM_D = 0.0
+VISIT_L = 2.0
+"""Litres an animal takes on a visit (assumed: half of what a deer takes in a day)."""
 RAIN_CATCH = 1.0
 SNOW_CATCH = 1.0
 """Multiples of rain and of snow as recorded (assumed)."""
@@ -66,7 +68,8 @@ class Parameters:
     average demand beside the rut, `rain` on rain and the runoff it makes, `snow_catch` on snow
     falling into the opening; `leak_mm_d` is a fall of the level in mm a day. `rut`
     multiplies what is drunk more in the rut, whose height is on `rut_day` of the season
-    and `rut_width` times as wide as usual.
+    and `rut_width` times as wide as usual. `visit_l` is what an animal takes on a visit that a
+    camera counts; the balance does without it.
     """
 
     apron_yield: FloatArray
@@ -78,6 +81,7 @@ class Parameters:
     rut: FloatArray = field(default_factory=lambda: np.ones((1, 1)))
     rut_day: FloatArray = field(default_factory=lambda: np.full((1, 1), RUT_DAY))
     rut_width: FloatArray = field(default_factory=lambda: np.ones((1, 1)))
+    visit_l: FloatArray = field(default_factory=lambda: np.full((1, 1), VISIT_L))
 
     def map(self, change: Callable[[FloatArray], FloatArray]) -> Parameters:
         """The same parameters, each array changed."""
@@ -119,4 +123,5 @@ def default_parameters(stations: Sequence[StationFacts]) -> Parameters:
         rut=column(use),
         rut_day=column([RUT_DAY] * count),
         rut_width=column([1.0] * count),
+        visit_l=column([VISIT_L] * count),
     )

@@ -67,6 +67,7 @@ PRIORS: Mapping[str, Prior] = MappingProxyType(
             "or later in two years of three (assumed, tuned as above)",
         ),
         "rut_width": Prior(0.40, "assumed; the weeks of most use are longer in some years"),
+        "visit_l": Prior(0.6, "assumed; who comes by day and night, and how many a camera sees"),
     }
 )
 

@@ -22,6 +22,7 @@ class Purpose(IntEnum):
     NEW_YEAR = 7
     GALLONS = 8
     NEIGHBOURS = 9
+    COUNT = 10
 
 
 def station_rng(station_id: str, purpose: Purpose, number: int = 0) -> np.random.Generator:

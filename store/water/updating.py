@@ -19,7 +19,9 @@ from store.water.geometry import Tank, depth_at_volume_mm, volume_at_depth_l
 from store.water.observing import (
     BLUNDER_SHARE,
     Observation,
+    UseCount,
     blunder_likelihood,
+    count_likelihood,
     honest_likelihood,
     likelihood,
     predictive_probability,
@@ -152,6 +154,23 @@ def update(
             )
         )
     return Updated(after, source, tuple(checks))
+
+
+def update_by_counts(
+    beliefs: Beliefs,
+    counts: Sequence[UseCount],
+    wanted_l: FloatArray,
+    visit_l: FloatArray,
+    rng: np.random.Generator,
+) -> tuple[Beliefs, NDArray[np.intp]]:
+    """Members after a day's counts of animals, and the member each came from.
+
+    `wanted_l` and `visit_l` are the members' own, of shape (members,).
+    """
+    weight = np.prod([count_likelihood(count, wanted_l, visit_l) for count in counts], axis=0)
+    source = members_by_weight(weight, rng)
+    parameters = _smoothed(beliefs.parameters, source, rng)
+    return Beliefs(beliefs.volume_l[source], parameters), source
 
 
 def members_by_weight(weight: FloatArray, rng: np.random.Generator) -> NDArray[np.intp]:

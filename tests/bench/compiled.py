@@ -56,7 +56,8 @@ def depth_bins_mm(balance: Balance, tank_sites: list[TankSite]) -> FloatArray:
 def volume_alone(
     start, capacity, unreachable, bins_per_l, first_bin, surface,
     rain, snow, runoff, evaporation, demand, rut_l, season,
-    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width, volume,
+    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width,
+    _visit_l, volume,
 ):  # fmt: skip
     for d in range(volume.shape[0]):
         for s in range(volume.shape[1]):
@@ -79,7 +80,8 @@ def volume_alone(
 def everything(
     start, capacity, unreachable, bins_per_l, first_bin, surface,
     rain, snow, runoff, evaporation, demand, rut_l, season,
-    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width, depth,
+    apron_yield, shelter, drinking, leak, rain_catch, snow_catch, rut, rut_day, rut_width,
+    _visit_l, depth,
     volume, overflow, evaporated, leaked, drunk, arrived, level, contaminant,
 ):  # fmt: skip
     for d in range(volume.shape[0]):

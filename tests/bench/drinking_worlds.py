@@ -9,7 +9,8 @@ weeks hardly anybody comes. Everything else of the truth strays as in `twin_worl
 Twelve stations begin in April of the year before, and are followed through one whole
 season and the next up to 13 October on the weather as it was. From there the outlook takes
 the weather of all other years of the record and says whether water lasts through the
-heavy-use weeks. Readings: none, one in September of each year, one a month from May.
+heavy-use weeks. Readings: none, one in September of each year, the same with a camera that
+counts animals from August on, one a month from May.
 
 The bands are those of the level of a later day on the weather as it was, when no more
 readings come after the first of July or 13 October.
@@ -36,7 +37,7 @@ from store.water.drinking import season_day
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import ARRAYS, Forcing
 from store.water.look_ahead import forecast_errors, forecast_start
-from store.water.observing import Observation
+from store.water.observing import Observation, UseCount
 from store.water.parameters import Parameters, TankSite, tank_site_of
 from store.water.priors import StationPriors, draw_parameters, station_priors, unknown_start_l
 from store.water.sharing import weights_by_neighbours
@@ -51,8 +52,10 @@ HEAVY_USE = (10, 20), (11, 10)
 PLANS: Mapping[str, tuple[tuple[int, int], ...]] = {
     "none": (),
     "September": ((9, 20),),
+    "September and a camera": ((9, 20),),
     "monthly": ((5, 15), (6, 15), (7, 15), (8, 15), (9, 20), (10, 15), (11, 15)),
 }
+COUNTED = (8, 10), (11, 20)
 NEXT_D, LONG_D = 14, (30, 45, 60, 75)
 MEMBERS = 500
 USES = (ExpectedUse.LIGHT, ExpectedUse.AVERAGE, ExpectedUse.AVERAGE, ExpectedUse.HEAVY)
@@ -119,6 +122,8 @@ class Season:
     truth_l: FloatArray
     readings: list[Observation]
     """Of every day in some plan."""
+    counts: list[UseCount]
+    """Animals a day on a camera at every station, every two weeks from August on."""
 
     def day(self, month_day: tuple[int, int], years_on: int = 1) -> int:
         """Which day of the run that is; the year judged is one on from the first."""
@@ -168,20 +173,21 @@ def make_season(place: Place, year: int, truth: Truth) -> Season:
     ]
     tank_sites, ids = [tank_site_of(one) for one in facts], [one.station_id for one in facts]
     priors = station_priors(facts)
-    season = Season(place, year, truth.chosen, facts, tank_sites, ids, priors, np.empty(0), [])
+    season = Season(place, year, truth.chosen, facts, tank_sites, ids, priors, np.empty(0), [], [])
     forcing = _with_truth(season.forcing, truth, rng)
     spread = rng.standard_normal(priors.log_median.shape) * priors.log_spread
     hidden = Parameters(*np.exp(priors.log_median + spread).T[:, :, np.newaxis])
     use = np.exp(priors.log_median[:, 2] + 0.4 * rng.standard_normal(len(ids)))
     hidden = replace(hidden, drinking=use[:, np.newaxis], rut=np.ones((len(ids), 1)))
     noise = Noise()
+    weeks = _weeks(rng, forcing.days, len(ids))
     volume = run_balance(
         tank_sites,
         forcing,
         hidden,
         rng.uniform(0.2, 1.0, (len(ids), 1)) * season.capacity_l[:, np.newaxis],
         rain_error=_storms(rng, _for_each(forcing, len(ids)), noise),
-        demand_error=_weeks(rng, forcing.days, len(ids)),
+        demand_error=weeks,
     ).volume_l[:, :, 0]
     season = replace(season, truth_l=volume)
     days = {season.day(day, on) for on in (0, 1) for plan in PLANS.values() for day in plan}
@@ -190,7 +196,21 @@ def make_season(place: Place, year: int, truth: Truth) -> Season:
         for day in sorted(days)
         for number, site in enumerate(tank_sites)
     ]
-    return replace(season, readings=readings)
+    wanted = forcing.demand_l[:, :, 0] * use * weeks[:, :, 0]
+    return replace(season, readings=readings, counts=_counts(rng, season, wanted))
+
+
+def _counts(rng: np.random.Generator, season: Season, wanted_l: FloatArray) -> list[UseCount]:
+    """What cameras counted in the two weeks before each of their days; no two see alike."""
+    visit_l = 2.0 * np.exp(0.5 * rng.standard_normal(len(season.ids)))
+    counts = []
+    for on in (0, 1):
+        first, last = season.day(COUNTED[0], on), season.day(COUNTED[1], on)
+        for day in range(first, min(last, len(wanted_l)), 14):
+            visits = wanted_l[day - 13 : day + 1].mean(axis=0) / visit_l
+            seen = visits * np.exp(0.4 * rng.standard_normal(len(visits)))
+            counts += [UseCount(day - 7, row, round(float(one), 1)) for row, one in enumerate(seen)]
+    return counts
 
 
 def _with_truth(forcing: Forcing, truth: Truth, rng: np.random.Generator) -> Forcing:
@@ -226,12 +246,14 @@ def _weeks(rng: np.random.Generator, days: int, stations: int) -> FloatArray:
     return np.repeat(np.where(green, 0.2 * level, level), 7, axis=0)[:days]
 
 
-def judged(season: Season, plan: tuple[tuple[int, int], ...]) -> Result:
+def judged(season: Season, name: str) -> Result:
     """The outlook of 13 October, and the levels later on, under one plan of readings."""
+    plan = PLANS[name]
     issue, summer = season.day(ISSUE), season.day(SUMMER)
+    counts = season.counts if "camera" in name else []
     seen_on = {season.day(day, on) for on in (0, 1) for day in plan}
     readings = [one for one in season.readings if one.day in seen_on]
-    taught = _followed(season, 0, issue, readings)
+    taught = _followed(season, 0, issue, readings, counts=counts)
     if readings:
         everyone = np.ones(len(season.ids), dtype=bool)
         weights = weights_by_neighbours(season.facts, season.priors, taught.parameters, everyone)
@@ -240,7 +262,8 @@ def judged(season: Season, plan: tuple[tuple[int, int], ...]) -> Result:
     truth = season.truth_l[first : last + 1].min(axis=0)
     members: dict[int, list[FloatArray]] = {}
     levels: dict[int, list[FloatArray]] = {}
-    early = _followed(season, 0, summer, [one for one in readings if one.day < summer])
+    before = [one for one in readings if one.day < summer]
+    early = _followed(season, 0, summer, before, counts=counts)
     for start, run in ((summer, early), (issue, taught)):
         at = start
         for later in (NEXT_D, *LONG_D):
@@ -263,6 +286,7 @@ def _followed(
     stop: int,
     readings: Sequence[Observation],
     before: FilterRun | None = None,
+    counts: Sequence[UseCount] = (),
 ) -> FilterRun:
     july = season.day(SUMMER, 1)
     run = before or _begun(season)
@@ -275,6 +299,7 @@ def _followed(
         observations=[
             replace(one, day=one.day - start) for one in readings if start <= one.day < stop
         ],
+        counts=[replace(one, day=one.day - start) for one in counts if start <= one.day < stop],
         errors=run.errors,
         new_years=[july - start] if start <= july < stop else [],
         priors=season.priors,
@@ -388,8 +413,8 @@ def main() -> None:
         rows = []
         for truth in TRUTHS:
             seasons = [make_season(place, year, truth) for year in place.years]
-            for name, plan in PLANS.items():
-                results = [judged(season, plan) for season in seasons]
+            for name in PLANS:
+                results = [judged(season, name) for season in seasons]
                 rows.append(row_of(f"{truth.name}, {name}", results))
         print(table(HEAD, rows))
 

@@ -65,6 +65,7 @@ def swings() -> list[Swing]:
             ({name: low}, {name: high}),
         )
         for column, name in enumerate(PARAMETER_NAMES)
+        if name in LABEL
     ]
     areas = (0.8 * APRON_FT2, 1.2 * APRON_FT2)
     surfaces = (ApronSurface.GRASS, ApronSurface.LINER)

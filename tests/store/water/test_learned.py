@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
+import numpy as np
 import pytest
 
 from store.records import StationFacts, TankMeasures
@@ -12,7 +13,7 @@ from store.water.filtering import FilterRun, follow
 from store.water.forcing import Forcing, daily_forcing
 from store.water.geometry import depth_at_volume_mm
 from store.water.learned import learned
-from store.water.observing import Observation
+from store.water.observing import Observation, UseCount
 from store.water.parameters import default_parameters, tank_site_of
 from store.water.priors import PARAMETER_NAMES, draw_parameters, station_priors
 
@@ -59,6 +60,20 @@ def test_a_strong_and_a_weak_rut_are_told_apart(station, forcing, factor, sign) 
     assert drunk.taught_by is not None
     check = followed.checks[drunk.taught_by]
     assert not (check.parameters_before[column] == check.parameters_after[column]).all()
+
+
+def test_a_camera_sees_the_rut_before_the_water_does(station, forcing) -> None:  # type: ignore[no-untyped-def]
+    """Three animals a day all summer and thirty in October against three all along."""
+    facts, days = station(TANK, apron_area_m2=5.0), forcing.days
+
+    def ruts(october: float) -> float:
+        counts = [UseCount(day, 0, 3.0 if day < 140 else october) for day in range(20, days, 10)]
+        prior = draw_parameters([facts.station_id], station_priors([facts]), 500)
+        tank_site = tank_site_of(facts)
+        run = follow([facts.station_id], [tank_site], forcing, prior, 250.0, counts=counts)
+        return float(np.median(run.parameters.rut))
+
+    assert ruts(30.0) > 1.5 * ruts(3.0)
 
 
 def test_what_readings_cannot_see_stays_the_prior(station, forcing) -> None:  # type: ignore[no-untyped-def]

@@ -6,18 +6,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.records import Reading, TankMeasures
+from store.records import Reading, Sighting, TankMeasures
 from store.units import MM_PER_INCH
-from store.vocabulary import LevelMark, Shape
+from store.vocabulary import LevelMark, Shape, UseSeen
 from store.water.observing import (
     BLUNDER_SHARE,
     Observation,
     ReadingKind,
+    UseCount,
     blunder_likelihood,
+    count_likelihood,
     honest_likelihood,
     likelihood,
     observation_of,
     predictive_probability,
+    use_counts_of,
 )
 from store.water.parameters import tank_site_of
 from tests.store.water.conftest import make_station
@@ -94,6 +97,31 @@ def test_dry_is_what_is_dry_to_an_animal() -> None:
     shallow = make_station(TankMeasures(Shape.ROUND, 500.0, diameter_mm=900.0))
     bottom = observation_of(Reading("s", mark=LevelMark.DRY), tank_site_of(shallow), 0, 0)
     assert bottom.dry_edge == pytest.approx(0.05)
+
+
+def test_sightings_tell_of_the_days_before_them() -> None:
+    seen = [
+        (Sighting("s", camera_per_day=3.0), 10),
+        (Sighting("s", use=UseSeen.HEAVY), 20),
+        (Sighting("s"), 30),
+        (Sighting("s", use=UseSeen.LIGHT, camera_per_day=0.0), 90),
+    ]
+    counts = use_counts_of(seen, 4, 2)
+    assert [(one.day, one.station) for one in counts] == [(7, 2), (15, 2), (80, 2)]
+    assert [one.per_day for one in counts] == [3.0, 6.0, 0.0]
+    assert counts[1].spread > counts[0].spread == counts[2].spread
+
+
+def test_a_count_is_likely_where_demand_and_thirst_agree() -> None:
+    count = UseCount(0, 0, 4.0)
+    wanted, visit = np.array([8.0, 1.0, 40.0, 4.0]), np.array([2.0, 2.0, 2.0, 1.0])
+    likely = count_likelihood(count, wanted, visit)
+    assert likely[0] == likely[3] == likely.max()
+    assert likely[1:3].max() < 0.2 * likely[0]
+    assert likely.min() > 0.0, "feed nearby, or a camera that slept"
+    nobody = count_likelihood(UseCount(0, 0, 0.0), wanted, visit)
+    assert np.isfinite(nobody).all()
+    assert nobody.argmax() == 1
 
 
 def test_a_reading_needs_exactly_one_level() -> None:

@@ -23,7 +23,7 @@ from store.weather.days import FIELDS, BoolArray, DailyWeather, FloatArray, empt
 from store.weather.fit import fit_climate
 from store.weather.gaps import cut, fill_gaps, gap_members
 from store.weather.generator import generate
-from store.weather.members import WeatherMembers, with_forecast
+from store.weather.members import WeatherMembers, following_forecast, with_known_days
 from store.weather.years import weather_years
 
 SEED = 20_260_401
@@ -195,20 +195,21 @@ def past_members(
     # Each span has random numbers of its own, or spans in a row would repeat each other.
     seed = SEED + first_day.toordinal()
     invented = _invented(weather.normals, first_day, days, members, seed)
-    return with_forecast(invented, first_day, weather.weather)
+    return with_known_days(invented, first_day, weather.weather)
 
 
 def coming_members(weather: TractWeather, first_day: date, days: int) -> tuple[WeatherMembers, str]:
     """Courses the weather may take from `first_day` on, and in words where they are from.
 
     Each past year of a record of ten years or more is one; a shorter record lends
-    its statistics, and typed-in normals theirs. A forecast replaces the days it knows.
+    its statistics, and typed-in normals theirs. Most of them follow a forecast on the next days,
+    fewer later.
     """
     courses, basis = _coming(weather, first_day, days)
     if weather.forecast is None or weather.forecast.last_day < first_day:
         return courses, basis
     return (
-        with_forecast(courses, first_day, weather.forecast),
+        following_forecast(courses, first_day, weather.forecast),
         f"{basis}, after the forecast to {weather.forecast.last_day}",
     )
 

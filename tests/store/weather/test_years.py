@@ -10,7 +10,7 @@ import pytest
 
 from store.errors import BadValue
 from store.weather.days import DailyWeather, empty_weather
-from store.weather.members import WeatherMembers, with_forecast
+from store.weather.members import WeatherMembers, following_forecast, with_known_days
 from store.weather.years import weather_years
 
 
@@ -90,7 +90,7 @@ def test_forecast_replaces_the_first_days_of_every_member() -> None:
         tmax_c=np.array([9.0, 9.0, nan, 2.0, 8.0]),
     )
     before = flat(4)
-    members = with_forecast(before, date(2025, 7, 1), forecast)
+    members = with_known_days(before, date(2025, 7, 1), forecast)
     for member in range(2):
         assert members.rain_mm[:, member].tolist() == [3.0, 1.0, 0.0, 1.0]
         assert members.tmin_c[:, member].tolist() == [20.0, 2.0, 7.0, 5.0]
@@ -101,7 +101,7 @@ def test_forecast_replaces_the_first_days_of_every_member() -> None:
 @pytest.mark.parametrize("first_day", [date(2025, 5, 1), date(2025, 8, 1)])
 def test_forecast_of_other_days_changes_nothing(first_day: date) -> None:
     forecast = replace(empty_weather(first_day, 5), rain_mm=np.full(5, 9.0))
-    members = with_forecast(flat(4), date(2025, 7, 1), forecast)
+    members = with_known_days(flat(4), date(2025, 7, 1), forecast)
     assert (members.rain_mm == 1.0).all()
 
 
@@ -109,3 +109,14 @@ def test_a_past_year_may_not_reach_into_the_span() -> None:
     """Looking back: the record goes on after the first day, which must not be used."""
     assert weather_years(RECORD, date(2023, 7, 1), 366).years == (2019, 2020, 2021, 2022)
     assert weather_years(RECORD, date(2023, 7, 1), 367).years == (2019, 2020, 2021)
+
+
+def test_fewer_members_follow_a_forecast_day_by_day() -> None:
+    days, count = 14, 200
+    forecast = replace(empty_weather(date(2025, 7, 1), days), rain_mm=np.full(days, 9.0))
+    own = WeatherMembers(*(np.full((days, count), value) for value in (1.0, 5.0, 15.0)))
+    follows = following_forecast(own, date(2025, 7, 1), forecast).rain_mm == 9.0
+    share = follows.mean(axis=1)
+    assert share[:10] == pytest.approx(0.95 * (1.0 - np.arange(10) / 10.0), abs=0.01)
+    assert (share[10:] == 0.0).all()
+    assert (follows[1:] <= follows[:-1]).all()

@@ -14,6 +14,7 @@ from store.transfer.weather import import_weather
 from store.vocabulary import Access, ChoreKind, Shape
 from store.weather.files import ReadOptions
 from tests.steady import steady
+from tui.app import BrimbookApp
 
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)
@@ -28,6 +29,9 @@ class Book:
     path: Path
     ids: dict[str, str]
     today: date = TODAY
+
+    def app(self) -> BrimbookApp:
+        return BrimbookApp(self.path, today=self.today)
 
     def write(self, *drafts: Draft) -> None:
         with logbook_at(self.path, self.today) as logbook:

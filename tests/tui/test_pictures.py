@@ -3,7 +3,7 @@
 Look at a picture before accepting a changed one with --snapshot-update.
 """
 
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -12,11 +12,11 @@ from textual.pilot import Pilot
 
 from store.logbook.opening import create_logbook, working_copy
 from store.model.assimilation import FilterCache
+from tests.tui.driving import NARROW, WIDE, Steps, press, settle
 from tui.app import LIGHT, BrimbookApp
 
 DEMO = Path(__file__).parents[2] / "demo.db"
 DAY = date(2025, 10, 12)
-NARROW, WIDE = (80, 24), (140, 40)
 NEW_ID = "01900000-0000-7000-8000-000000000001"
 MEMORY: FilterCache = {}
 """The demo is followed once for all pictures."""
@@ -32,24 +32,16 @@ def demo(monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
         yield app
 
 
-def pressing(*keys: str) -> Callable[[Pilot[None]], Awaitable[None]]:
+def pressing(*keys: str) -> Steps:
     """Wait for the board, press keys one by one, and wait for what they start."""
 
     async def run(pilot: Pilot[None]) -> None:
         await settle(pilot)
+        assert pilot.app.board is not None
         for key in keys:
-            await pilot.press(key)
-            await settle(pilot)
+            await press(pilot, key)
 
     return run
-
-
-async def settle(pilot: Pilot[None]) -> None:
-    """Wait for what was started; a picture of an application without a board is none."""
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
-    assert isinstance(pilot.app, BrimbookApp)
-    assert pilot.app.board is not None
 
 
 SCREENS = {

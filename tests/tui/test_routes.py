@@ -1,10 +1,8 @@
 """Every door leads somewhere."""
 
-import asyncio
-
 import pytest
 
-from tui.app import BrimbookApp
+from tests.tui.driving import drive
 from tui.base.doors import DOORS
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
@@ -16,18 +14,14 @@ def test_every_door_has_a_screen_and_every_screen_a_door():
 
 @pytest.mark.parametrize("name", DOORS)
 def test_a_door_opens_its_screen_which_is_left_once(book, name):
-    async def run():
-        app = BrimbookApp(book.path, today=book.today)
-        async with app.run_test() as pilot:
-            await app.workers.wait_for_complete()
-            await pilot.pause()
-            app.screen.action_open(name)
-            await pilot.pause()
-            opened = app.screen
-            assert type(opened) is ROUTES[name]
-            opened.action_back()
-            opened.action_back()
-            await pilot.pause()
-            assert type(app.screen) is OverviewScreen
+    async def steps(pilot):
+        pilot.app.screen.action_open(name)
+        await pilot.pause()
+        opened = pilot.app.screen
+        assert type(opened) is ROUTES[name]
+        opened.action_back()
+        opened.action_back()
+        await pilot.pause()
+        assert type(pilot.app.screen) is OverviewScreen
 
-    asyncio.run(run())
+    drive(book.app(), steps)

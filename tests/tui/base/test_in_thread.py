@@ -7,19 +7,18 @@ from textual.app import App
 from textual.screen import Screen
 
 from store.errors import BadValue
+from tests.tui.driving import drive
 from tui.base.in_thread import work_out, work_through
 from tui.base.open_screens import close
 
 
-def drive(script):
-    async def run():
-        app = App()
-        async with app.run_test() as pilot:
-            screen = Screen()
-            await app.push_screen(screen)
-            await script(pilot, screen)
+def drive_screen(script):
+    async def on_screen(pilot):
+        screen = Screen()
+        await pilot.app.push_screen(screen)
+        await script(pilot, screen)
 
-    asyncio.run(run())
+    drive(App(), on_screen)
 
 
 async def ended(worker):
@@ -37,7 +36,7 @@ def test_answers_are_shown_as_they_come_and_an_error_ends_them():
     async def script(_, screen):
         await ended(work_through(screen, "steps", steps(), said.append, said.append))
 
-    drive(script)
+    drive_screen(script)
     assert [str(one) for one in said] == ["False", "no more"]
 
 
@@ -48,7 +47,7 @@ def test_an_answer_that_is_not_wanted_any_more_is_dropped():
         await ended(work_out(screen, "one", lambda: 1, said.append, said.append, lambda: False))
         await ended(work_out(screen, "one", lambda: 2, said.append, said.append, lambda: True))
 
-    drive(script)
+    drive_screen(script)
     assert said == [2]
 
 
@@ -68,7 +67,7 @@ def test_newer_work_of_the_same_name_ends_what_runs():
         await ended(new)
         await ended(old)
 
-    drive(script)
+    drive_screen(script)
     assert said == ["new"]
 
 
@@ -82,7 +81,7 @@ def test_what_reaches_a_screen_that_was_left_is_dropped():
         pilot.app._screen_stack.append(screen)
         await ended(work_out(screen, "work", lambda: "there", said.append, said.append))
 
-    drive(script)
+    drive_screen(script)
     assert said == ["there"]
 
 
@@ -98,5 +97,5 @@ def test_a_screen_is_left_once_with_what_is_open_over_it():
         await pilot.pause()
         assert pilot.app.screen is screen
 
-    drive(script)
+    drive_screen(script)
     assert answers == ["yes"]

@@ -5,6 +5,7 @@ import asyncio
 from textual.app import App
 from textual.screen import Screen
 
+from tests.tui.driving import drive, press
 from tui.base.leave_question import EntryScreen, LeaveQuestion
 
 
@@ -24,19 +25,18 @@ class Entry(EntryScreen):
         return True
 
 
-def drive(script):
-    async def run():
-        app = App()
-        app.board = None
-        async with app.run_test() as pilot:
-            below, entry = Screen(), Entry()
-            await app.push_screen(below)
-            await app.push_screen(entry)
-            await script(pilot, entry)
-            assert app.screen is below
-            assert entry.count == 1
+def drive_entry(script):
+    async def on_screen(pilot):
+        below, entry = Screen(), Entry()
+        await pilot.app.push_screen(below)
+        await pilot.app.push_screen(entry)
+        await script(pilot, entry)
+        assert pilot.app.screen is below
+        assert entry.count == 1
 
-    asyncio.run(run())
+    app = App()
+    app.board = None
+    drive(app, on_screen)
 
 
 def test_a_save_under_way_or_over_is_not_begun_again():
@@ -47,7 +47,7 @@ def test_a_save_under_way_or_over_is_not_begun_again():
         await asyncio.gather(*saving)
         await entry.action_save()
 
-    drive(script)
+    drive_entry(script)
 
 
 def test_leaving_asks_and_a_late_save_closes_the_question_too():
@@ -60,14 +60,13 @@ def test_leaving_asks_and_a_late_save_closes_the_question_too():
         await saving
         await pilot.pause()
 
-    drive(script)
+    drive_entry(script)
 
 
 def test_the_answer_to_save_saves_and_leaves():
     async def script(pilot, entry):
         entry.go_on.set()
         entry.action_back()
-        await pilot.press("s")
-        await pilot.pause()
+        await press(pilot, "s")
 
-    drive(script)
+    drive_entry(script)

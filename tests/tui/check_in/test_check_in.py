@@ -1,7 +1,5 @@
 """The daily check-in, driven by keys on a real logbook."""
 
-import asyncio
-from collections.abc import Awaitable, Callable
 from datetime import date, timedelta
 from typing import Any
 
@@ -15,28 +13,13 @@ from store.logbook.settings import keep_setting
 from store.records import Chore, Draft, GaugeReading, Note, RampCheck, Reading, Sighting
 from store.units import litres_from_gallons, mm_from_inches
 from store.vocabulary import ChoreKind, LevelMark, UseSeen
-from tui.app import BrimbookApp
+from tests.tui.driving import drive, press, settle
 from tui.base.leave_question import LeaveQuestion
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.screen import CheckInScreen
 
 TODAY = date(2015, 10, 1)
 LONG_NOTE = "a [b]bold[/] claim, 'quoted' \N{DEER} " + "x" * 500
-
-
-def drive(book: Any, steps: Callable[[Pilot[None]], Awaitable[None]]) -> None:
-    async def run() -> None:
-        app = BrimbookApp(book.path, today=book.today)
-        async with app.run_test(size=(80, 24)) as pilot:
-            await settle(pilot)
-            await steps(pilot)
-
-    asyncio.run(run())
-
-
-async def settle(pilot: Pilot[None]) -> None:
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
 
 
 def typed(text: str) -> list[str]:
@@ -71,11 +54,10 @@ def test_the_first_ramp_in_place_shows_how_one_is_built(book: Any) -> None:
             pilot.app.push_screen(CheckInScreen(book.ids[name]))
             await settle(pilot)
             assert "Escape ramp:" not in on_card(pilot)
-            await pilot.press("r")
-            await settle(pilot)
+            await press(pilot, "r")
             assert ("Escape ramp: No water without one." in on_card(pilot)) is shown
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
@@ -87,11 +69,10 @@ def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
         await pilot.press("i", *typed("6.5"), "enter", "k", "3", "enter", "r", "r", "a", "enter")
         await pilot.press("f", *typed("50"), "enter", "o", *typed("see [x]"), "enter", "enter")
         assert "3 stations, 2 gauges" in on_card(pilot)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert not isinstance(pilot.app.screen, CheckInScreen)
 
-    drive(book, steps)
+    drive(book.app(), steps)
     seen = {
         entry.fact: entry
         for entry in book.entries(GaugeReading, Reading, Sighting, RampCheck, Chore, Note)
@@ -115,8 +96,7 @@ def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
 
 def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c")
-        await settle(pilot)
+        await press(pilot, "c")
         assert in_list(pilot) == [
             "> Rain North",
             "Rain South",
@@ -131,7 +111,7 @@ def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: An
         await pilot.press("right_square_bracket")
         assert "Given up" not in " ".join(in_list(pilot))
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
@@ -142,15 +122,13 @@ def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
     )
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c")
-        await settle(pilot)
+        await press(pilot, "c")
         assert "already: 0.40 in" in on_card(pilot)
         await pilot.press(*typed("0.6"), "enter", "enter", "enter")
         assert "already: 6.0 in" in on_card(pilot)
-        await pilot.press("3", "s")
-        await settle(pilot)
+        await press(pilot, "3", "s")
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
         Reading(oak, mark=LevelMark.THREE_QUARTERS),
         GaugeReading(north, mm_from_inches(0.6)),
@@ -165,7 +143,7 @@ def test_an_impossible_depth_is_refused_in_the_field_and_stays(book: Any) -> Non
         await pilot.press("backspace", "enter")
         assert "level 3.0 in below the rim" in on_card(pilot)
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_a_reading_far_from_the_model_is_pointed_out_but_taken(book: Any) -> None:
@@ -177,7 +155,7 @@ def test_a_reading_far_from_the_model_is_pointed_out_but_taken(book: Any) -> Non
         await pilot.press("i", *typed(f"{level}"), "enter")
         assert "The model expected" not in on_card(pilot)
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_leaving_half_way_asks_and_can_go_on_or_save(book: Any) -> None:
@@ -186,11 +164,10 @@ def test_leaving_half_way_asks_and_can_go_on_or_save(book: Any) -> None:
         assert isinstance(pilot.app.screen, LeaveQuestion)
         await pilot.press("escape")
         assert "level half" in on_card(pilot)
-        await pilot.press("escape", "s")
-        await settle(pilot)
+        await press(pilot, "escape", "s")
         assert not isinstance(pilot.app.screen, CheckInScreen)
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert [entry.fact.mark for entry in book.entries(Reading)] == [LevelMark.HALF]
 
 
@@ -201,7 +178,7 @@ def test_nothing_entered_leaves_at_once_and_discarding_writes_nothing(book: Any)
         await pilot.press("c", "enter", "enter", "2", "escape", "d")
         assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert book.entries(Reading) == []
 
 
@@ -211,12 +188,11 @@ def test_what_the_logbook_refuses_stays_as_typed(book: Any) -> None:
         screen = pilot.app.screen
         assert isinstance(screen, CheckInScreen)
         screen._sheet = screen._sheet.shifted(-400, TODAY)
-        await pilot.press("s")
-        await settle(pilot)
+        await press(pilot, "s")
         assert pilot.app.screen is screen
         assert "level half" in on_card(pilot)
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert book.entries(Reading) == []
 
 
@@ -231,7 +207,7 @@ def test_keys_that_come_in_one_burst_are_not_mixed_up(book: Any) -> None:
         await pilot.press("down")
         assert in_list(pilot)[2:4] == ["Far [saddle] -6.5", "Oak flat full o"]
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_a_long_note_of_any_characters_is_kept_whole(book: Any) -> None:
@@ -240,10 +216,9 @@ def test_a_long_note_of_any_characters_is_kept_whole(book: Any) -> None:
         pilot.app.screen.query_one("TypedLine").value = LONG_NOTE
         await pilot.press("escape")
         assert "\N{DEER}" in on_card(pilot)
-        await pilot.press("s")
-        await settle(pilot)
+        await press(pilot, "s")
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert [entry.fact.text for entry in book.entries(Note)] == [LONG_NOTE]
 
 
@@ -252,10 +227,9 @@ def test_amounts_are_typed_in_the_units_of_the_logbook(book: Any) -> None:
         keep_setting(logbook, "units", "metric")
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", *typed("12,5"), "enter", "enter", "i", "2", "0", "enter", "s")
-        await settle(pilot)
+        await press(pilot, "c", *typed("12,5"), "enter", "enter", "i", "2", "0", "enter", "s")
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
         GaugeReading(book.ids["North"], 12.5),
         Reading(book.ids["Far [saddle]"], below_rim_mm=200.0),
@@ -271,7 +245,7 @@ def test_a_note_is_gone_on_with_and_pasted_lines_become_one(book: Any) -> None:
         await pilot.click("#stops", offset=(4, 4))
         assert "Rocks" in on_card(pilot)
 
-    drive(book, steps)
+    drive(book.app(), steps)
 
 
 def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
@@ -297,11 +271,10 @@ def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
     assert len(keys) - digits < 60
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press(*keys)
-        await settle(pilot)
+        await press(pilot, *keys)
         assert not isinstance(pilot.app.screen, CheckInScreen)
 
-    drive(book, steps)
+    drive(book.app(), steps)
     assert len(book.entries(Reading)) == 14
     assert len(book.entries(Sighting)) == 14
     assert len(book.entries(RampCheck)) == 5

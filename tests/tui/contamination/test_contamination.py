@@ -1,7 +1,5 @@
 """Open events, the ways out of them, their history and their numbers, driven by keys."""
 
-import asyncio
-from collections.abc import Awaitable, Callable
 from datetime import date
 from typing import Any
 
@@ -10,7 +8,7 @@ from textual.widgets import DataTable, Static
 
 from store.records import CauseSetting, Contamination, ContaminationAction, Draft, RampCheck
 from store.vocabulary import Action, Cause
-from tui.app import BrimbookApp
+from tests.tui.driving import NARROW, Steps, drive, press
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.history import ContaminationHistoryScreen
 from tui.contamination.screen import ContaminationScreen
@@ -33,24 +31,12 @@ def fouled(book: Any) -> None:
     )
 
 
-def drive(
-    book: Any, steps: Callable[[Pilot[None]], Awaitable[None]], size: tuple[int, int] = (80, 24)
-) -> None:
-    async def run() -> None:
-        app = BrimbookApp(book.path, today=book.today)
-        async with app.run_test(size=size) as pilot:
-            await settle(pilot)
-            await pilot.press("x")
-            await settle(pilot)
-            await steps(pilot)
+def drive_contamination(book: Any, steps: Steps, size: tuple[int, int] = NARROW) -> None:
+    async def on_screen(pilot: Pilot[None]) -> None:
+        await press(pilot, "x")
+        await steps(pilot)
 
-    asyncio.run(run())
-
-
-async def settle(pilot: Pilot[None]) -> None:
-    await pilot.pause()
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    drive(book.app(), on_screen, size)
 
 
 def shown(pilot: Pilot[None], where: str) -> str:
@@ -79,20 +65,17 @@ def test_open_events_by_risk_with_choices_and_a_chart(book: Any) -> None:
         chart = pilot.app.screen.query_one(LevelChart)
         assert chart.data is not None
         assert chart.data.is_log
-        await pilot.press("g", "h")
-        await settle(pilot)
+        await press(pilot, "g", "h")
         assert chart.data is not None
         assert not chart.data.is_log
-        await pilot.press("g", "down")
-        await settle(pilot)
+        await press(pilot, "g", "down")
         assert "habit" in chart.data.y_label
         assert "bail and refill" not in shown(pilot, "#choices")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert isinstance(pilot.app.screen, StationScreen)
         assert "water clear" in shown(pilot, "#events")
 
-    drive(book, steps)
+    drive_contamination(book, steps)
 
 
 def test_another_plan_is_reckoned_and_an_impossible_one_refused(book: Any) -> None:
@@ -103,8 +86,7 @@ def test_another_plan_is_reckoned_and_an_impossible_one_refused(book: Any) -> No
         assert "Bails 90% a round" in usual
         await pilot.press("p", *"140", "enter")
         assert "140 percent cannot be" in shown(pilot, ".said")
-        await pilot.press("home", *["delete"] * 3, *"50", "enter", *"20", "enter")
-        await settle(pilot)
+        await press(pilot, "home", *["delete"] * 3, *"50", "enter", *"20", "enter")
         halved = shown(pilot, "#choices")
         assert "Bails 50% a round, 20 gal a load" in halved
         wait, refill = (
@@ -116,30 +98,27 @@ def test_another_plan_is_reckoned_and_an_impossible_one_refused(book: Any) -> No
         await pilot.press("escape")
         assert not isinstance(pilot.app.screen, ContaminationScreen)
 
-    drive(book, steps)
+    drive_contamination(book, steps)
 
 
 def test_work_is_added_to_the_event_at_the_cursor(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("a")
-        await settle(pilot)
+        await press(pilot, "a")
         assert isinstance(pilot.app.screen, EventScreen)
         assert "open event: drowned animal" in shown(pilot, "#head")
-        await pilot.press("k", "enter")
-        await settle(pilot)
+        await press(pilot, "k", "enter")
         assert len(rows(pilot)) == 1
 
-    drive(book, steps)
+    drive_contamination(book, steps)
 
 
 def test_history_counts_events_by_station_and_cause(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c")
-        await settle(pilot)
+        await press(pilot, "c")
         assert isinstance(pilot.app.screen, ContaminationHistoryScreen)
         lines = "\n".join(
             pilot.app.screen.query_one("#tables").render_line(y).text for y in range(20)
@@ -150,27 +129,24 @@ def test_history_counts_events_by_station_and_cause(book: Any) -> None:
         assert "Rocks 1 0 0 92" in told
         assert "dye 1 0 1 10" in told
 
-    drive(book, steps, size=(80, 40))
+    drive_contamination(book, steps, size=(80, 40))
 
 
 def test_a_number_of_a_cause_is_changed_undone_and_refused(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("v", "down", "enter", "5", "enter")
-        await settle(pilot)
+        await press(pilot, "v", "down", "enter", "5", "enter")
         assert isinstance(pilot.app.screen, CauseValuesScreen)
         assert "from 0.001 to 1" in shown(pilot, ".said")
-        await pilot.press("home", "delete", *"0.2", "enter")
-        await settle(pilot)
+        await press(pilot, "home", "delete", *"0.2", "enter")
         assert "1 changed in this logbook" in shown(pilot, "#status")
         assert "Set to 0.2" in shown(pilot, "#evidence")
         assert "Documented: 0.05" in shown(pilot, "#evidence")
-        await pilot.press("u")
-        await settle(pilot)
+        await press(pilot, "u")
         assert "changed" not in shown(pilot, "#status")
 
-    drive(book, steps)
+    drive_contamination(book, steps)
     assert book.entries(CauseSetting) == []
 
 
@@ -179,10 +155,9 @@ def test_without_an_open_event_the_other_views_are_there(book: Any) -> None:
         assert "No tank is fouled" in shown(pilot, "#none")
         await pilot.press("p", "a", "g")
         assert isinstance(pilot.app.screen, ContaminationScreen)
-        await pilot.press("n")
-        await settle(pilot)
+        await press(pilot, "n")
         told = " ".join(str(one.content) for one in pilot.app.screen.query(Static))
         assert "Ice needs no treatment" in told
         assert "Put no bleach" in told
 
-    drive(book, steps)
+    drive_contamination(book, steps)

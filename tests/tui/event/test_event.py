@@ -1,8 +1,6 @@
 """Recording a contamination event, driven by keys on a real logbook."""
 
-import asyncio
 import hashlib
-from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -37,8 +35,8 @@ from store.vocabulary import (
     Response,
     Strength,
 )
+from tests.tui.driving import Steps, drive, press, settle
 from tui import words
-from tui.app import BrimbookApp
 from tui.base.leave_question import LeaveQuestion
 from tui.base.typed_field import TypedLine
 from tui.event.entered import EventDraft
@@ -49,22 +47,13 @@ TODAY = date(2015, 10, 1)
 EVENT_ID = "01990000-0000-7000-8000-000000000001"
 
 
-def drive(book: Any, station: str, steps: Callable[[Pilot[None]], Awaitable[None]]) -> None:
-    async def run() -> None:
-        app = BrimbookApp(book.path, today=book.today)
-        async with app.run_test(size=(80, 24)) as pilot:
-            await settle(pilot)
-            app.push_screen(EventScreen(book.ids[station]))
-            await settle(pilot)
-            await steps(pilot)
+def drive_event(book: Any, station: str, steps: Steps) -> None:
+    async def on_screen(pilot: Pilot[None]) -> None:
+        pilot.app.push_screen(EventScreen(book.ids[station]))
+        await settle(pilot)
+        await steps(pilot)
 
-    asyncio.run(run())
-
-
-async def settle(pilot: Pilot[None]) -> None:
-    await pilot.pause()
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    drive(book.app(), on_screen)
 
 
 def shown(pilot: Pilot[None], where: str) -> str:
@@ -81,21 +70,19 @@ def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> No
     assert len(["e", *keys]) < 15
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press(*keys[:-1])
-        await settle(pilot)
+        await press(pilot, *keys[:-1])
         expected = shown(pilot, "#waiting")
         assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
         assert "takes 406 gal, 5 loads" in shown(pilot, "#refilled")
         assert "Carcass:" in shown(pilot, "#cautions")
         assert "Hauling water:" in shown(pilot, "#cautions")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert not isinstance(pilot.app.screen, EventScreen)
         assert pilot.app.board is not None
         recovery = pilot.app.board.recoveries.of_station(oak)[0]
         assert f"about {words.full_day(recovery.expected)}" in expected
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     first, *later = sorted(
         book.entries(Contamination, ContaminationAction, RampCheck), key=lambda e: e.entry_id
     )
@@ -115,17 +102,14 @@ def test_work_on_an_open_event_is_added_and_seeing_it_clear_ends_it(book: Any) -
 
     async def steps(pilot: Pilot[None]) -> None:
         assert "Tab: the open event (1)" in shown(pilot, "#head")
-        await pilot.press("tab")
-        await settle(pilot)
+        await press(pilot, "tab")
         assert "open event: drowned animal, found 3 Aug" in shown(pilot, "#head")
         assert "about" in shown(pilot, "#refilled")
-        await pilot.press("b", "k")
-        await settle(pilot)
+        await press(pilot, "b", "k")
         assert shown(pilot, "#basis") == "Saved like this, the event is over."
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     assert events_of(book)[-1] == ContaminationAction(EVENT_ID, oak, Action.SEEN_CLEAR)
     with logbook_at(book.path, TODAY) as logbook:
         assert board_of(load(logbook)).recoveries.by_event == {}
@@ -138,14 +122,13 @@ def test_refilling_is_not_offered_where_no_vehicle_gets(book: Any) -> None:
     book.write(Draft(TODAY, on_foot, revises=facts.entry_id))
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("3")
-        await settle(pilot)
+        await press(pilot, "3")
         assert "Not offered: reached on foot alone." in shown(pilot, "#refilled")
         assert "refilled" not in shown(pilot, "#choices")
         assert "about" in shown(pilot, "#waiting")
         assert shown(pilot, "#cautions").count("Bears:") == 1
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
 
 
 def test_impossible_days_are_refused_with_a_sentence_and_nothing_is_lost(book: Any) -> None:
@@ -163,7 +146,7 @@ def test_impossible_days_are_refused_with_a_sentence_and_nothing_is_lost(book: A
         assert "was retired on 29 September 2015" in shown(pilot, ".said")
         assert "●2 additive" in shown(pilot, "#choices")
 
-    drive(book, "Far [saddle]", steps)
+    drive_event(book, "Far [saddle]", steps)
     assert events_of(book) == []
 
 
@@ -171,11 +154,10 @@ def test_leaving_asks_once_something_is_entered(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
         await pilot.press("6", "o", "z", "escape", "escape")
         assert isinstance(pilot.app.screen, LeaveQuestion)
-        await pilot.press("s")
-        await settle(pilot)
+        await press(pilot, "s")
         assert not isinstance(pilot.app.screen, EventScreen | LeaveQuestion)
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     (event,) = events_of(book)
     assert (event.cause, event.action, event.note) == (Cause.OTHER, Action.LEFT, "z")
 
@@ -186,18 +168,16 @@ def test_a_carcass_described_in_full_takes_fewer_than_15_keys(book: Any) -> None
     assert len(["e", *keys]) < 15
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press(*keys[:-1])
-        await settle(pilot)
+        await press(pilot, *keys[:-1])
         choices = shown(pilot, "#choices")
         assert "mammal" in choices
         assert "medium (up to a raccoon)" in choices
         assert "3 days dead" in choices
         assert "Escape ramp:" in shown(pilot, "#cautions")
         assert "Disinfecting:" in shown(pilot, "#cautions")
-        await pilot.press(keys[-1])
-        await settle(pilot)
+        await press(pilot, keys[-1])
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     event = next(said for said in events_of(book) if isinstance(said, Contamination))
     assert (event.station_id, event.cause) == (oak, Cause.DROWNED_ANIMAL)
     assert event.animal is AnimalClass.MAMMAL
@@ -211,10 +191,9 @@ def test_a_carcass_described_in_full_takes_fewer_than_15_keys(book: Any) -> None
 )
 def test_the_other_causes_have_keys_too(book: Any, key: str, cause: Cause) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press(key, "enter")
-        await settle(pilot)
+        await press(pilot, key, "enter")
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     assert [event.cause for event in events_of(book)] == [cause]
 
 
@@ -226,17 +205,15 @@ def test_signs_move_the_date_before_and_after_at_once(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
         await pilot.press("n")
         assert "Tab turns to one" in shown(pilot, ".said")
-        await pilot.press("tab", "n", "h", "g")
-        await settle(pilot)
+        await press(pilot, "tab", "n", "h", "g")
         said = shown(pilot, "#basis")
         assert "smell none" in shown(pilot, "#choices")
         assert "without the signs seen" in said
         before, after = said.partition("with them: ")[::2]
         assert after.partition(".")[0] not in before
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     (sign,) = [entry.fact for entry in book.entries(ContaminationSign)]
     assert sign == ContaminationSign(EVENT_ID, oak, Strength.NONE, Strength.NONE, Response.USED)
 
@@ -249,10 +226,9 @@ def test_a_bail_of_140_percent_is_refused_and_one_of_80_is_in_the_log(book: Any)
         assert isinstance(pilot.app.screen, EventScreen)
         await pilot.press("home", *["delete"] * 4, *"80", "enter")
         assert "bailed 80%" in shown(pilot, "#choices")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     (event,) = events_of(book)
     with logbook_at(book.path, TODAY) as logbook:
         levels = board_of(load(logbook)).levels.by_station[book.ids["Oak flat"]]
@@ -276,10 +252,9 @@ def test_bears_are_counted_in_bear_country_with_their_pattern(book: Any) -> None
         # Five visits in the seven days from 25 September to 1 October.
         assert "25 Sep to 1 Oct: 5, 5.0 a week" in shown(pilot, "#choices")
         assert "Bears that come: Drain the tank" in shown(pilot, "#cautions")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     assert [entry.fact.visits for entry in book.entries(BearVisit)] == [2, 3]
     assert events_of(book) == []
 
@@ -293,22 +268,19 @@ def test_a_picture_is_kept_with_the_event_and_a_missing_one_is_said(
     async def steps(pilot: Pilot[None]) -> None:
         await pilot.press("1", "f")
         pilot.app.screen.query_one(TypedLine).value = str(tmp_path / "no.jpg")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert "There is no picture" in shown(pilot, ".said")
         await pilot.press("f")
         pilot.app.screen.query_one(TypedLine).value = str(picture)
-        await pilot.press("enter")
-        await settle(pilot)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
+        await press(pilot, "enter")
         picture.unlink()
         pilot.app.push_screen(StationScreen(book.ids["Oak flat"]))
         await settle(pilot)
         prompts = [str(option.prompt) for option in pilot.app.screen.query_one(LogList).options]
         assert any("a [b].jpg" in line and "file missing" in line for line in prompts)
 
-    drive(book, "Oak flat", steps)
+    drive_event(book, "Oak flat", steps)
     (event,) = events_of(book)
     (photo,) = [entry.fact for entry in book.entries(Photo)]
     assert photo.event_id == event.event_id

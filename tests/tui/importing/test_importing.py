@@ -2,7 +2,6 @@
 
 import asyncio
 import threading
-from contextlib import asynccontextmanager
 from datetime import date
 
 import pytest
@@ -14,6 +13,7 @@ from store.logbook.places import places
 from store.records import Draft, Reading, StationFacts, TankMeasures, TractFacts
 from store.vocabulary import Shape
 from store.weather.readers.recognise import read_weather
+from tests.tui.driving import drive, settle
 from tui.app import BrimbookApp
 from tui.base.path_line import completion, path_from
 from tui.importing import screen as importing
@@ -37,22 +37,19 @@ def path(tmp_path):
     return book.path
 
 
-@asynccontextmanager
-async def _screen(path):
-    app = BrimbookApp(path, today=TODAY)
-    async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        await app.workers.wait_for_complete()
+def drive_importing(path, steps):
+    async def on_screen(pilot):
+        await pilot.app.push_screen(ImportScreen())
         await pilot.pause()
-        await app.push_screen(ImportScreen())
-        await pilot.pause()
-        yield app, _Import(app, pilot)
+        await steps(pilot.app, _Import(pilot))
+
+    drive(BrimbookApp(path, today=TODAY), on_screen, notifications=True)
 
 
 class _Import:
-    def __init__(self, app, pilot):
-        self.app = app
+    def __init__(self, pilot):
         self.pilot = pilot
-        self.screen = app.screen
+        self.screen = pilot.app.screen
 
     def row(self, key):
         return self.screen.query_one(f"#row-{key}", FormRow)
@@ -65,11 +62,7 @@ class _Import:
 
     async def run(self, **texts):
         await self.start(**texts)
-        await self.settle()
-
-    async def settle(self):
-        await self.app.workers.wait_for_complete()
-        await self.pilot.pause()
+        await settle(self.pilot)
 
     def told(self, name):
         return str(self.screen.query_one(f"#{name}", Static).content)
@@ -85,19 +78,18 @@ def test_weather_for_a_new_tract_then_readings(path, tmp_path):
     weather.write_text(HEAD + "2026-09-01,10,25,0\n2026-09-02,11,26,12.5\n")
     readings.write_text("date,station,below_rim_in,[mood]\n2026-09-01,Oak,4,good\n")
 
-    async def run():
-        async with _screen(path) as (app, form):
-            await form.run(path=weather, tract="West [2]", latitude="43")
-            assert form.told("doing") == ("Weather record ridge: 2 new days, 0 known already.")
-            assert "Used by West [2]." in form.told("said")
-            await form.run(path=readings, kind="readings")
-            assert form.told("doing") == "readings.csv: 1 new entries, 0 known already."
-            assert "unknown columns mood" in form.told("said")
-            assert not form.row("tract").display
-            await form.settle()
-            assert len(app.board.snapshot.weather) == 1
+    async def steps(app, form):
+        await form.run(path=weather, tract="West [2]", latitude="43")
+        assert form.told("doing") == ("Weather record ridge: 2 new days, 0 known already.")
+        assert "Used by West [2]." in form.told("said")
+        await form.run(path=readings, kind="readings")
+        assert form.told("doing") == "readings.csv: 1 new entries, 0 known already."
+        assert "unknown columns mood" in form.told("said")
+        assert not form.row("tract").display
+        await settle(form.pilot)
+        assert len(app.board.snapshot.weather) == 1
 
-    asyncio.run(run())
+    drive_importing(path, steps)
     with logbook_at(path) as book:
         assert places(book).find_tract("West [2]").latitude_deg == 43.0
         assert len(live_entries(book, (Reading,))) == 1
@@ -109,23 +101,22 @@ def test_a_forecast_and_normals(path, tmp_path):
     months = "".join(f"{month},80,10,5,15\n" for month in range(1, 13))
     usual.write_text("month,rain_mm,wet_days,tmin_c,tmax_c\n" + months)
 
-    async def run():
-        async with _screen(path) as (app, form):
-            await form.run(path=usual, kind="normals")
-            assert "Type the tract" in str(form.row("tract").query_one(".said", Static).content)
-            assert not form.row("units").display
-            await form.run(tract="north")
-            assert form.told("doing") == "usual.csv: 12 new entries, 0 known already."
-            await form.run(path=ahead, kind="forecast", tract="Nrth")
-            assert "did you mean North" in form.told("said")
-            await form.run(tract="")
-            assert form.told("doing") == "Forecast for North: 1 new days, 0 known already."
-            await form.settle()
-            (weather,) = app.board.snapshot.weather.values()
-            assert weather.normals is not None
-            assert weather.forecast.rain_mm.tolist() == [20.0]
+    async def steps(app, form):
+        await form.run(path=usual, kind="normals")
+        assert "Type the tract" in str(form.row("tract").query_one(".said", Static).content)
+        assert not form.row("units").display
+        await form.run(tract="north")
+        assert form.told("doing") == "usual.csv: 12 new entries, 0 known already."
+        await form.run(path=ahead, kind="forecast", tract="Nrth")
+        assert "did you mean North" in form.told("said")
+        await form.run(tract="")
+        assert form.told("doing") == "Forecast for North: 1 new days, 0 known already."
+        await settle(form.pilot)
+        (weather,) = app.board.snapshot.weather.values()
+        assert weather.normals is not None
+        assert weather.forecast.rain_mm.tolist() == [20.0]
 
-    asyncio.run(run())
+    drive_importing(path, steps)
 
 
 def test_bad_lines_are_listed_and_nothing_is_stored(path, tmp_path):
@@ -134,16 +125,15 @@ def test_bad_lines_are_listed_and_nothing_is_stored(path, tmp_path):
     file.write_text("date,station,below_rim_in\n" + rows)
     before = _dump(path)
 
-    async def run():
-        async with _screen(path) as (app, form):
-            await form.run(path=f"'{file}'", kind="readings")
-            assert "Nothing was imported: bad [b].csv has 30 bad lines" in form.told("doing")
-            assert form.told("said").count("under the bottom of a tank") == 30
-            assert form.told("said").startswith("line 2, ")
-            assert app.focused.id == "result"
-            assert app.focused.max_scroll_y > 0
+    async def steps(app, form):
+        await form.run(path=f"'{file}'", kind="readings")
+        assert "Nothing was imported: bad [b].csv has 30 bad lines" in form.told("doing")
+        assert form.told("said").count("under the bottom of a tank") == 30
+        assert form.told("said").startswith("line 2, ")
+        assert app.focused.id == "result"
+        assert app.focused.max_scroll_y > 0
 
-    asyncio.run(run())
+    drive_importing(path, steps)
     assert _dump(path) == before
 
 
@@ -151,16 +141,15 @@ def test_bad_weather_lines_can_be_left_out(path, tmp_path):
     file = tmp_path / "ridge.csv"
     file.write_text(HEAD + "2026-09-01,10,25,0\n2026-09-02,26,11,12.5\n")
 
-    async def run():
-        async with _screen(path) as (_, form):
-            await form.run(path=file)
-            assert "ridge.csv has 1 bad line." in form.told("doing")
-            await form.run(path=file, bad_lines="skip bad lines")
-            assert "1 new days" in form.told("doing")
-            assert "Left out: 1 bad line." in form.told("said")
-            assert "line 3, tmin" in form.told("said")
+    async def steps(_, form):
+        await form.run(path=file)
+        assert "ridge.csv has 1 bad line." in form.told("doing")
+        await form.run(path=file, bad_lines="skip bad lines")
+        assert "1 new days" in form.told("doing")
+        assert "Left out: 1 bad line." in form.told("said")
+        assert "line 3, tmin" in form.told("said")
 
-    asyncio.run(run())
+    drive_importing(path, steps)
 
 
 def test_cancelling_before_the_write_leaves_the_logbook_as_it_was(path, tmp_path, monkeypatch):
@@ -176,25 +165,24 @@ def test_cancelling_before_the_write_leaves_the_logbook_as_it_was(path, tmp_path
 
     monkeypatch.setattr(importing, "read_weather", slowly)
 
-    async def run():
-        async with _screen(path) as (app, form):
-            await form.start(path=file)
-            await asyncio.to_thread(reading.wait, 20)
-            assert "Reading ridge.csv" in form.told("doing")
-            assert form.screen.query_one("#progress").display
-            await form.pilot.press("escape")
-            assert isinstance(app.screen, ImportScreen)
-            assert form.told("doing") == "Cancelling ..."
-            go_on.set()
-            while form.told("doing") == "Cancelling ...":
-                await form.pilot.pause()
-            assert form.told("doing").startswith("Cancelled: nothing was imported")
-            assert not form.screen.query_one("#progress").display
-            await form.pilot.press("escape")
-            assert not isinstance(app.screen, ImportScreen)
+    async def steps(app, form):
+        await form.start(path=file)
+        await asyncio.to_thread(reading.wait, 20)
+        assert "Reading ridge.csv" in form.told("doing")
+        assert form.screen.query_one("#progress").display
+        await form.pilot.press("escape")
+        assert isinstance(app.screen, ImportScreen)
+        assert form.told("doing") == "Cancelling ..."
+        go_on.set()
+        while form.told("doing") == "Cancelling ...":
+            await form.pilot.pause()
+        assert form.told("doing").startswith("Cancelled: nothing was imported")
+        assert not form.screen.query_one("#progress").display
+        await form.pilot.press("escape")
+        assert not isinstance(app.screen, ImportScreen)
 
     try:
-        asyncio.run(run())
+        drive_importing(path, steps)
     finally:
         go_on.set()
     assert _dump(path) == before
@@ -208,41 +196,38 @@ def test_cancelling_before_the_write_leaves_the_logbook_as_it_was(path, tmp_path
     ],
 )
 def test_wrong_fields_are_told_beside_them(path, texts, key, said):
-    async def run():
-        async with _screen(path) as (app, form):
-            await form.run(**texts)
-            assert said in str(form.row(key).query_one(".said", Static).content)
-            assert app.focused is form.row(key).editor
+    async def steps(app, form):
+        await form.run(**texts)
+        assert said in str(form.row(key).query_one(".said", Static).content)
+        assert app.focused is form.row(key).editor
 
-    asyncio.run(run())
+    drive_importing(path, steps)
 
 
 def test_a_file_that_cannot_be_read_is_a_sentence(path, tmp_path):
-    async def run():
-        async with _screen(path) as (_, form):
-            await form.run(path=tmp_path)
-            assert form.told("doing") == "! Nothing was imported."
-            assert "is a directory" in form.told("said")
+    async def steps(_, form):
+        await form.run(path=tmp_path)
+        assert form.told("doing") == "! Nothing was imported."
+        assert "is a directory" in form.told("said")
 
-    asyncio.run(run())
+    drive_importing(path, steps)
 
 
 def test_tab_completes_a_path_and_then_moves_on(path, tmp_path):
     (tmp_path / "longer name.csv").touch()
 
-    async def run():
-        async with _screen(path) as (app, form):
-            line = form.row("path").editor
-            line.value = f"{tmp_path}/lon"
-            line.cursor_position = len(line.value)
-            await form.settle()
-            await form.pilot.press("tab")
-            assert line.value == f"{tmp_path}/longer name.csv"
-            assert app.focused is line
-            await form.pilot.press("tab")
-            assert app.focused is form.row("kind").editor
+    async def steps(app, form):
+        line = form.row("path").editor
+        line.value = f"{tmp_path}/lon"
+        line.cursor_position = len(line.value)
+        await settle(form.pilot)
+        await form.pilot.press("tab")
+        assert line.value == f"{tmp_path}/longer name.csv"
+        assert app.focused is line
+        await form.pilot.press("tab")
+        assert app.focused is form.row("kind").editor
 
-    asyncio.run(run())
+    drive_importing(path, steps)
 
 
 def test_paths_as_people_paste_them(tmp_path, monkeypatch):

@@ -1,6 +1,5 @@
 """What a station taught, driven by keys."""
 
-import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import date
 from typing import Any
@@ -18,7 +17,7 @@ from store.views.budget import LINES, station_budget
 from store.views.learned import learned_lines
 from store.vocabulary import LevelMark
 from tests.tui.conftest import INSTALLED, TODAY, Book
-from tui.app import BrimbookApp
+from tests.tui.driving import NARROW, drive, press
 from tui.learned.screen import LearnedScreen
 
 
@@ -37,26 +36,17 @@ def read_book(book: Book) -> Book:
     return book
 
 
-def drive(
+def drive_learned(
     book: Book,
     script: Callable[[Pilot[None], LearnedScreen], Coroutine[Any, Any, None]],
-    size: tuple[int, int] = (80, 24),
+    size: tuple[int, int] = NARROW,
 ) -> None:
-    async def run() -> None:
-        app = BrimbookApp(book.path, today=TODAY)
-        async with app.run_test(size=size) as pilot:
-            await settled(pilot)
-            await pilot.press("down", "enter", "l")
-            screen = app.screen
-            assert isinstance(screen, LearnedScreen)
-            await script(pilot, screen)
+    async def on_screen(pilot: Pilot[None]) -> None:
+        await press(pilot, "down", "enter", "l")
+        assert isinstance(pilot.app.screen, LearnedScreen)
+        await script(pilot, pilot.app.screen)
 
-    asyncio.run(run())
-
-
-async def settled(pilot: Pilot[None]) -> None:
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    drive(book.app(), on_screen, size)
 
 
 def said(screen: LearnedScreen) -> str:
@@ -85,7 +75,7 @@ def test_lessons_doubts_and_budget_stand_on_a_small_screen(read_book):
             shown = round(US_UNITS.volume(getattr(budget, field)), 1) + 0.0
             assert f"{name} {shown:.1f}" in text
 
-    drive(read_book, script, (80, 30))
+    drive_learned(read_book, script, (80, 30))
 
 
 def test_keys_change_the_days_of_the_budget_the_units_and_the_station(read_book):
@@ -95,9 +85,7 @@ def test_keys_change_the_days_of_the_budget_the_units_and_the_station(read_book)
         assert "all in gal" in said(screen)
         await pilot.press("b")
         assert "no budget for last year; choose another" in said(screen)
-        await pilot.press("b", "m")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "b", "m")
         assert "all in L" in said(screen)
         await pilot.press("n")
         heading = str(screen.query_one("#heading", Static).render())
@@ -109,4 +97,4 @@ def test_keys_change_the_days_of_the_budget_the_units_and_the_station(read_book)
         await pilot.press("escape")
         assert not isinstance(pilot.app.screen, LearnedScreen)
 
-    drive(read_book, script)
+    drive_learned(read_book, script)

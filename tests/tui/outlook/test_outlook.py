@@ -21,7 +21,7 @@ from store.records import Chore, Draft, Reading
 from store.views.outlook import outlooks, planned_fill
 from store.vocabulary import ChoreKind
 from tests.tui.conftest import TODAY, Book
-from tui.app import BrimbookApp
+from tests.tui.driving import NARROW, WIDE, drive, press
 from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
 from tui.outlook.strip import (
@@ -51,27 +51,17 @@ def board(low_book: Book) -> Board:
         return board_of(load(logbook))
 
 
-def drive(
+def drive_outlook(
     book: Book,
     script: Callable[[Pilot[None], OutlookScreen], Coroutine[Any, Any, None]],
-    size: tuple[int, int] = (80, 24),
+    size: tuple[int, int] = NARROW,
 ) -> None:
-    async def run() -> None:
-        app = BrimbookApp(book.path, today=TODAY)
-        async with app.run_test(size=size) as pilot:
-            await settled(pilot)
-            await pilot.press("o")
-            await settled(pilot)
-            screen = app.screen
-            assert isinstance(screen, OutlookScreen)
-            await script(pilot, screen)
+    async def on_screen(pilot: Pilot[None]) -> None:
+        await press(pilot, "o")
+        assert isinstance(pilot.app.screen, OutlookScreen)
+        await script(pilot, pilot.app.screen)
 
-    asyncio.run(run())
-
-
-async def settled(pilot: Pilot[None]) -> None:
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    drive(book.app(), on_screen, size)
 
 
 def said(screen: OutlookScreen, selector: str) -> str:
@@ -123,38 +113,34 @@ def test_every_station_in_service_has_its_chances_on_a_small_screen(low_book, bo
         assert all(cell_len(line) <= 78 for line in drawn)
         assert screen.query_one("#strip").region.bottom <= 23
 
-    drive(low_book, script)
+    drive_outlook(low_book, script)
 
 
 def test_the_last_day_moves_by_weeks_or_is_typed_and_stays_within_a_year(low_book, board):
     async def script(pilot, screen):
-        await pilot.press("right_square_bracket")
-        await settled(pilot)
+        await press(pilot, "right_square_bracket")
         assert "Tue 17 Nov 2015" in said(screen, "#status")
         assert figures(rows(screen)[1])[:3] == expected(board, "Oak flat", date(2015, 11, 17))
-        await pilot.press("d", *"2015-10-20", "enter")
-        await settled(pilot)
+        await press(pilot, "d", *"2015-10-20", "enter")
         holds, *_, needed = figures(rows(screen)[1])
         assert holds == "-"
         assert "(" in needed
         assert "end after the chosen day" in said(screen, "#strip")
         await pilot.press("d", "7", "enter")
         assert "'7' is not a date" in said(screen, "#field .said")
-        await pilot.press("escape", *["left_square_bracket"] * 3)
-        await settled(pilot)
+        await press(pilot, "escape", *["left_square_bracket"] * 3)
         assert "Fri 2 Oct 2015" in said(screen, "#status")
         assert figures(rows(screen)[0])[-1] == "-"
         await pilot.press("left_square_bracket")
         assert "from tomorrow to a year ahead" in said(screen, "#field .said")
 
-    drive(low_book, script)
+    drive_outlook(low_book, script)
 
 
 def test_a_fill_stands_beside_the_chances_without_it(low_book, board):
     async def script(pilot, screen):
         without = figures(rows(screen)[1])
-        await pilot.press("down", "f", *"50", "enter")
-        await settled(pilot)
+        await press(pilot, "down", "f", *"50", "enter")
         row = rows(screen)[1]
         assert row[0] == ["Oak flat", " + 50 gal"]
         assert figures(row) == without
@@ -162,8 +148,7 @@ def test_a_fill_stands_beside_the_chances_without_it(low_book, board):
         assert figures(row, 1)[:3] == expected(board, "Oak flat", HEAVY_USE_ENDS, litres)
         assert figures(row, 1)[-1] == "brought 8 Oct"
         assert "with 50 gal:" in said(screen, "#strip")
-        await pilot.press("f", "enter")
-        await settled(pilot)
+        await press(pilot, "f", "enter")
         row = rows(screen)[1]
         assert row[0][1] == " + to the rim"
         assert figures(row, 1)[:3] == expected(board, "Oak flat", HEAVY_USE_ENDS, None)
@@ -173,7 +158,7 @@ def test_a_fill_stands_beside_the_chances_without_it(low_book, board):
         await pilot.press("escape", "F")
         assert [len(row[0]) for row in rows(screen)] == [1, 1, 1]
 
-    drive(low_book, script)
+    drive_outlook(low_book, script)
 
 
 def test_sorting_keeps_the_cursor_on_its_station_and_keys_lead_on(low_book, board):
@@ -194,7 +179,7 @@ def test_sorting_keeps_the_cursor_on_its_station_and_keys_lead_on(low_book, boar
         named = [a.binding for a in screen.active_bindings.values() if a.binding.id is not None]
         assert all(binding.tooltip for binding in named)
 
-    drive(low_book, script)
+    drive_outlook(low_book, script)
 
 
 def test_a_station_without_a_level_says_why_and_a_wide_screen_names_tracts(book):
@@ -205,13 +190,11 @@ def test_a_station_without_a_level_says_why_and_a_wide_screen_names_tracts(book)
         assert [row[0] for row in found] == [["Far [saddle]"], ["Oak flat"]]
         assert [row[1] for row in found] == [["North"], ["North"]]
         assert sum(column.width for column in screen._table.columns.values()) + 1 == 140
-        await pilot.press("m")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "m")
         headings = [str(column.label) for column in screen._table.columns.values()]
         assert headings[-1].strip() == "L to fill on 8 Oct"
 
-    drive(book, script, (140, 40))
+    drive_outlook(book, script, WIDE)
 
 
 def test_leaving_ends_the_work(low_book, monkeypatch):
@@ -224,17 +207,14 @@ def test_leaving_ends_the_work(low_book, monkeypatch):
 
     monkeypatch.setattr("tui.outlook.screen.outlooks", endless)
 
-    async def run() -> None:
-        app = BrimbookApp(low_book.path, today=TODAY)
-        async with app.run_test(size=(80, 24)) as pilot:
-            await settled(pilot)
-            await pilot.press("o", "escape")
-            going.set()
-            await pilot.pause()
-            while not asked:
-                await asyncio.sleep(0.01)
+    async def steps(pilot: Pilot[None]) -> None:
+        await pilot.press("o", "escape")
+        going.set()
+        await pilot.pause()
+        while not asked:
+            await asyncio.sleep(0.01)
 
-    asyncio.run(run())
+    drive(low_book.app(), steps)
     assert asked == [True]
 
 

@@ -1,6 +1,5 @@
 """The morning screen, driven by keys on a real logbook."""
 
-import asyncio
 import sqlite3
 from datetime import date
 
@@ -12,6 +11,7 @@ from store.logbook.settings import unit_system
 from store.records import Chore, Draft
 from store.units import UnitSystem
 from store.vocabulary import ChoreKind
+from tests.tui.driving import WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
 from tui.overview.screen import OverviewScreen, StationTable
@@ -19,21 +19,6 @@ from tui.station_form.screen import StationForm
 
 TODAY = date(2015, 10, 1)
 ODD = "t [/b] \"x\" 'y' 🦌 漢"
-
-
-def drive(path, steps, *, size=(80, 24)):
-    async def run():
-        app = BrimbookApp(path, today=TODAY)
-        async with app.run_test(size=size, notifications=True) as pilot:
-            await settle(pilot)
-            await steps(pilot)
-
-    asyncio.run(run())
-
-
-async def settle(pilot):
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
 
 
 def names(pilot):
@@ -63,7 +48,7 @@ def test_stations_are_sorted_found_and_shown_by_tract(make_book):
         await pilot.press("escape")
         assert len(names(pilot)) == 3
 
-    drive(book.path, steps)
+    drive(book.app(), steps)
 
 
 def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
@@ -74,20 +59,17 @@ def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
     async def steps(pilot):
         assert pilot.app.screen.query_one("#first-steps").display
         for opens in ("n", "question_mark", "n"):
-            await pilot.press(opens)
-            await settle(pilot)
+            await press(pilot, opens)
             assert not isinstance(pilot.app.screen, OverviewScreen)
-            await pilot.press("escape")
-            await settle(pilot)
+            await press(pilot, "escape")
             assert isinstance(pilot.app.screen, OverviewScreen)
         await pilot.press("c")
         assert isinstance(pilot.app.screen, OverviewScreen), "no stations, no check-in"
         assert pilot.app.screen.query_one("#filter", Input).value == ""
-        await pilot.press("n")
-        await settle(pilot)
+        await press(pilot, "n")
         assert isinstance(pilot.app.screen, StationForm)
 
-    drive(path, steps)
+    drive(BrimbookApp(path, today=TODAY), steps)
 
 
 def test_odd_names_are_shown_as_they_were_typed(make_book):
@@ -97,7 +79,7 @@ def test_odd_names_are_shown_as_they_were_typed(make_book):
         assert names(pilot) == [ODD]
         assert ODD in str(pilot.app.screen.query_one("#detail", Static).content)
 
-    drive(book.path, steps, size=(140, 40))
+    drive(book.app(), steps, WIDE)
 
 
 def test_undo_and_redo_from_the_overview(make_book):
@@ -105,14 +87,12 @@ def test_undo_and_redo_from_the_overview(make_book):
     book.write(Draft(TODAY, Chore(book.ids["Oak"], ChoreKind.RAKE)))
 
     async def steps(pilot):
-        await pilot.press("u")
-        await settle(pilot)
+        await press(pilot, "u")
         assert not [e for e in book.entries(Chore) if e.fact.chore is ChoreKind.RAKE]
-        await pilot.press("U")
-        await settle(pilot)
+        await press(pilot, "U")
         assert [e for e in book.entries(Chore) if e.fact.chore is ChoreKind.RAKE]
 
-    drive(book.path, steps)
+    drive(book.app(), steps)
 
 
 def test_a_station_undone_elsewhere_while_checking_in_is_let_go(make_book):
@@ -121,36 +101,32 @@ def test_a_station_undone_elsewhere_while_checking_in_is_let_go(make_book):
     async def steps(pilot):
         await pilot.press("c", "enter", "2")
         assert isinstance(pilot.app.screen, CheckInScreen)
-        await pilot.press("u")
-        await settle(pilot)
+        await press(pilot, "u")
         assert book.entries(Chore), "u does nothing while something is unsaved"
         with logbook_at(book.path, TODAY) as logbook:
             while book.entries(Chore):
                 undo(logbook)
         pilot.app.refresh_board()
         await settle(pilot)
-        await pilot.press("s", "enter")
-        await settle(pilot)
+        await press(pilot, "s", "enter")
 
-    drive(book.path, steps)
+    drive(book.app(), steps)
 
 
 def test_units_are_kept_and_a_locked_logbook_is_told(make_book):
     book = make_book({"North": ("Oak",)})
 
     async def steps(pilot):
-        await pilot.press("m")
-        await settle(pilot)
+        await press(pilot, "m")
         with logbook_at(book.path) as logbook:
             assert unit_system(logbook) is UnitSystem.METRIC
         book.path.chmod(0o444)
-        await pilot.press("m")
-        await settle(pilot)
+        await press(pilot, "m")
         told = [notice.message for notice in pilot.app._notifications]
         assert any("read-only" in message for message in told)
         book.path.chmod(0o644)
 
-    drive(book.path, steps)
+    drive(book.app(), steps)
 
 
 def test_what_another_program_wrote_is_seen(make_book):
@@ -165,7 +141,7 @@ def test_what_another_program_wrote_is_seen(make_book):
         assert not pilot.app.session.changed()
         assert pilot.app.board.snapshot.histories[book.ids["Oak"]].last_rake == TODAY
 
-    drive(book.path, steps)
+    drive(book.app(), steps)
 
 
 def test_a_damaged_logbook_is_told_not_crashed_on(make_book, monkeypatch):
@@ -181,4 +157,4 @@ def test_a_damaged_logbook_is_told_not_crashed_on(make_book, monkeypatch):
         told = [notice.message for notice in pilot.app._notifications]
         assert any("malformed" in message for message in told)
 
-    drive(book.path, steps)
+    drive(book.app(), steps)

@@ -1,6 +1,5 @@
 """The season screen, driven by keys, and the lines it tells."""
 
-import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import date
 from pathlib import Path
@@ -26,6 +25,7 @@ from store.views.timeline import SpanKind, season_timeline
 from store.vocabulary import Action, Cause, ChoreKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
+from tests.tui.driving import NARROW, WIDE, drive
 from tui.app import BrimbookApp
 from tui.base.log_marks import CHORE_GLYPHS
 from tui.season.screen import SeasonScreen
@@ -84,23 +84,21 @@ def timeline(path):
         return season_timeline(board_of(load(book)))
 
 
-def drive(
+def drive_season(
     path: Path,
     script: Callable[[Pilot[None], SeasonScreen], Coroutine[Any, Any, None]],
-    size: tuple[int, int] = (80, 24),
+    size: tuple[int, int] = NARROW,
 ) -> None:
-    async def run() -> None:
-        app = BrimbookApp(path, today=TODAY)
-        async with app.run_test(size=size) as pilot:
-            await app.workers.wait_for_complete()
-            await pilot.pause()
-            with logbook_at(path, TODAY) as book:
-                screen = SeasonScreen(places(book).find_station("Pine").station_id)
-            await app.push_screen(screen)
-            await pilot.pause()
-            await script(pilot, screen)
+    with logbook_at(path, TODAY) as book:
+        station_id = places(book).find_station("Pine").station_id
 
-    asyncio.run(run())
+    async def on_screen(pilot: Pilot[None]) -> None:
+        screen = SeasonScreen(station_id)
+        await pilot.app.push_screen(screen)
+        await pilot.pause()
+        await script(pilot, screen)
+
+    drive(BrimbookApp(path, today=TODAY), on_screen, size)
 
 
 def told(screen: SeasonScreen) -> str:
@@ -127,7 +125,7 @@ def test_it_opens_on_today_and_the_station_and_tells_what_stands_there(path):
         assert regions[-1].bottom == 23
         assert regions[0].height >= 16
 
-    drive(path, script)
+    drive_season(path, script)
 
 
 def test_enter_opens_the_station_and_t_there_comes_back(path):
@@ -138,7 +136,7 @@ def test_enter_opens_the_station_and_t_there_comes_back(path):
         await pilot.press("t")
         assert pilot.app.screen is screen
 
-    drive(path, script)
+    drive_season(path, script)
 
 
 def test_only_stations_due_in_the_window_at_the_cursor(path):
@@ -153,7 +151,7 @@ def test_only_stations_due_in_the_window_at_the_cursor(path):
         await pilot.press("f")
         assert len(names(screen)) == 3
 
-    drive(path, script)
+    drive_season(path, script)
 
 
 def test_zoom_and_wide_screens_keep_the_day(path):
@@ -164,7 +162,7 @@ def test_zoom_and_wide_screens_keep_the_day(path):
         assert "Thu 1 Oct 2015" in told(screen)
         assert "I install" in str(screen.query_one("#legend", Static).render())
 
-    drive(path, script, (140, 40))
+    drive_season(path, script, WIDE)
 
 
 def test_marks_carry_notes_as_written_and_the_gravest_standing_task(timeline):

@@ -1,6 +1,5 @@
 """The station screen, driven by keys on a logbook of three stations."""
 
-import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import date, timedelta
 from pathlib import Path
@@ -19,6 +18,7 @@ from store.transfer.weather import import_weather
 from store.vocabulary import ChoreKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
+from tests.tui.driving import NARROW, WIDE, drive, press
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
 from tui.event.screen import EventScreen
@@ -72,30 +72,22 @@ def path(built: Path, tmp_path: Path) -> Path:
     return copy
 
 
-def drive(
+def drive_station(
     path: Path,
     name: str,
     script: Callable[[Pilot[None], StationScreen], Coroutine[Any, Any, None]],
-    size: tuple[int, int] = (80, 24),
+    size: tuple[int, int] = NARROW,
 ) -> None:
     with logbook_at(path, TODAY) as book:
         station_id = places(book).find_station(name).station_id
 
-    async def run() -> None:
-        app = BrimbookApp(path, today=TODAY)
-        async with app.run_test(size=size) as pilot:
-            await settled(pilot)
-            screen = StationScreen(station_id)
-            await app.push_screen(screen)
-            await pilot.pause()
-            await script(pilot, screen)
+    async def on_screen(pilot: Pilot[None]) -> None:
+        screen = StationScreen(station_id)
+        await pilot.app.push_screen(screen)
+        await pilot.pause()
+        await script(pilot, screen)
 
-    asyncio.run(run())
-
-
-async def settled(pilot: Pilot[None]) -> None:
-    await pilot.app.workers.wait_for_complete()
-    await pilot.pause()
+    drive(BrimbookApp(path, today=TODAY), on_screen, size)
 
 
 def shown(screen: StationScreen, selector: str) -> str:
@@ -129,7 +121,7 @@ def test_facts_log_and_chart_stand_on_a_small_screen(path):
             assert region.right <= 80
             assert region.bottom <= 24
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)
 
 
 def test_arrows_move_the_chart_across_and_the_log_up_and_down(path):
@@ -140,7 +132,7 @@ def test_arrows_move_the_chart_across_and_the_log_up_and_down(path):
         await pilot.press("left_square_bracket", "d")
         assert screen._chart.cursor_day == TODAY
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)
 
 
 def test_every_key_of_the_screen_is_explained(path):
@@ -152,7 +144,7 @@ def test_every_key_of_the_screen_is_explained(path):
                 actions.add(active.binding.action)
         assert {"chart_days(-1)", "cursor_down", "withdraw", "undo"} <= actions
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)
 
 
 def test_withdrawing_asks_first_and_can_be_undone(path):
@@ -161,21 +153,17 @@ def test_withdrawing_asks_first_and_can_be_undone(path):
         await pilot.press("down", "down", "w", "x", "escape")
         assert pilot.app.screen is screen
         assert log_of(screen) == before
-        await pilot.press("w", *"typo", "enter")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "w", *"typo", "enter")
         assert log_of(screen) == [line for line in before if "Level read" not in line]
         assert screen._chart.data.readings == ()
         with logbook_at(path, TODAY) as book:
             assert not live_entries(book, (Reading,))
             reasons = book.db.execute("SELECT reason FROM withdrawal").fetchall()
         assert reasons == [("typo",)]
-        await pilot.press("u")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "u")
         assert log_of(screen) == before
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)
 
 
 def test_keys_lead_to_other_screens_and_stations_and_without_a_level_it_says_why(path):
@@ -198,13 +186,11 @@ def test_keys_lead_to_other_screens_and_stations_and_without_a_level_it_says_why
         said = shown(screen, "#no-level")
         assert "no install" in said
         assert "Press f" in said
-        await pilot.press("w", "enter")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "w", "enter")
         assert "no longer in the logbook" in shown(screen, "#heading")
         assert not screen.query_one("#top").display
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)
 
 
 def test_a_wide_screen_has_the_facts_beside_the_chart(path):
@@ -214,16 +200,14 @@ def test_a_wide_screen_has_the_facts_beside_the_chart(path):
         assert screen.query_one("#log").region.y >= chart.bottom
         assert chart.height > 15
 
-    drive(path, "Pine", script, (140, 40))
+    drive_station(path, "Pine", script, WIDE)
 
 
 def test_metric_units_reach_chart_facts_and_log(path):
     async def script(pilot, screen):
-        await pilot.press("m")
-        await settled(pilot)
-        await settled(pilot)
+        await press(pilot, "m")
         assert screen._chart.data.y_label == "cm below the rim"
         assert "121.9 x 91.4, 76.2 cm deep, 850 L" in shown(screen, "#facts")
         assert "10.2 cm below the rim" in log_of(screen)[2]
 
-    drive(path, "Oak [b]", script)
+    drive_station(path, "Oak [b]", script)

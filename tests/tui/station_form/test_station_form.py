@@ -1,7 +1,5 @@
 """Adding and changing stations, by real keys on a real logbook."""
 
-import asyncio
-from contextlib import asynccontextmanager
 from datetime import date
 
 import pytest
@@ -14,6 +12,7 @@ from store.model.snapshot import load
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts
 from store.units import UnitSystem
 from store.vocabulary import ChoreKind, DrinkingSeason, Shape
+from tests.tui.driving import NARROW, WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.base.leave_question import LeaveQuestion
 from tui.station_form.fields import Subject, first_texts, subject_of
@@ -46,18 +45,17 @@ def path(tmp_path):
     return book.path
 
 
-@asynccontextmanager
-async def _form(path, name=None, size=(80, 24)):
-    """The app with the form open, for a new station or the one named."""
-    app = BrimbookApp(path, today=TODAY)
-    async with app.run_test(size=size, notifications=True) as pilot:
-        await app.workers.wait_for_complete()
-        await pilot.pause()
+def drive_form(path, steps, name=None, size=NARROW):
+    """Take the steps on the form, open for a new station or the one named."""
+
+    async def on_screen(pilot):
+        app = pilot.app
         station = None if name is None else app.board.snapshot.places.find_station(name)
         await app.push_screen(StationForm(station and station.station_id))
-        await app.workers.wait_for_complete()
-        await pilot.pause()
-        yield app, pilot, _Form(app.screen, pilot)
+        await settle(pilot)
+        await steps(app, _Form(app.screen, pilot))
+
+    drive(BrimbookApp(path, today=TODAY), on_screen, size, notifications=True)
 
 
 class _Form:
@@ -82,9 +80,7 @@ class _Form:
         await self.pilot.pause()
 
     async def press(self, *keys):
-        await self.pilot.press(*keys)
-        await self.screen.app.workers.wait_for_complete()
-        await self.pilot.pause()
+        await press(self.pilot, *keys)
 
 
 def _dump(path):
@@ -98,18 +94,17 @@ def _known(path):
 
 
 def test_a_station_typed_key_by_key_is_on_disk(path):
-    async def run():
-        async with _form(path) as (app, _, form):
-            keys = [*"W", *["tab"] * 4, *"Pit", "down", "o", "enter"]
-            keys += [*"30", "tab", *"60", "tab", *"30", "tab", "tab", "tab", "tab", *"120"]
-            await form.press(*keys)
-            assert form.row("shape").text == "oblong"
-            assert "Holds 209 gal at 30.0 in deep." in form.capacity
-            assert "at least 30 in of run, 42 in long" in form.capacity
-            await form.press("f2")
-            assert not isinstance(app.screen, StationForm)
+    async def steps(app, form):
+        keys = [*"W", *["tab"] * 4, *"Pit", "down", "o", "enter"]
+        keys += [*"30", "tab", *"60", "tab", *"30", "tab", "tab", "tab", "tab", *"120"]
+        await form.press(*keys)
+        assert form.row("shape").text == "oblong"
+        assert "Holds 209 gal at 30.0 in deep." in form.capacity
+        assert "at least 30 in of run, 42 in long" in form.capacity
+        await form.press("f2")
+        assert not isinstance(app.screen, StationForm)
 
-    asyncio.run(run())
+    drive_form(path, steps)
     known, chores = _known(path)
     pit = known.find_station("Pit")
     assert known.tract_of(pit).name == "W"
@@ -202,67 +197,63 @@ def test_every_shape_can_be_read(path):
 def test_nothing_wrong_is_saved_and_nothing_typed_is_lost(path):
     before = _dump(path)
 
-    async def run():
-        async with _form(path) as (app, _, form):
-            await form.fill(tract="North", name="[b]Pit[/b]", depth="0", length="4x")
-            assert form.said("depth").startswith("! It must be more than 0")
-            assert form.said("length").startswith("! '4x' is not a number")
-            assert not form.said("apron").startswith("!")
-            await form.press("f2")
-            assert isinstance(app.screen, StationForm)
-            assert form.said("apron").startswith("! It is missing")
-            assert app.focused is form.row("depth").editor
-            await form.press("escape")
-            assert isinstance(app.screen, LeaveQuestion)
-            await form.press("escape")
-            assert form.row("name").text == "[b]Pit[/b]"
-            assert form.row("length").text == "4x"
-            await form.press("escape", "d")
-            assert not isinstance(app.screen, StationForm)
+    async def steps(app, form):
+        await form.fill(tract="North", name="[b]Pit[/b]", depth="0", length="4x")
+        assert form.said("depth").startswith("! It must be more than 0")
+        assert form.said("length").startswith("! '4x' is not a number")
+        assert not form.said("apron").startswith("!")
+        await form.press("f2")
+        assert isinstance(app.screen, StationForm)
+        assert form.said("apron").startswith("! It is missing")
+        assert app.focused is form.row("depth").editor
+        await form.press("escape")
+        assert isinstance(app.screen, LeaveQuestion)
+        await form.press("escape")
+        assert form.row("name").text == "[b]Pit[/b]"
+        assert form.row("length").text == "4x"
+        await form.press("escape", "d")
+        assert not isinstance(app.screen, StationForm)
 
-    asyncio.run(run())
+    drive_form(path, steps)
     assert _dump(path) == before
 
 
 def test_single_letter_keys_of_the_app_do_nothing_on_a_choice(path):
-    async def run():
-        async with _form(path) as (app, _, form):
-            form.row("exposure").editor.focus()
-            await form.press("q", "u", "m", "d")
-            assert isinstance(app.screen, StationForm)
-            assert app.board.snapshot.units.system is UnitSystem.US
-            assert form.row("exposure").text == "deep shade"
+    async def steps(app, form):
+        form.row("exposure").editor.focus()
+        await form.press("q", "u", "m", "d")
+        assert isinstance(app.screen, StationForm)
+        assert app.board.snapshot.units.system is UnitSystem.US
+        assert form.row("exposure").text == "deep shade"
 
-    asyncio.run(run())
+    drive_form(path, steps)
 
 
 def test_an_unusual_tank_is_warned_about_and_digging_too(path):
-    async def run():
-        async with _form(path, size=(140, 40)) as (_, _, form):
-            await form.fill(**MEASURED)
-            assert "far from the usual" not in form.capacity
-            await form.fill(length="400", depth="90")
-            assert "far from the usual 100 to 160 gal" in form.capacity
-            assert "far from the usual depth of 30 in" in form.capacity
-            digging = str(form.screen.query_one("#digging", Static).content)
-            assert "call 811" in digging
-            assert "Taylor & Tuttle 2007" in digging
+    async def steps(_, form):
+        await form.fill(**MEASURED)
+        assert "far from the usual" not in form.capacity
+        await form.fill(length="400", depth="90")
+        assert "far from the usual 100 to 160 gal" in form.capacity
+        assert "far from the usual depth of 30 in" in form.capacity
+        digging = str(form.screen.query_one("#digging", Static).content)
+        assert "call 811" in digging
+        assert "Taylor & Tuttle 2007" in digging
 
-    asyncio.run(run())
+    drive_form(path, steps, size=WIDE)
 
 
 def test_changing_one_fact_leaves_the_others_to_the_last_bit(path):
     """76.0 cm are 29.921 in on screen; only what was typed anew may change."""
 
-    async def run():
-        async with _form(path, "Oak") as (app, _, form):
-            assert form.row("depth").text == "29.921"
-            assert "42 is known" in form.said("tract_latitude")
-            await form.fill(apron="200", retired="2026-09-01", tract_elevation="1000")
-            await form.press("f2")
-            assert not isinstance(app.screen, StationForm)
+    async def steps(app, form):
+        assert form.row("depth").text == "29.921"
+        assert "42 is known" in form.said("tract_latitude")
+        await form.fill(apron="200", retired="2026-09-01", tract_elevation="1000")
+        await form.press("f2")
+        assert not isinstance(app.screen, StationForm)
 
-    asyncio.run(run())
+    drive_form(path, steps, "Oak")
     known, chores = _known(path)
     oak = known.find_station("Oak")
     assert oak.tank == TANK
@@ -277,15 +268,13 @@ def test_changing_one_fact_leaves_the_others_to_the_last_bit(path):
 def test_leaving_unchanged_asks_nothing_and_saving_unchanged_writes_nothing(path):
     before = _dump(path)
 
-    async def run():
-        async with _form(path, "Oak") as (app, _, form):
-            await form.press("f2")
-            assert not isinstance(app.screen, StationForm)
-        async with _form(path, "Oak") as (app, _, form):
-            await form.press("escape")
+    for key in ("f2", "escape"):
+
+        async def steps(app, form, key=key):
+            await form.press(key)
             assert not isinstance(app.screen, StationForm | LeaveQuestion)
 
-    asyncio.run(run())
+        drive_form(path, steps, "Oak")
     assert _dump(path) == before
 
 
@@ -309,44 +298,41 @@ def test_a_retirement_before_the_install_is_wrong(path):
 
 
 def test_nothing_goes_beyond_80_columns(path):
-    async def run():
-        async with _form(path) as (_, _, form):
-            await form.fill(**MEASURED, name="x" * 500)
-            rows = form.screen.query_one("#rows")
-            assert rows.virtual_size.width <= 80
-            assert max(row.region.right for row in form.screen.query(FormRow)) <= 80
+    async def steps(_, form):
+        await form.fill(**MEASURED, name="x" * 500)
+        rows = form.screen.query_one("#rows")
+        assert rows.virtual_size.width <= 80
+        assert max(row.region.right for row in form.screen.query(FormRow)) <= 80
 
-    asyncio.run(run())
+    drive_form(path, steps)
 
 
 def test_the_bear_season_of_a_tract_is_asked_in_bear_country_alone(path):
-    async def run():
-        async with _form(path, "Oak") as (app, _, form):
-            assert not form.row("tract_bears_first").display
-            await form.fill(bears="yes", tract_bears_first="4-1")
-            assert form.row("tract_bears_first").display
-            assert "both days" in form.said("tract_bears_last")
-            await form.fill(tract_bears_last="03-15")
-            assert "month and day" in form.said("tract_bears_first")
-            await form.fill(tract_bears_last="6-15")
-            await form.press("f2")
-            assert not isinstance(app.screen, StationForm)
+    async def steps(app, form):
+        assert not form.row("tract_bears_first").display
+        await form.fill(bears="yes", tract_bears_first="4-1")
+        assert form.row("tract_bears_first").display
+        assert "both days" in form.said("tract_bears_last")
+        await form.fill(tract_bears_last="03-15")
+        assert "month and day" in form.said("tract_bears_first")
+        await form.fill(tract_bears_last="6-15")
+        await form.press("f2")
+        assert not isinstance(app.screen, StationForm)
 
-    asyncio.run(run())
+    drive_form(path, steps, "Oak")
     (tract,) = _known(path)[0].tracts.values()
     assert (tract.bear_season_first, tract.bear_season_last) == ("04-01", "06-15")
 
 
 def test_the_keeper_chooses_when_animals_drink_on_a_tract(path):
-    async def run():
-        async with _form(path, "Oak") as (app, _, form):
-            assert form.row("tract_drinking").text == "as it is"
-            await form.fill(tract_drinking="dry summer")
-            await form.press("f2")
-            assert not isinstance(app.screen, StationForm)
+    async def steps(app, form):
+        assert form.row("tract_drinking").text == "as it is"
+        await form.fill(tract_drinking="dry summer")
+        await form.press("f2")
+        assert not isinstance(app.screen, StationForm)
 
-    asyncio.run(run())
+    drive_form(path, steps, "Oak")
     (tract,) = _known(path)[0].tracts.values()
     assert tract.drinking is DrinkingSeason.DRY_SUMMER
-    asyncio.run(run())
+    drive_form(path, steps, "Oak")
     assert _known(path)[0].tracts == {tract.tract_id: tract}, "saved unchanged, it stays"

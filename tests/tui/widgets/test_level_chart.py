@@ -1,15 +1,15 @@
 """The level chart: what is painted where, and the keys."""
 
-import asyncio
-from collections.abc import Callable, Coroutine
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Any
 
 import pytest
 from rich.cells import cell_len
 from textual.app import App, ComposeResult
+from textual.pilot import Pilot
 
+from tests.tui.driving import drive
 from tui.widgets.chart_data import ChartData, ChartMark, ChartReading, Threshold, describe
 from tui.widgets.chart_painting import axis_ticks, paint_chart
 from tui.widgets.level_chart import LevelChart
@@ -164,108 +164,92 @@ class ChartApp(App[None]):
         yield LevelChart(self.shown)
 
 
-def run(coroutine: Coroutine[Any, Any, None]) -> None:
-    asyncio.run(coroutine)
-
-
 def test_the_cursor_moves_and_is_read_out() -> None:
-    async def flow() -> None:
-        app = ChartApp(chart_data())
-        async with app.run_test(size=(78, 12)):
-            chart = app.query_one(LevelChart)
-            moves: list[tuple[Callable[[], None], date]] = [
-                (lambda: None, TODAY),
-                (lambda: chart.move_days(1), date(2026, 9, 22)),
-                (lambda: chart.move_months(-1), FIRST),
-                (lambda: chart.move_to(date(2027, 9, 1)), chart_data().last_day),
-                (chart.move_to_today, TODAY),
-            ]
-            for move, day in moves:
-                move()
-                assert chart.cursor_day == day
-                told = describe(chart_data(), day)
-                assert chart.render_line(0).text.rstrip() == told[:78].rstrip()
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = pilot.app.query_one(LevelChart)
+        moves: list[tuple[Callable[[], None], date]] = [
+            (lambda: None, TODAY),
+            (lambda: chart.move_days(1), date(2026, 9, 22)),
+            (lambda: chart.move_months(-1), FIRST),
+            (lambda: chart.move_to(date(2027, 9, 1)), chart_data().last_day),
+            (chart.move_to_today, TODAY),
+        ]
+        for move, day in moves:
+            move()
+            assert chart.cursor_day == day
+            told = describe(chart_data(), day)
+            assert chart.render_line(0).text.rstrip() == told[:78].rstrip()
 
-    run(flow())
+    drive(ChartApp(chart_data()), flow, (78, 12))
 
 
 def test_zoom_narrow_view_and_theme() -> None:
-    async def flow() -> None:
-        app = ChartApp(chart_data())
-        async with app.run_test(size=(34, 12)) as pilot:
-            chart = app.query_one(LevelChart)
-            assert chart.days_per_column == 2
-            chart.zoom(-1)
-            assert chart.days_per_column == 1
-            chart.move_to(chart_data().last_day)
-            rows = [chart.render_line(y) for y in range(12)]
-            assert {row.cell_length for row in rows} == {34}
-            assert "Oct" in rows[11].text
-            assert "┃" in rows[5].text
-            before = list(chart.render_line(5))
-            app.theme = "textual-light"
-            await pilot.pause()
-            assert list(chart.render_line(5)) != before
-            chart.load(replace(chart_data(), first_day=date(2027, 1, 1)))
-            assert chart.cursor_day == date(2027, 1, 1)
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = pilot.app.query_one(LevelChart)
+        assert chart.days_per_column == 2
+        chart.zoom(-1)
+        assert chart.days_per_column == 1
+        chart.move_to(chart_data().last_day)
+        rows = [chart.render_line(y) for y in range(12)]
+        assert {row.cell_length for row in rows} == {34}
+        assert "Oct" in rows[11].text
+        assert "┃" in rows[5].text
+        before = list(chart.render_line(5))
+        pilot.app.theme = "textual-light"
+        await pilot.pause()
+        assert list(chart.render_line(5)) != before
+        chart.load(replace(chart_data(), first_day=date(2027, 1, 1)))
+        assert chart.cursor_day == date(2027, 1, 1)
 
-    run(flow())
+    drive(ChartApp(chart_data()), flow, (34, 12))
 
 
 def test_without_data_nothing_is_drawn() -> None:
-    async def flow() -> None:
-        app = ChartApp(None)
-        async with app.run_test(size=(40, 12)):
-            chart = app.query_one(LevelChart)
-            chart.move_days(1)
-            chart.zoom(-1)
-            chart.move_to_today()
-            assert chart.render_line(3).text.strip() == ""
-            chart.load(chart_data())
-            assert chart.cursor_day == TODAY
-            assert chart.render_line(0).text.startswith("Mon 21 Sep 2026")
-            chart.move_to(TODAY + timedelta(days=999))
-            assert chart.cursor_day == chart_data().last_day
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = pilot.app.query_one(LevelChart)
+        chart.move_days(1)
+        chart.zoom(-1)
+        chart.move_to_today()
+        assert chart.render_line(3).text.strip() == ""
+        chart.load(chart_data())
+        assert chart.cursor_day == TODAY
+        assert chart.render_line(0).text.startswith("Mon 21 Sep 2026")
+        chart.move_to(TODAY + timedelta(days=999))
+        assert chart.cursor_day == chart_data().last_day
 
-    run(flow())
+    drive(ChartApp(None), flow, (40, 12))
 
 
 @pytest.mark.parametrize("size", [(2, 2), (5, 3), (20, 6), (200, 50)])
 def test_any_size_is_filled_exactly(size: tuple[int, int]) -> None:
-    async def flow() -> None:
-        app = ChartApp(chart_data())
-        async with app.run_test(size=size):
-            chart = app.query_one(LevelChart)
-            lines = [chart.render_line(y) for y in range(chart.size.height)]
-            assert {cell_len(line.text) for line in lines} == {chart.size.width}
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = pilot.app.query_one(LevelChart)
+        lines = [chart.render_line(y) for y in range(chart.size.height)]
+        assert {cell_len(line.text) for line in lines} == {chart.size.width}
 
-    run(flow())
+    drive(ChartApp(chart_data()), flow, size)
 
 
 def test_a_chart_that_grows_is_drawn_before_it_is_told() -> None:
     """The compositor may ask for the new rows before the resize is handled."""
 
-    async def flow() -> None:
-        app = ChartApp(chart_data())
-        async with app.run_test(size=(40, 12)) as pilot:
-            chart = app.query_one(LevelChart)
-            chart.render_line(5)
-            await pilot.resize_terminal(40, 20)
-            chart._strips = chart._strips[:3]
-            assert chart.render_line(15).cell_length == 40
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = pilot.app.query_one(LevelChart)
+        chart.render_line(5)
+        await pilot.resize_terminal(40, 20)
+        chart._strips = chart._strips[:3]
+        assert chart.render_line(15).cell_length == 40
 
-    run(flow())
+    drive(ChartApp(chart_data()), flow, (40, 12))
 
 
 def test_data_may_come_before_the_widget_is_mounted() -> None:
-    async def flow() -> None:
-        app = ChartApp(None)
-        async with app.run_test(size=(78, 12)) as pilot:
-            chart = LevelChart()
-            chart.load(chart_data())
-            await app.query_one(LevelChart).remove()
-            await app.mount(chart)
-            await pilot.pause()
-            assert chart.render_line(0).text.startswith("Mon 21 Sep 2026")
+    async def flow(pilot: Pilot[None]) -> None:
+        chart = LevelChart()
+        chart.load(chart_data())
+        await pilot.app.query_one(LevelChart).remove()
+        await pilot.app.mount(chart)
+        await pilot.pause()
+        assert chart.render_line(0).text.startswith("Mon 21 Sep 2026")
 
-    run(flow())
+    drive(ChartApp(None), flow, (78, 12))

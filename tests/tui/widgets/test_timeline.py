@@ -1,6 +1,5 @@
 """The season timeline: rows, header, cursor, zoom and messages."""
 
-import asyncio
 from collections.abc import Callable, Coroutine
 from datetime import date, timedelta
 from typing import Any
@@ -10,6 +9,7 @@ from rich.cells import cell_len
 from textual.app import App, ComposeResult
 from textual.pilot import Pilot
 
+from tests.tui.driving import NARROW, drive
 from tui.widgets.timeline import Timeline
 from tui.widgets.timeline_data import (
     SPAN_GLYPHS,
@@ -159,13 +159,14 @@ ROWS = tuple(
 def in_app(
     data: TimelineData | None,
     flow: Callable[[TimelineApp, Timeline, Pilot[None]], Coroutine[Any, Any, None]],
+    size: tuple[int, int] = NARROW,
 ) -> None:
-    async def main() -> None:
-        app = TimelineApp(data)
-        async with app.run_test(size=(80, 24)) as pilot:
-            await flow(app, app.query_one(Timeline), pilot)
+    app = TimelineApp(data)
 
-    asyncio.run(main())
+    async def steps(pilot: Pilot[None]) -> None:
+        await flow(app, app.query_one(Timeline), pilot)
+
+    drive(app, steps, size)
 
 
 def test_names_are_literal_and_lines_exact() -> None:
@@ -272,11 +273,8 @@ def test_a_change_of_theme_repaints() -> None:
 
 @pytest.mark.parametrize("size", [(5, 2), (18, 4), (19, 5), (200, 60)])
 def test_any_size_is_filled_exactly(size: tuple[int, int]) -> None:
-    async def main() -> None:
-        app = TimelineApp(season(*ROWS))
-        async with app.run_test(size=size):
-            timeline = app.query_one(Timeline)
-            lines = [timeline.render_line(y) for y in range(timeline.size.height)]
-            assert {cell_len(line.text) for line in lines} <= {timeline.size.width}
+    async def flow(_: TimelineApp, timeline: Timeline, __: Pilot[None]) -> None:
+        lines = [timeline.render_line(y) for y in range(timeline.size.height)]
+        assert {cell_len(line.text) for line in lines} <= {timeline.size.width}
 
-    asyncio.run(main())
+    in_app(season(*ROWS), flow, size)

@@ -1,0 +1,36 @@
+"""Run an application without a terminal, press its keys, and wait for what they start."""
+
+import asyncio
+from collections.abc import Awaitable, Callable
+
+from textual.app import App
+from textual.pilot import Pilot
+
+NARROW, WIDE = (80, 24), (140, 40)
+Steps = Callable[[Pilot[None]], Awaitable[None]]
+
+
+def drive(
+    app: App[None], steps: Steps, size: tuple[int, int] = NARROW, *, notifications: bool = False
+) -> None:
+    """Start the application, take the steps once it has settled, and end it."""
+
+    async def run() -> None:
+        async with app.run_test(size=size, notifications=notifications) as pilot:
+            await settle(pilot)
+            await steps(pilot)
+
+    asyncio.run(run())
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    """Wait until all work has ended, that of its answers too, and is on screen."""
+    await pilot.pause()
+    while not all(worker.is_finished for worker in pilot.app.workers):
+        await pilot.pause()
+
+
+async def press(pilot: Pilot[None], *keys: str) -> None:
+    """Press keys one after the other, then wait for what they started."""
+    await pilot.press(*keys)
+    await settle(pilot)

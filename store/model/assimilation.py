@@ -191,6 +191,7 @@ def _followed(source: WaterInput, priors: StationPriors) -> FilterRun:
         p10_l=np.concatenate([part.p10_l for part in parts]),
         p50_l=np.concatenate([part.p50_l for part in parts]),
         p90_l=np.concatenate([part.p90_l for part in parts]),
+        hindsight_l=np.concatenate([part.hindsight_l for part in parts], axis=1),
         overflow_l=np.concatenate([part.overflow_l for part in parts]),
         prior=prior,
         checks=tuple(check for part in parts for check in part.checks),

@@ -27,8 +27,9 @@ class StationLevels:
     """Levels at the end of each day from `station.first`; arrays of shape (days,).
 
     `volume_l` is the median of the members, or what was read on a day somebody read
-    it; `low_l`, `median_l` and `high_l` are the 10, 50 and 90 percent quantiles. `overflow_l` is
-    what spilled over the rim, the mean of the members.
+    it; `low_l`, `median_l` and `high_l` are the 10, 50 and 90 percent quantiles. All know the
+    next reading after the day too. `overflow_l` is what spilled over the rim, the mean of the
+    members.
     """
 
     station: Modeled
@@ -157,13 +158,13 @@ def _station_levels(
     read = np.zeros(length, dtype=bool)
     for check in followed.checks:
         read[check.observation.day] = not check.doubted
-    median = followed.p50_l[:length, 0]
+    low, median, high = followed.hindsight_l[:, :length, 0]
     return StationLevels(
         station=station,
         volume_l=np.where(read, balance.volume_l[days, column, 0], median),
-        low_l=followed.p10_l[:length, 0],
+        low_l=low,
         median_l=median,
-        high_l=followed.p90_l[:length, 0],
+        high_l=high,
         overflow_l=followed.overflow_l[:length, 0],
         read=read,
     )

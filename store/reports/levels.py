@@ -12,6 +12,8 @@ from store.units import gallons_from_litres, inches_from_mm
 from store.views.weather_state import weather_notes
 from store.water.geometry import below_rim_mm
 
+HINDSIGHT = "The level of a past day was worked out again with the next reading after it."
+
 
 def level_rows(
     snapshot: Snapshot, first: date | None, last: date | None, station_name: str | None
@@ -29,7 +31,7 @@ def level_rows(
     wanted = None if station_name is None else snapshot.places.find_station(station_name)
     levels = levels_of(snapshot)
     rows: list[tuple[Cell, ...]] = []
-    notes = list(weather_notes(snapshot, first))
+    notes = [*weather_notes(snapshot, first), HINDSIGHT]
     for station_id, facts in snapshot.places.stations.items():
         if wanted is not None and wanted.station_id != station_id:
             continue

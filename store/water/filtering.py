@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike
 from store.errors import BadValue
 from store.water.balance import Change, ChangeKind, apply_change, run_balance, wanted_of_evening_l
 from store.water.forcing import Forcing
+from store.water.hindsight import Hindsight
 from store.water.model_errors import (
     BLOCK_DAYS,
     ErrorState,
@@ -42,7 +43,8 @@ class FilterRun:
     """Stations followed to the last day of the forcing.
 
     `p10_l`, `p50_l` and `p90_l` are volumes at the end of each day, shape (days,
-    stations), knowing the readings up to that day; `overflow_l` is what spilled, the
+    stations), knowing the readings up to that day; `hindsight_l` are the three once the next
+    reading or count is known too, shape (3, days, stations). `overflow_l` is what spilled, the
     mean of the members. `volume_l` and `parameters` are the members of the last
     evening, shape (stations, members), all equally likely; `errors` is where the
     model's errors stand. `prior` is what it began from and `checks` holds every
@@ -54,6 +56,7 @@ class FilterRun:
     p10_l: FloatArray
     p50_l: FloatArray
     p90_l: FloatArray
+    hindsight_l: FloatArray
     overflow_l: FloatArray
     volume_l: FloatArray
     prior: Parameters
@@ -99,6 +102,7 @@ class FilterRun:
             p10_l=self.p10_l[first_day:, row],
             p50_l=self.p50_l[first_day:, row],
             p90_l=self.p90_l[first_day:, row],
+            hindsight_l=self.hindsight_l[:, first_day:, row],
             overflow_l=self.overflow_l[first_day:, row],
             volume_l=self.volume_l[row],
             prior=self.prior.map(lambda values: values[row]),
@@ -167,6 +171,7 @@ def follow(
     first = forcing.first_day.toordinal()
     block, fresh = -1, np.empty(0, dtype=np.float32)
     counted = _by_day(counts, days, stations)
+    hindsight = Hindsight(days, stations)
     ends = {*readings, *counted, *new_years}
     for start, stop in _spans(days, first, ends):
         if (first + start) // BLOCK_DAYS != block:
@@ -189,6 +194,9 @@ def follow(
             if demand_share is None
             else strayed.demand * demand_share[span, :, np.newaxis],
         )
+        said = member_quantiles(balance.volume_l)
+        hindsight.remember(start, balance.volume_l, said)
+        quantiles[:, span] = said
         volume = balance.volume_l[-1]
         evening = first + stop - 1
         for station, seen in readings.get(stop - 1, {}).items():
@@ -200,6 +208,7 @@ def follow(
             values[:, station] = updated.beliefs.parameters
             for standing in (state.storm, state.demand):
                 standing[station] = standing[station][updated.source]
+            hindsight.look_back(station, stop - 1, updated.source)
             checks += updated.checks
         if stop - 1 in counted:
             wanted = wanted_of_evening_l(balance)
@@ -209,6 +218,7 @@ def follow(
                 visit_l = values[VISIT_ROW, station]
                 told, source = update_by_counts(beliefs, seen_use, wanted[station], visit_l, rng)
                 volume[station], values[:, station] = told.volume_l, told.parameters
+                hindsight.look_back(station, stop - 1, source)
                 for standing in (state.storm, state.demand):
                     standing[station] = standing[station][source]
         for change in after.get(stop - 1, ()):
@@ -219,7 +229,7 @@ def follow(
                     continue
                 rng = station_rng(station_id, Purpose.NEW_YEAR, evening)
                 values[:, station] = renewed(values[:, station], priors, station, rng)
-        quantiles[:, span] = member_quantiles(balance.volume_l)
+        quantiles[:, stop - 1] = hindsight.quantiles_l[:, stop - 1] = member_quantiles(volume)
         overflow[span] = balance.overflow_l
     return FilterRun(
         station_ids=tuple(station_ids),
@@ -227,6 +237,7 @@ def follow(
         p10_l=quantiles[0],
         p50_l=quantiles[1],
         p90_l=quantiles[2],
+        hindsight_l=hindsight.quantiles_l,
         overflow_l=overflow,
         volume_l=volume,
         prior=prior,

@@ -198,7 +198,7 @@ def test_prompts_of_the_interesting_day(board: Board) -> None:
         ("Quarry rim", PromptKind.CONTAMINATION, PromptState.DUE),
         ("Hayfield corner", PromptKind.CHECK, PromptState.OVERDUE),
         ("Gate", PromptKind.FILL, PromptState.DUE),
-        ("Ridge end", PromptKind.RUN_DRY, PromptState.UPCOMING),
+        ("Ridge end", PromptKind.RUN_DRY, PromptState.DUE),
         ("Saddle", PromptKind.UNCOVER, PromptState.DUE),
     }
     to_fill = {name for name, kind, _ in open_prompts(board) if kind is PromptKind.FILL}

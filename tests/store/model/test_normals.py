@@ -81,7 +81,8 @@ def test_levels_bands_outlook_and_prompts_from_normals_alone(book):
         assert 0.0 < row.level.low_share < row.level.share < row.level.high_share <= 1.0
     oak = board.levels.by_station[rows["Oak"].station.station_id]
     at_reading = (date(2026, 7, 10) - oak.first_day).days
-    width = oak.high_l - oak.low_l
+    run = board.levels.followed[oak.station.facts.station_id]
+    width = (run.p90_l - run.p10_l)[:, 0]
     assert width[at_reading] < 0.25 * width[at_reading - 1]
     assert due_rows(snapshot).rows
     answer = outlook_rows(snapshot, date(2026, 11, 10), {})

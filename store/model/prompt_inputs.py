@@ -34,7 +34,7 @@ def station_outlook(
         top_up_share=share_then,
         fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
         dry_from=snapshot.today if own.dry[-1] else _dry_from(future),
-        dry_in_heavy_use=_dry_chance(future, snapshot) > 0.5,
+        dry_chance=_dry_chance(future, snapshot),
         clear_on=clear_on,
     )
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 
+from store.vocabulary import Access
+
 
 class PromptKind(StrEnum):
     RAMP = "ramp"
@@ -41,6 +43,10 @@ _STATE_RANK = {
 }
 
 
+UNDECIDED = (0.1, 0.9)
+"""Chances of a dry tank between which a look may change what is done (assumed)."""
+
+
 @dataclass(frozen=True)
 class PromptInputs:
     """What the caller's model says of a station; None where it cannot say.
@@ -56,8 +62,25 @@ class PromptInputs:
     fill_volume_l: float | None = None
     """Litres that would fill the tank on that date."""
     dry_from: date | None = None
-    dry_in_heavy_use: bool = False
+    dry_chance: float | None = None
+    """That the tank is dry on some day of the heavy-use weeks."""
     clear_on: Mapping[str, date | None] = field(default_factory=dict)
+
+    @property
+    def dry_in_heavy_use(self) -> bool:
+        """Whether it is rather dry than not."""
+        return self.dry_chance is not None and self.dry_chance > 0.5
+
+    def look_tells(self, access: Access) -> bool:
+        """Whether a look before the heavy-use weeks can change what is done.
+
+        Where no vehicle gets nobody brings water; where the model is as good as sure the
+        answer is known (one in ten either way, assumed).
+        """
+        if self.dry_chance is None:
+            return True
+        low, high = UNDECIDED
+        return access is not Access.FOOT and low <= self.dry_chance <= high
 
 
 @dataclass(frozen=True)

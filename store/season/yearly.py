@@ -31,7 +31,7 @@ def year_tasks(
         _rake(history, season, year, today),
         _install(history, season, year, today),
         _cover(history, year, today),
-        _check(history, season, year, today),
+        _check(history, outlook, season, year, today),
         _uncover(history, season, year, today),
         _fill(history, outlook, season, year, today),
     )
@@ -99,13 +99,20 @@ def _rake(history: StationHistory, season: Season, year: int, today: date) -> Pr
     return _task(history, PromptKind.RAKE, window, state, done_on=done_on)
 
 
-def _check(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
-    """A look since 1 August shows a tank ready; asked for by late September."""
+def _check(
+    history: StationHistory, outlook: PromptInputs, season: Season, year: int, today: date
+) -> Prompt | None:
+    """A look since 1 August shows a tank ready; asked for by late September.
+
+    This year only where what is seen can change what is done: every walk-in costs use.
+    """
     window = season.window(WindowKind.READY, year)
     if history.installed is None or history.installed > window.last:
         return None
     end = _season_end(season, year)
     done_on = _first_between(history.looks, season.look_counts_from.in_year(year), end)
+    if done_on is None and year == today.year and not outlook.look_tells(history.facts.access):
+        return None
     return _task(
         history, PromptKind.CHECK, window, _state(window, end, today, done_on), done_on=done_on
     )

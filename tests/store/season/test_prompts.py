@@ -67,7 +67,7 @@ logs = st.lists(st.tuples(days.map(date.isoformat), whats), max_size=12)
 outlooks = st.builds(
     PromptInputs,
     top_up_share=st.none() | st.floats(0, 1),
-    dry_in_heavy_use=st.booleans(),
+    dry_chance=st.none() | st.floats(0.0, 1.0),
     dry_from=st.none() | days,
     clear_on=st.fixed_dictionaries({"e": st.none() | days}),
 )

@@ -28,7 +28,7 @@ FOUND = ("2026-03-01", Contamination("e", "s1", Cause.DYE))
     ],
 )
 def test_a_foot_tank_running_dry_is_a_notice_and_never_a_fill(today, dry_from, state):
-    outlook = PromptInputs(top_up_share=0.1, dry_from=dry_from, dry_in_heavy_use=True)
+    outlook = PromptInputs(top_up_share=0.1, dry_from=dry_from, dry_chance=0.9)
     assert states(PromptKind.RUN_DRY, [OLD], today, outlook, access=Access.FOOT) == state
     assert states(PromptKind.FILL, [OLD], today, outlook, access=Access.FOOT) is None
     assert states(PromptKind.RUN_DRY, [OLD], today, outlook, access=Access.ATV) is None

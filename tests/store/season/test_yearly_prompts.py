@@ -151,7 +151,7 @@ def test_the_level_today_stands_in_for_the_top_up_date(level_share, top_up_share
 
 
 def test_a_full_tank_that_the_model_runs_dry_is_filled_all_the_same():
-    outlook = PromptInputs(top_up_share=0.8, dry_in_heavy_use=True)
+    outlook = PromptInputs(top_up_share=0.8, dry_chance=0.9)
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == "due"
 
 
@@ -162,13 +162,13 @@ def test_a_full_tank_that_the_model_runs_dry_is_filled_all_the_same():
 def test_a_fill_counts_only_while_the_heavy_use_weeks_look_safe(share, dry, state):
     """Given 20 gal on 1 October and read dry on the 20th, it is filled again."""
     log = [OLD, chore("2026-10-01", ChoreKind.FILL)]
-    outlook = PromptInputs(top_up_share=share, dry_in_heavy_use=dry)
+    outlook = PromptInputs(top_up_share=share, dry_chance=0.9 * dry)
     assert states(PromptKind.FILL, log, "2026-10-20", outlook) == state
 
 
 def test_a_second_fill_says_when_the_first_was():
     seen = history(OLD, chore("2026-10-01", ChoreKind.FILL), today="2026-10-20")
-    outlook = PromptInputs(top_up_share=0.1, dry_in_heavy_use=True, fill_volume_l=400.0)
+    outlook = PromptInputs(top_up_share=0.1, dry_chance=0.9, fill_volume_l=400.0)
     prompts = prompts_for(seen, outlook, DEFAULT_SEASON, date(2026, 10, 20))
     fill = next(prompt for prompt in prompts if prompt.kind is PromptKind.FILL)
     assert fill.text == (
@@ -208,6 +208,23 @@ def test_fills_on_the_timeline():
 def test_check_before_the_end_of_september(look, today, state):
     log = [OLD] if look is None else [OLD, (look, Sighting("s1", use=UseSeen.NONE))]
     assert states(PromptKind.CHECK, log, today) == state
+
+
+@pytest.mark.parametrize(
+    ("chance", "access", "state"),
+    [
+        (None, Access.FOOT, "due"),
+        (0.5, Access.VEHICLE, "due"),
+        (0.5, Access.FOOT, None),
+        (0.09, Access.ATV, None),
+        (0.1, Access.ATV, "due"),
+        (0.9, Access.ATV, "due"),
+        (0.95, Access.ATV, None),
+    ],
+)
+def test_a_look_is_asked_for_only_where_it_can_change_what_is_done(chance, access, state):
+    outlook = PromptInputs(level_share=1.0, dry_chance=chance)
+    assert states(PromptKind.CHECK, [OLD], "2026-09-20", outlook, access=access) == state
 
 
 def test_a_camera_count_is_no_look():

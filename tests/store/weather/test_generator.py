@@ -243,3 +243,21 @@ def test_daily_course_keeps_monthly_means() -> None:
 def test_nothing_to_generate(days: int, members: int) -> None:
     with pytest.raises(BadValue, match="one at least"):
         generate(normals(), date(2025, 1, 1), days, members, np.random.default_rng(1))
+
+
+def test_seasons_and_storms_vary_as_in_a_record_not_tuned_on() -> None:
+    """Totals of 91 days and the heaviest days, on the headwaters of the Shenandoah."""
+    weather = record("shenandoah_daily.csv")
+    made = generate(
+        fit_climate(weather), weather.first_day, weather.days, MEMBERS, np.random.default_rng(3)
+    ).rain_mm
+    years = weather.days // 365
+
+    def variation(rain_mm: FloatArray) -> float:
+        totals = rain_mm[: years * 365].reshape(years, 365)[:, :364].reshape(years, 4, 91).sum(2)
+        return float((totals.std(axis=0) / totals.mean(axis=0)).mean())
+
+    invented_variation = np.mean([variation(made[:, member]) for member in range(MEMBERS)])
+    assert invented_variation == pytest.approx(variation(weather.rain_mm), rel=0.1)
+    heavy = [np.quantile(rain[rain >= WET_DAY_MM], 0.999) for rain in (weather.rain_mm, made)]
+    assert heavy[1] == pytest.approx(heavy[0], rel=0.15)

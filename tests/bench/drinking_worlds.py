@@ -32,7 +32,7 @@ from scoringrules import brier_score, crps_ensemble
 
 from store.records import StationFacts
 from store.vocabulary import ApronSurface, DrinkingSeason, ExpectedUse, Exposure
-from store.water.balance import run_balance
+from store.water.balance import Change, run_balance
 from store.water.drinking import season_day
 from store.water.filtering import FilterRun, follow
 from store.water.forcing import ARRAYS, Forcing
@@ -109,6 +109,29 @@ class Place:
 
 
 @dataclass(frozen=True, eq=False)
+class Hidden:
+    """What the truth runs on, and the tool does not know."""
+
+    forcing: Forcing
+    parameters: Parameters
+    start_l: FloatArray
+    rain_error: FloatArray
+    demand_error: FloatArray
+
+    def water_l(self, tank_sites: list[TankSite], changes: Sequence[Change] = ()) -> FloatArray:
+        """The true volumes, shape (days, stations), with water brought."""
+        return run_balance(
+            tank_sites,
+            self.forcing,
+            self.parameters,
+            self.start_l,
+            changes=changes,
+            rain_error=self.rain_error,
+            demand_error=self.demand_error,
+        ).volume_l[:, :, 0]
+
+
+@dataclass(frozen=True, eq=False)
 class Season:
     """One tract in one season of a truth; `truth_l` has shape (days, stations)."""
 
@@ -124,6 +147,7 @@ class Season:
     """Of every day in some plan."""
     counts: list[UseCount]
     """Animals a day on a camera at every station, every two weeks from August on."""
+    hidden: Hidden | None = None
 
     def day(self, month_day: tuple[int, int], years_on: int = 1) -> int:
         """Which day of the run that is; the year judged is one on from the first."""
@@ -181,15 +205,15 @@ def make_season(place: Place, year: int, truth: Truth) -> Season:
     hidden = replace(hidden, drinking=use[:, np.newaxis], rut=np.ones((len(ids), 1)))
     noise = Noise()
     weeks = _weeks(rng, forcing.days, len(ids))
-    volume = run_balance(
-        tank_sites,
+    truth_run = Hidden(
         forcing,
         hidden,
         rng.uniform(0.2, 1.0, (len(ids), 1)) * season.capacity_l[:, np.newaxis],
-        rain_error=_storms(rng, _for_each(forcing, len(ids)), noise),
-        demand_error=weeks,
-    ).volume_l[:, :, 0]
-    season = replace(season, truth_l=volume)
+        _storms(rng, _for_each(forcing, len(ids)), noise),
+        weeks,
+    )
+    volume = truth_run.water_l(tank_sites)
+    season = replace(season, truth_l=volume, hidden=truth_run)
     days = {season.day(day, on) for on in (0, 1) for plan in PLANS.values() for day in plan}
     readings = [
         _reading(rng, site, day, number, float(volume[day, number]), noise)[0]
@@ -253,7 +277,7 @@ def judged(season: Season, name: str) -> Result:
     counts = season.counts if "camera" in name else []
     seen_on = {season.day(day, on) for on in (0, 1) for day in plan}
     readings = [one for one in season.readings if one.day in seen_on]
-    taught = _followed(season, 0, issue, readings, counts=counts)
+    taught = followed(season, 0, issue, readings, counts=counts)
     if readings:
         everyone = np.ones(len(season.ids), dtype=bool)
         weights = weights_by_neighbours(season.facts, season.priors, taught.parameters, everyone)
@@ -263,30 +287,31 @@ def judged(season: Season, name: str) -> Result:
     members: dict[int, list[FloatArray]] = {}
     levels: dict[int, list[FloatArray]] = {}
     before = [one for one in readings if one.day < summer]
-    early = _followed(season, 0, summer, before, counts=counts)
+    early = followed(season, 0, summer, before, counts=counts)
     for start, run in ((summer, early), (issue, taught)):
         at = start
         for later in (NEXT_D, *LONG_D):
-            run = _followed(season, at, start + later, (), run)
+            run = followed(season, at, start + later, (), run)
             at = start + later
             share = run.volume_l / season.capacity_l[:, np.newaxis]
             members.setdefault(later, []).append(share)
             levels.setdefault(later, []).append(season.truth_l[at - 1] / season.capacity_l)
     return Result(
-        _chance(season, taught),
+        hold_chance(season, taught),
         (truth >= season.dry_l).astype(float),
         {later: np.concatenate(values) for later, values in members.items()},
         {later: np.concatenate(values) for later, values in levels.items()},
     )
 
 
-def _followed(
+def followed(
     season: Season,
     start: int,
     stop: int,
     readings: Sequence[Observation],
     before: FilterRun | None = None,
     counts: Sequence[UseCount] = (),
+    changes: Sequence[Change] = (),
 ) -> FilterRun:
     july = season.day(SUMMER, 1)
     run = before or _begun(season)
@@ -300,6 +325,7 @@ def _followed(
             replace(one, day=one.day - start) for one in readings if start <= one.day < stop
         ],
         counts=[replace(one, day=one.day - start) for one in counts if start <= one.day < stop],
+        changes=changes,
         errors=run.errors,
         new_years=[july - start] if start <= july < stop else [],
         priors=season.priors,
@@ -323,12 +349,15 @@ def _begun(season: Season) -> FilterRun:
     )
 
 
-def _chance(season: Season, taught: FilterRun) -> FloatArray:
-    """Chance of water all through the heavy-use weeks, each member in another year's weather."""
+def hold_chance(season: Season, taught: FilterRun, issue: tuple[int, int] = ISSUE) -> FloatArray:
+    """Chance of water all through the heavy-use weeks that are left, from a day of issue on.
+
+    Each member lives in another year's weather.
+    """
     place, whole = season.place, season.place.forcings[season.chosen]
     others = [year for year in place.years if year != season.year]
-    starts = [place.index(year, ISSUE) for year in others]
-    days = place.index(season.year, HEAVY_USE[1]) + 1 - place.index(season.year, ISSUE)
+    starts = [place.index(year, issue) for year in others]
+    days = place.index(season.year, HEAVY_USE[1]) + 1 - place.index(season.year, issue)
     count = len(others) * (MEMBERS // len(others) or 1)
     ahead = Forcing(
         whole.first_day,
@@ -353,7 +382,7 @@ def _chance(season: Season, taught: FilterRun) -> FloatArray:
         rain_error=errors.rain,
         demand_error=errors.demand,
     ).volume_l
-    heavy = volume[season.day(HEAVY_USE[0]) - season.day(ISSUE) :]
+    heavy = volume[max(season.day(HEAVY_USE[0]) - season.day(issue), 0) :]
     return np.asarray((heavy.min(axis=0) >= season.dry_l[:, np.newaxis]).mean(axis=1))
 
 

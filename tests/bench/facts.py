@@ -29,6 +29,7 @@ from tests.bench.places import (
     Place,
     champion,
     new_york,
+    shenandoah,
     station,
     table,
 )
@@ -43,6 +44,18 @@ APRONS = (
     ("110 gal, 60 ft2 of sculpted soil", TANK_110, 60.0, ApronSurface.SCULPTED_SOIL),
     ("110 gal, 150 ft2 of sculpted soil", TANK_110, 150.0, ApronSurface.SCULPTED_SOIL),
     ("110 gal, 300 ft2 of sculpted soil", TANK_110, 300.0, ApronSurface.SCULPTED_SOIL),
+    (
+        "110 gal straight, 100 ft2 of sculpted soil",
+        STRAIGHT,
+        100.0,
+        ApronSurface.SCULPTED_SOIL,
+    ),
+    (
+        "110 gal straight, 250 ft2 of sculpted soil",
+        STRAIGHT,
+        250.0,
+        ApronSurface.SCULPTED_SOIL,
+    ),
     ("110 gal, 150 ft2 of grass", TANK_110, 150.0, ApronSurface.GRASS),
     ("110 gal, 150 ft2 of liner", TANK_110, 150.0, ApronSurface.LINER),
     ("160 gal, 150 ft2 of sculpted soil", TANK_160, 150.0, ApronSurface.SCULPTED_SOIL),
@@ -133,7 +146,7 @@ def spread(values: FloatArray, digits: int = 0) -> list[str]:
 
 def main() -> None:
     print("python -m tests.bench.facts\n")
-    places = (new_york(), champion())
+    places = (new_york(), shenandoah(), champion())
     head = ["", "least", "10 %", "median", "90 %", "most", "cases"]
     print(f"Days without rain, average use, part shade, full on {len(STARTS)} dates of every")
     print("autumn:\n")

@@ -52,6 +52,11 @@ def new_york() -> Place:
     return Place("New York", record_forcing("new_york_daily.csv", 40.8, 40.0))
 
 
+def shenandoah() -> Place:
+    """Headwaters of the Shenandoah, on which nothing is tuned."""
+    return Place("Shenandoah", record_forcing("shenandoah_daily.csv", 38.3, 911.0))
+
+
 def station(
     tank: TankMeasures,
     apron_ft2: float,

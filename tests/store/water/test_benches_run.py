@@ -7,7 +7,7 @@ import pytest
 
 from store.vocabulary import ApronSurface
 from store.water.dilution import weather_dilution
-from tests.bench import facts, hindcast, sensitivity, speed
+from tests.bench import decisions, drinking_worlds, facts, hindcast, sensitivity, speed
 from tests.bench.compiled import OUTPUTS, depth_bins_mm, everything, inputs, volume_alone
 from tests.bench.places import HALF_DRUM, TANK_110, Place, champion, new_york, station, table
 from tests.store.water.fluxes import fluxes
@@ -115,6 +115,22 @@ def test_the_facts_of_the_trade_come_out(york: Place) -> None:
     assert lined.mean() < bare.mean()
     pool, tank = facts.july_losses(york).T
     assert (pool > 2.0 * tank).all()
+
+
+def test_a_season_of_another_truth_is_judged_and_decided_on() -> None:
+    (york, _) = drinking_worlds.places(tuning=True)
+    season = drinking_worlds.make_season(york, 2014, drinking_worlds.TRUTHS[1])
+    judged = drinking_worlds.judged(season, "September and a camera")
+    assert ((judged.chance >= 0.0) & (judged.chance <= 1.0)).all()
+    assert set(judged.held) <= {0.0, 1.0}
+    row = drinking_worlds.row_of("one", [judged])
+    assert len(row) == len(drinking_worlds.HEAD)
+    never, best = decisions.never(season), decisions.foresight(season)
+    assert never.visits == never.gallons == 0.0
+    assert best.wet_days >= never.wet_days
+    everywhere = decisions.fill_all(season)
+    assert everywhere.visits == len(decisions.REACHED)
+    assert everywhere.gallons > 0.0
 
 
 def test_a_table_is_markdown() -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from store.logbook.opening import create_logbook, logbook_at
+from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot, load
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
@@ -64,6 +65,11 @@ def book_path(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def snapshot(book_path: Path) -> Snapshot:
     return snapshot_on(book_path, TODAY)
+
+
+@pytest.fixture(scope="session")
+def board(snapshot: Snapshot) -> Board:
+    return board_of(snapshot)
 
 
 def snapshot_on(path: Path, today: date) -> Snapshot:

@@ -1,7 +1,8 @@
 """Small logbooks with weather, to drive the screens on."""
 
+import shutil
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -45,8 +46,31 @@ class Book:
 MakeBook = Callable[[dict[str, tuple[str, ...]]], Book]
 
 
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> MakeBook:
+    """`make_book`, whose logbooks are made once, to be copied."""
+    made: dict[str, Book] = {}
+
+    def make(tracts: dict[str, tuple[str, ...]]) -> Book:
+        if (key := repr(tracts)) not in made:
+            folder = tmp_path_factory.mktemp("made")
+            logbook = steady(create_logbook(folder / "book.db"))
+            logbook.fixed_today = TODAY
+            ids = _places(logbook, tracts)
+            head, *days = WEATHER.read_text().splitlines()
+            season = [head, *(day for day in days if "2014-09" < day < "2015-11")]
+            file = folder / "season.csv"
+            file.write_text("\n".join(season))
+            import_weather(logbook, file, ReadOptions(), latitude_deg=40.7)
+            logbook.close()
+            made[key] = Book(logbook.path, ids)
+        return made[key]
+
+    return make
+
+
 @pytest.fixture
-def make_book(tmp_path: Path) -> MakeBook:
+def make_book(made_once: MakeBook, tmp_path: Path) -> MakeBook:
     """A function from station names by tract to a logbook with a season's weather.
 
     Every station is installed and reached by vehicle; write chores or new facts to
@@ -54,15 +78,8 @@ def make_book(tmp_path: Path) -> MakeBook:
     """
 
     def make(tracts: dict[str, tuple[str, ...]]) -> Book:
-        logbook = steady(create_logbook(tmp_path / "book.db"))
-        logbook.fixed_today = TODAY
-        ids = _places(logbook, tracts)
-        head, *days = WEATHER.read_text().splitlines()
-        season = tmp_path / "season.csv"
-        season.write_text("\n".join([head, *(day for day in days if "2014-09" < day < "2015-11")]))
-        import_weather(logbook, season, ReadOptions(), latitude_deg=40.7)
-        logbook.close()
-        return Book(logbook.path, ids)
+        made = made_once(tracts)
+        return replace(made, path=Path(shutil.copy(made.path, tmp_path / "book.db")))
 
     return make
 

@@ -3,9 +3,11 @@
 import csv
 import io
 import json
+import shutil
 import subprocess
 import sys
 from datetime import date
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -28,29 +30,31 @@ WEATHER_ROWS = (
 )
 
 
+def _run(*args):
+    return CliRunner().invoke(main, [str(arg) for arg in args], prog_name="brimbook")
+
+
+def _written(path, lines):
+    path.write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
+    return path
+
+
 @pytest.fixture
 def run():
-    def run(*args):
-        return CliRunner().invoke(main, [str(arg) for arg in args], prog_name="brimbook")
-
-    return run
+    return _run
 
 
 @pytest.fixture
 def save(tmp_path):
-    def save(name, *lines):
-        path = tmp_path / name
-        path.write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
-        return path
-
-    return save
+    return lambda name, *lines: _written(tmp_path / name, lines)
 
 
-@pytest.fixture
-def book(tmp_path, run, save):
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
     """A logbook with two stations, weather, a reading and an event, made by the commands."""
-    path = tmp_path / "book.db"
-    assert run("new", path).exit_code == 0
+    folder = tmp_path_factory.mktemp("made")
+    path = folder / "book.db"
+    assert _run("new", path).exit_code == 0
     files = {
         "stations": STATION_ROWS,
         "weather": WEATHER_ROWS,
@@ -59,9 +63,15 @@ def book(tmp_path, run, save):
     }
     for kind, lines in files.items():
         options = ("--latitude", "42") if kind == "weather" else ()
-        done = run("import", path, kind, save(f"{kind}.csv", *lines), *options, "--today", TODAY)
+        file = _written(folder / f"{kind}.csv", lines)
+        done = _run("import", path, kind, file, *options, "--today", TODAY)
         assert (done.exit_code, done.stderr if kind != "weather" else "") == (0, "")
     return path
+
+
+@pytest.fixture
+def book(made, tmp_path):
+    return Path(shutil.copy(made, tmp_path / "book.db"))
 
 
 def _refused(result, *said):

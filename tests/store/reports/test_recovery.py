@@ -4,7 +4,7 @@ import pytest
 
 from store.contamination.choices import Way
 from store.errors import BadValue, NotFound
-from store.model.board import board_of
+from store.model.board import Board
 from store.model.snapshot import Snapshot
 from store.reports.contamination import recovery_rows
 from store.reports.report import Cell, Report
@@ -17,9 +17,10 @@ def column(answer: Report, name: str) -> list[Cell]:
     return [row[at] for row in answer.rows]
 
 
-def test_every_choice_is_a_row_with_the_dates_of_the_board(snapshot: Snapshot) -> None:
+def test_every_choice_is_a_row_with_the_dates_of_the_board(
+    snapshot: Snapshot, board: Board
+) -> None:
     rows = recovery_rows(snapshot, "North/Oak")
-    board = board_of(snapshot)
     station = snapshot.places.find_station("North/Oak")
     (found,) = board.recoveries.of_station(station.station_id)
     choices = found.outlook.choices
@@ -72,8 +73,7 @@ def test_the_plan_changes_the_refill_alone(snapshot: Snapshot) -> None:
     assert column(little, "loads")[refill] == -(-gallons // 20.0)
 
 
-def test_one_event_replanned_is_the_row_of_that_plan(snapshot: Snapshot) -> None:
-    board = board_of(snapshot)
+def test_one_event_replanned_is_the_row_of_that_plan(snapshot: Snapshot, board: Board) -> None:
     station = snapshot.places.find_station("North/Oak")
     (found,) = board.recoveries.of_station(station.station_id)
     again = replanned(board, found.event.event_id, bailing_plan(snapshot.today, 50.0))
@@ -87,16 +87,15 @@ def test_one_event_replanned_is_the_row_of_that_plan(snapshot: Snapshot) -> None
     assert replanned(board, "no event", bailing_plan(snapshot.today)) is None
 
 
-def test_a_bail_in_percent_is_of_the_water_of_its_day(snapshot: Snapshot) -> None:
-    board = board_of(snapshot)
+def test_a_bail_in_percent_is_of_the_water_of_its_day(snapshot: Snapshot, board: Board) -> None:
     station = snapshot.places.find_station("North/Oak")
     levels = board.levels.by_station[station.station_id]
     half = bailed_l(board.levels, station, snapshot.today, 50.0)
     assert half == pytest.approx(levels.volume_l[-1] / 2.0)
 
 
-def test_the_event_most_likely_to_miss_the_season_comes_first(snapshot: Snapshot) -> None:
-    found = board_of(snapshot).recoveries.by_miss_chance()
+def test_the_event_most_likely_to_miss_the_season_comes_first(board: Board) -> None:
+    found = board.recoveries.by_miss_chance()
     chances = [one.miss_chance for one in found]
     assert len(found) == 3
     assert chances == sorted(chances, reverse=True)

@@ -10,11 +10,6 @@ from store.views.budget import Period, period_days, station_budget
 from tests.store.conftest import TODAY, snapshot_on
 
 
-@pytest.fixture(scope="module")
-def board(snapshot):
-    return board_of(snapshot)
-
-
 def station_id(board, name):
     return board.snapshot.places.find_station(name).station_id
 

@@ -6,15 +6,9 @@ import numpy as np
 import pytest
 
 from store.contamination.signs import weighted_quantile
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.recoveries import EventRecovery
-from store.model.snapshot import Snapshot
 from store.views.fouling_series import daily_quantiles, habit_series, strength_series
-
-
-@pytest.fixture(scope="module")
-def board(snapshot: Snapshot) -> Board:
-    return board_of(snapshot)
 
 
 def recovery(board: Board, name: str) -> EventRecovery:

@@ -42,8 +42,7 @@ def test_an_end_is_taken_from_tomorrow_to_a_year_ahead():
         typed_end("13/10", TODAY)
 
 
-def test_an_end_that_is_taken_is_one_that_prospects_take(snapshot):
-    board = board_of(snapshot)
+def test_an_end_that_is_taken_is_one_that_prospects_take(snapshot, board):
     oak = snapshot.places.find_station("North/Oak").station_id
     for day in (date.min, date.max):
         until = nearest_end(day, TODAY)

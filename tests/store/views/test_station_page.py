@@ -17,11 +17,6 @@ from store.vocabulary import ChoreKind
 from tests.store.conftest import TODAY, snapshot_on
 
 
-@pytest.fixture(scope="module")
-def board(snapshot):
-    return board_of(snapshot)
-
-
 def page_of(board, name):
     return station_page(board, board.snapshot.places.find_station(name).station_id)
 

@@ -20,8 +20,8 @@ OCTOBER = date(2015, 10, 15)
 
 
 @pytest.fixture(scope="module")
-def timeline(snapshot):
-    return season_timeline(board_of(snapshot))
+def timeline(board):
+    return season_timeline(board)
 
 
 def row_of(timeline, name):
@@ -103,8 +103,7 @@ def test_a_rake_ends_the_task_at_the_other_station(snapshot):
     assert date(2015, 4, 20) in [mark.on for mark in row.marks]
 
 
-def test_contamination_reaches_from_the_find_to_the_expected_day(timeline, snapshot):
-    board = board_of(snapshot)
+def test_contamination_reaches_from_the_find_to_the_expected_day(timeline, board):
     beech = row_of(timeline, "Beech")
     (recovery,) = board.recoveries.of_station(beech.station.station_id)
     ((first, last),) = spans_of(beech, SpanKind.CONTAMINATED)
@@ -150,8 +149,7 @@ def test_a_cover_goes_with_a_retired_tank(snapshot):
     assert spans_of(row, SpanKind.COVERED) == [(on, retired)]
 
 
-def test_dry_spells_are_the_models_and_dry_ahead_begins_tomorrow(timeline, snapshot):
-    board = board_of(snapshot)
+def test_dry_spells_are_the_models_and_dry_ahead_begins_tomorrow(timeline, board):
     drum = row_of(timeline, "Drum")
     modeled = board.levels.by_station[drum.station.station_id].dry_spells()
     assert modeled
@@ -199,9 +197,9 @@ def test_without_a_window_the_days_themselves_count(snapshot):
     assert "South/Oak" in due  # its April raking is overdue until the end of June
 
 
-def test_fouling_is_drawn_to_use_again_and_tells_when_the_water_is_clear(timeline, snapshot):
-    oak = snapshot.places.find_station("North/Oak")
-    (found,) = board_of(snapshot).recoveries.of_station(oak.station_id)
+def test_fouling_is_drawn_to_use_again_and_tells_when_the_water_is_clear(timeline, board):
+    oak = board.snapshot.places.find_station("North/Oak")
+    (found,) = board.recoveries.of_station(oak.station_id)
     assert found.clear is not None
     assert found.expected is not None
     (span,) = (

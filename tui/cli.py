@@ -11,6 +11,7 @@ from typing import Any
 import click
 import platformdirs
 
+from store.demo.shipped import shipped_demo
 from store.errors import BadValue, BrimbookError, NoTract, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
@@ -33,6 +34,8 @@ from tui.printing import As, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
 YEARS_AHEAD = 10
+DEMO_DAY = date(2025, 10, 12)
+"""The demo at its most interesting: the fill window is open."""
 
 
 class OpensByDefault(click.Group):
@@ -110,6 +113,15 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
             with logbook_at(path):
                 pass
         BrimbookApp(copy or path, today=today, greeting=greeting).run()
+
+
+@main.command()
+@click.option("--today", type=Day(), callback=_in_sight, default=DEMO_DAY, show_default=True,
+              help="Work as if it were this date.")  # fmt: skip
+@click.pass_context
+def demo(ctx: click.Context, today: date) -> None:
+    """Open the demo, an invented season, on a copy: nothing you do changes it."""
+    ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
 
 
 @contextmanager

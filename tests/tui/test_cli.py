@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from store.demo.shipped import shipped_demo
 from store.logbook.opening import logbook_at
 from store.logbook.settings import keep_setting
 from store.transfer.normals import MONTHS
@@ -361,6 +362,23 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     assert run(book, "--today", TODAY).exit_code == 0
     assert run("open", book).exit_code == 0
     assert opened == [(book, date(2026, 10, 1), ""), (book, None, "")]
+
+
+def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
+    opened = []
+    monkeypatch.setattr(
+        "tui.app.BrimbookApp",
+        lambda path, **options: type(
+            "App", (), {"run": lambda _: opened.append((path, path.exists(), options))}
+        )(),
+    )
+    assert run("demo").exit_code == 0
+    ((path, there, options),) = opened
+    assert there
+    assert path != shipped_demo()
+    assert not path.exists(), "the copy goes with the demo"
+    assert options["today"] == date(2025, 10, 12)
+    assert "a copy" in options["greeting"]
 
 
 def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):

@@ -11,7 +11,7 @@ from store.contamination.choices import Way
 from store.contamination.costs import Cost
 from store.contamination.mixing import Array
 from store.contamination.recovery_run import RecoveryRun
-from store.contamination.signs import effective_members, weighted_quantile
+from store.contamination.signs import weighted_quantile
 
 CAVEAT = "dilution only; safety unknown"
 RULE_OF_THUMB = "rule of thumb"
@@ -54,11 +54,6 @@ class WeightedRun:
 
     run: RecoveryRun
     weights: Array
-
-    @property
-    def worth_members(self) -> float:
-        """How many even members the weights are worth; few means a surprised model."""
-        return effective_members(self.weights)
 
 
 @dataclass(frozen=True, eq=False)

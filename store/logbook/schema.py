@@ -22,7 +22,6 @@ APPLICATION_ID = 0x4252494D
 
 KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS)
 WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS)
-APPEND_ONLY = ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day")
 
 MIGRATION_NAMES = frozenset(step.name for step in migrations.pending(Database(memory=True)))
 """Every migration this version knows: a file with others is of a newer version."""

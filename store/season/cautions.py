@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from store.units import POUNDS_PER_GALLON
 from store.vocabulary import Action, Cause, ChoreKind
 
 
@@ -26,7 +27,8 @@ DIGGING = Caution(
 )
 HAULING = Caution(
     "Hauling water",
-    "Water weighs 8.34 lb a gallon: 100 gal is 834 lb before tank and trailer. Stay under the "
+    f"Water weighs {POUNDS_PER_GALLON} lb a gallon: 100 gal is {100 * POUNDS_PER_GALLON:.0f} lb "
+    "before tank and trailer. Stay under the "
     "ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and pushes.",
     "Rating plates and owner's manuals of vehicle and trailer; weight from the density of water",
 )
@@ -96,22 +98,6 @@ BEARS_COMING = Caution(
     "Drain the tank or keep it covered until none has come for two weeks. Never approach or chase "
     "a bear; call the wildlife agency about one that keeps coming; local law says what is allowed.",
     "common practice, no source; state wildlife agencies",
-)
-
-ALL_CAUTIONS = (
-    DIGGING,
-    HAULING,
-    CARCASS,
-    ROTTING_WATER,
-    BEARS,
-    OPEN_WATER,
-    ICE,
-    CHEMICALS,
-    LONE_WORK,
-    MOVING_WATER,
-    LOCAL_LAW,
-    SPILLS,
-    BEARS_COMING,
 )
 
 _BY_CHORE: dict[ChoreKind, tuple[Caution, ...]] = {

@@ -134,10 +134,6 @@ class StationHistory:
         return self.ramp_checks[-1] if self.ramp_checks else None
 
     @property
-    def last_fill(self) -> FillDone | None:
-        return self.fills[-1] if self.fills else None
-
-    @property
     def open_events(self) -> tuple[EventHistory, ...]:
         return tuple(event for event in self.events if event.is_open)
 

@@ -37,10 +37,6 @@ class Learned:
     shifted: float
     taught_by: int | None
 
-    @property
-    def told_apart(self) -> bool:
-        return self.taught_by is not None
-
 
 def learned(followed: FilterRun, station: int) -> tuple[Learned, ...]:
     """Every parameter of the station at that index, in the order of `PARAMETER_NAMES`."""

@@ -12,7 +12,7 @@ from tests.store.season.season_logs import FACTS, chore, history, install, ramp
 def test_an_empty_log():
     empty = history()
     assert (empty.installed, empty.retired, empty.last_look) == (None, None, None)
-    assert (empty.last_rake, empty.last_fill, empty.last_reading) == (None, None, None)
+    assert (empty.last_rake, empty.fills, empty.last_reading) == (None, (), None)
     assert empty.open_events == ()
 
 
@@ -36,7 +36,7 @@ def test_a_full_log():
     assert date(2025, 12, 1) not in seen.looks
     assert seen.last_look == date(2025, 12, 2)
     assert seen.last_rake == date(2025, 4, 12)
-    assert seen.last_fill == FillDone(date(2025, 10, 10), 300.0)
+    assert seen.fills[-1] == FillDone(date(2025, 10, 10), 300.0)
     assert seen.last_ramp_check == RampSeen(date(2024, 5, 10), True)
     assert seen.last_reading.reading.mark is LevelMark.HALF
     assert seen.uses == (
@@ -102,7 +102,7 @@ def test_contamination_events_gather_their_actions():
     )
     assert (first.removed, first.closed) == (date(2025, 6, 2), date(2025, 8, 1))
     assert seen.open_events == (second,)
-    assert seen.last_fill == FillDone(date(2025, 6, 3), 300.0, "e")
+    assert seen.fills[-1] == FillDone(date(2025, 6, 3), 300.0, "e")
     assert seen.last_look == date(2025, 8, 1)
 
 

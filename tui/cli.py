@@ -11,6 +11,7 @@ from typing import Any
 import click
 import platformdirs
 
+from store.demo.shipped import shipped_demo
 from store.errors import BadValue, BrimbookError, NoTract, Refused
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
@@ -110,6 +111,14 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
             with logbook_at(path):
                 pass
         BrimbookApp(copy or path, today=today, greeting=greeting).run()
+
+
+@main.command()
+@today_option
+@click.pass_context
+def demo(context: click.Context, today: date | None) -> None:
+    """Open the interface on the demo, an invented season on three invented tracts."""
+    context.invoke(open_interface, logbook=shipped_demo(), today=today)
 
 
 @contextmanager

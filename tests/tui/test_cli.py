@@ -363,6 +363,25 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     assert opened == [(book, date(2026, 10, 1), ""), (book, None, "")]
 
 
+def test_the_demo_is_opened_on_a_copy(monkeypatch, run):
+    opened = []
+
+    class FakeApp:
+        def __init__(self, path, *, today, greeting):
+            opened.append((path, path.read_bytes(), today))
+            assert "on a copy" in greeting
+
+        def run(self):
+            pass
+
+    monkeypatch.setattr("tui.app.BrimbookApp", FakeApp)
+    assert run("demo", "--today", TODAY).exit_code == 0
+    ((path, held, today),) = opened
+    shipped = Path(__file__).parents[2] / "demo.db"
+    assert (held, today) == (shipped.read_bytes(), date(2026, 10, 1))
+    assert path != shipped
+
+
 def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):
     opened = []
     monkeypatch.setattr(cli.platformdirs, "user_data_path", lambda _: tmp_path / "data")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from store.logbook.opening import create_logbook, working_copy
 from store.model.assimilation import FilterCache
@@ -33,13 +34,18 @@ def demo(monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
 
 
 def pressing(*keys: str) -> Steps:
-    """Wait for the board, press keys one by one, and wait for what they start."""
+    """Wait for the board, press keys one by one, and wait for what they start.
+
+    Cursors then stand still: a slow machine would take the picture between two blinks.
+    """
 
     async def run(pilot: Pilot[None]) -> None:
         await settle(pilot)
         assert pilot.app.board is not None
         for key in keys:
             await press(pilot, key)
+        for line in pilot.app.screen.query(Input):
+            line.cursor_blink = False
 
     return run
 

@@ -22,6 +22,9 @@ MJ_PER_LANGLEY = 0.04184
 POUNDS_PER_GALLON = 8.34
 """Weight of fresh water at 15 C, 8.338 lb a gallon (CRC density, NIST SP 811)."""
 
+KG_PER_LITRE = 0.9991
+"""Density of fresh water at 15 C (CRC density, as above)."""
+
 
 class UnitSystem(StrEnum):
     """What a person reads and types; what is stored does not depend on it."""
@@ -67,10 +70,12 @@ class Units:
     volume_name: str
     rain_name: str
     area_name: str
+    weight_name: str
     _mm_per_depth: float
     _litres_per_volume: float
     _mm_per_rain: float
     _m2_per_area: float
+    _weight_per_litre: float
 
     def depth(self, mm: float) -> float:
         return mm / self._mm_per_depth
@@ -93,15 +98,21 @@ class Units:
     def area(self, m2: float) -> float:
         return m2 / self._m2_per_area
 
+    def water_weight(self, litres: float) -> float:
+        """The weight of so much water; the tank it is carried in comes on top."""
+        return litres * self._weight_per_litre
+
     def area_from(self, shown: float) -> float:
         return shown * self._m2_per_area
 
 
 US_UNITS = Units(
-    UnitSystem.US, "in", "gal", "in", "ft2",
-    MM_PER_INCH, LITRES_PER_GALLON, MM_PER_INCH, M2_PER_FT2,
+    UnitSystem.US, "in", "gal", "in", "ft2", "lb",
+    MM_PER_INCH, LITRES_PER_GALLON, MM_PER_INCH, M2_PER_FT2, POUNDS_PER_GALLON / LITRES_PER_GALLON,
 )  # fmt: skip
-METRIC_UNITS = Units(UnitSystem.METRIC, "cm", "L", "mm", "m2", 10.0, 1.0, 1.0, 1.0)
+METRIC_UNITS = Units(
+    UnitSystem.METRIC, "cm", "L", "mm", "m2", "kg", 10.0, 1.0, 1.0, 1.0, KG_PER_LITRE
+)
 
 
 def units(system: UnitSystem) -> Units:

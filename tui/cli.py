@@ -259,7 +259,7 @@ def levels(
 @logbook_argument
 @as_option
 @today_option
-def prompts(logbook: Path, form: str, today: date | None) -> None:
+def due(logbook: Path, form: str, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
     with _for_reading(logbook, today) as book:
         _print(due_rows(load(book)), form)

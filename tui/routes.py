@@ -5,6 +5,7 @@ from __future__ import annotations
 from tui.base.board_screen import BoardScreen
 from tui.check_in.screen import CheckInScreen
 from tui.contamination.screen import ContaminationScreen
+from tui.due.screen import DueScreen
 from tui.event.screen import EventScreen
 from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
@@ -17,6 +18,7 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "check_in": CheckInScreen,
     "check_in_here": CheckInScreen,
     "event": EventScreen,
+    "due": DueScreen,
     "season": SeasonScreen,
     "outlook": OutlookScreen,
     "contamination": ContaminationScreen,

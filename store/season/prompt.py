@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from types import MappingProxyType
 
 from store.vocabulary import Access
 
@@ -21,6 +22,23 @@ class PromptKind(StrEnum):
     UNCOVER = "uncover"
     COVER = "cover"
     BEARS = "bears"
+
+
+WORK: Mapping[PromptKind, str] = MappingProxyType(
+    {
+        PromptKind.RAMP: "See to the escape ramp",
+        PromptKind.CONTAMINATION: "See to the fouled water",
+        PromptKind.FILL: "Fill the tank",
+        PromptKind.RUN_DRY: "Know that it runs dry",
+        PromptKind.CHECK: "Look whether the tank is ready",
+        PromptKind.RAKE: "Rake the apron",
+        PromptKind.INSTALL: "Install the tank",
+        PromptKind.UNCOVER: "Take the cover off",
+        PromptKind.COVER: "Cover the tank",
+        PromptKind.BEARS: "See to the bears",
+    }
+)
+"""What each kind asks for, in a few words."""
 
 
 class PromptState(StrEnum):

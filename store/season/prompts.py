@@ -54,15 +54,16 @@ def prompts_for(
     shown = [task for task in still_open if task.first <= ahead or task.kind is PromptKind.RUN_DRY]
     if not shown:
         shown = [task for task in still_open if task.kind is PromptKind.INSTALL][:1]
-    return tuple(sorted(shown, key=_urgency))
+    return tuple(sorted(shown, key=urgency))
 
 
 def next_due(prompts: Iterable[Prompt]) -> Prompt | None:
     """The most urgent prompt of one or many stations, or None when there is none."""
-    return min(prompts, key=_urgency, default=None)
+    return min(prompts, key=urgency, default=None)
 
 
-def _urgency(prompt: Prompt) -> tuple[int, date, date, str, str]:
+def urgency(prompt: Prompt) -> tuple[int, date, date, str, str]:
+    """What prompts are sorted by: danger and state first, then the nearest last day."""
     return (
         prompt.priority,
         prompt.last or prompt.first,

@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from store.season.bears import Stretch, days_to_cover, later_install
 from store.season.history import StationHistory
 from store.season.prompt import (
+    WORK,
     Prompt,
     PromptInputs,
     PromptKind,
@@ -203,16 +204,6 @@ def _state(
     return PromptState.OVERDUE if today <= overdue_until else PromptState.SKIPPED
 
 
-_WORK = {
-    PromptKind.INSTALL: "Install the tank",
-    PromptKind.RAKE: "Rake the apron",
-    PromptKind.CHECK: "Look whether the tank is ready",
-    PromptKind.FILL: "Fill the tank",
-    PromptKind.UNCOVER: "Take the cover off",
-    PromptKind.COVER: "Cover the tank",
-}
-
-
 def _task(
     history: StationHistory,
     kind: PromptKind,
@@ -223,7 +214,7 @@ def _task(
     done_on: date | None = None,
     volume_l: float | None = None,
 ) -> Prompt:
-    work, last = _WORK[kind], plain_date(window.last)
+    work, last = WORK[kind], plain_date(window.last)
     match state:
         case PromptState.UPCOMING:
             text = f"{work} between {plain_date(window.first)} and {last}"

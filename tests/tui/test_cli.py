@@ -254,7 +254,7 @@ def test_the_shipped_demo_is_never_changed(book, run, save):
 
 
 @pytest.mark.parametrize(
-    ("command", "column"), [("levels", "station"), ("prompts", "station"), ("events", "station")]
+    ("command", "column"), [("levels", "station"), ("due", "station"), ("events", "station")]
 )
 def test_answers_as_table_csv_and_json(book, run, command, column):
     as_csv = run(command, book, "--as", "csv", "--today", TODAY)
@@ -299,13 +299,13 @@ def test_the_ways_out_of_an_event_and_a_bail_that_cannot_be(book, run):
 def test_answers_of_an_empty_logbook(tmp_path, run):
     path = tmp_path / "empty.db"
     run("new", path)
-    for command in ("levels", "prompts", "events"):
+    for command in ("levels", "due", "events"):
         done = run(command, path, "--as", "json", "--today", TODAY)
         assert (done.exit_code, json.loads(done.stdout)) == (0, [])
         assert run(command, path, "--today", TODAY).exit_code == 0
 
 
-@pytest.mark.parametrize("command", ["levels", "prompts", "events", "open"])
+@pytest.mark.parametrize("command", ["levels", "due", "events", "open"])
 def test_what_is_no_logbook_is_refused(tmp_path, run, command):
     text = tmp_path / "text.db"
     text.write_text("hello")

@@ -55,6 +55,7 @@ SCREENS = {
     "station": ("down", "enter"),
     "check_in": ("c", "enter", "enter", "enter", "2", "h", "r", "enter"),
     "event": ("down", "down", "down", "e", "1", "c"),
+    "due": ("d",),
     "season": ("t",),
     "contamination": ("x",),
     "outlook": ("o",),

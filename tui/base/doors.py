@@ -34,6 +34,7 @@ DOORS = {
         "Record a contamination event at the station at the cursor",
         needs_station=True,
     ),
+    "due": Door("d", "Due", "All that is due, with the gallons and pounds it would take", False),
     "season": Door("t", "Timeline", "The season, week by week, for all stations"),
     "outlook": Door("o", "Outlook", "The chances and gallons of the days ahead, for all stations"),
     "contamination": Door(

@@ -23,7 +23,7 @@ SortKey = Callable[[OverviewRow], Any]
 LAST = 10**9
 
 NEED_STATIONS = frozenset(
-    {"check_in", "event", "season", "filter", "next_tract", "next_sort", "outlook"}
+    {"check_in", "due", "event", "season", "filter", "next_tract", "next_sort", "outlook"}
 )
 
 SORTS: tuple[tuple[str, SortKey], ...] = (
@@ -59,6 +59,7 @@ class OverviewScreen(BoardScreen):
                 tooltip="Drop every filter"),
         door("check_in", "overview"),
         door("event", "overview"),
+        door("due", "overview"),
         door("season", "overview"),
         door("outlook", "overview", show=False),
         door("contamination", "overview", show=False),

@@ -1,0 +1,1 @@
+"""All that is due, over all stations."""

@@ -122,13 +122,11 @@ def gap_members(
     gap = missing.any(axis=0)
     for run in true_runs(gap & has_donor):
         for part, offsets in _parts(grids, years, slots, missing, run):
-            dealt = rng.permutation(offsets)
-            for member in range(members):
-                offset = dealt[member % len(dealt)]
-                for element, grid in enumerate(grids):
-                    lent = grid.at(years[part] + offset, slots[part])
-                    at = missing[element, part]
-                    result[element, part, member][at] = lent[at]
+            dealt = np.resize(rng.permutation(offsets), members)
+            for element, grid in enumerate(grids):
+                days = np.flatnonzero(missing[element, part]) + part.start
+                lent = grid.at(years[days, np.newaxis] + dealt, slots[days, np.newaxis])
+                result[element, days] = lent
     known_rain = weather.rain_mm[~np.isnan(weather.rain_mm)]
     for run in true_runs(missing[0] & ~has_donor):
         starts = rng.integers(len(known_rain), size=members)

@@ -1,7 +1,16 @@
 """Every table of the README, one after the other: `python -m tests.bench`."""
 
-from tests.bench import decisions, drinking_worlds, facts, hindcast, sensitivity, speed, twins
+from tests.bench import (
+    decisions,
+    drinking_worlds,
+    facts,
+    hindcast,
+    recovery,
+    sensitivity,
+    speed,
+    twins,
+)
 
-for bench in (twins, drinking_worlds, decisions, hindcast, sensitivity, facts, speed):
+for bench in (twins, drinking_worlds, decisions, hindcast, sensitivity, facts, recovery, speed):
     print(f"\n## {bench.__name__.rpartition('.')[2]}\n", flush=True)
     bench.main()

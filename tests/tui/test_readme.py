@@ -14,8 +14,10 @@ README = (ROOT / "README.md").read_text()
 
 @pytest.mark.parametrize("name", sorted(set(main.commands) - {"open"}))
 def test_every_command_is_in_the_readme_and_has_help(name):
-    takes_one = any(one.name == "logbook" for one in main.commands[name].params)
-    assert f"brimbook {name}{' LOGBOOK' if takes_one else ''}" in README
+    argument = (
+        " LOGBOOK" if any(one.name == "logbook" for one in main.commands[name].params) else ""
+    )
+    assert f"brimbook {name}{argument}" in README
     assert main.commands[name].help
 
 

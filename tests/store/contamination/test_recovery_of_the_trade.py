@@ -43,9 +43,11 @@ TANK = TankMeasures(
 )
 NEW_YORK = ("new_york_daily.csv", 40.8, 40.0)
 CHAMPION = ("champion_daily.csv", 40.4, 1000.0)
+SHENANDOAH = ("shenandoah_daily.csv", 38.3, 911.0)
 FINDS = {
     NEW_YORK: [date(year, month, 15) for year in (2012, 2013) for month in (5, 7, 9)],
     CHAMPION: [date(year, month, 15) for year in (1983, 1993, 2003) for month in (5, 9)],
+    SHENANDOAH: [date(year, month, 15) for year in (1985, 1998, 2006) for month in (5, 7, 9)],
 }
 DAYS = 560
 

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from store.logbook.opening import create_logbook, logbook_at
+from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot, load
 from store.transfer.importing import SheetKind, import_sheet
@@ -68,8 +69,14 @@ def snapshot(book_path: Path) -> Snapshot:
 
 
 @pytest.fixture(scope="session")
-def board(snapshot: Snapshot) -> Board:
-    return board_of(snapshot)
+def memory() -> FilterCache:
+    """What the board of the unchanged snapshot worked out; copy it before use."""
+    return {}
+
+
+@pytest.fixture(scope="session")
+def board(snapshot: Snapshot, memory: FilterCache) -> Board:
+    return board_of(snapshot, memory)
 
 
 def snapshot_on(path: Path, today: date) -> Snapshot:

@@ -11,8 +11,10 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from store.logbook.opening import create_logbook, working_copy
+from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.model.assimilation import FilterCache
+from store.model.board import Board, board_of
+from store.model.snapshot import load
 from tests.tui.driving import NARROW, WIDE, Steps, press, settle
 from tui.app import LIGHT, BrimbookApp
 
@@ -20,13 +22,21 @@ DEMO = Path(__file__).parents[2] / "demo.db"
 DAY = date(2025, 10, 12)
 NEW_ID = "01900000-0000-7000-8000-000000000001"
 MEMORY: FilterCache = {}
-"""The demo is followed once for all pictures."""
+"""The stations of the demo, followed once for all pictures."""
+
+
+@pytest.fixture(scope="module")
+def board() -> Board:
+    """The board of the demo, worked out once for all pictures: none of them writes."""
+    with working_copy(DEMO) as copy, logbook_at(copy, DAY) as logbook:
+        return board_of(load(logbook), MEMORY)
 
 
 @pytest.fixture
-def demo(monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
+def demo(board: Board, monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
     """The demo; what is new has one id, since an event's draws are seeded by its own."""
     monkeypatch.setattr("tui.session._make_id", lambda _moment: NEW_ID)
+    monkeypatch.setattr("tui.session.board_of", lambda _snapshot, _memory: board)
     with working_copy(DEMO) as copy:
         app = BrimbookApp(copy, today=DAY)
         app.session.memory = MEMORY

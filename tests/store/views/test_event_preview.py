@@ -8,7 +8,8 @@ import pytest
 
 from store.contamination.events import EventHistory
 from store.errors import BadValue
-from store.model.board import board_of
+from store.model.assimilation import FilterCache
+from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot, supposing
 from store.records import Contamination, ContaminationAction, Draft
 from store.views.event_preview import event_preview, refuse_event_day
@@ -32,13 +33,15 @@ def on(snapshot: Snapshot, name: str, *actions: Action) -> tuple[str, Sequence[D
     "actions", [(Action.LEFT,), (Action.REMOVED, Action.BAILED, Action.REFILLED)]
 )
 def test_shows_the_dates_that_the_board_will_hold(
-    snapshot: Snapshot, name: str, actions: tuple[Action, ...]
+    board: Board, memory: FilterCache, name: str, actions: tuple[Action, ...]
 ) -> None:
+    """Each follows the station anew; what leaves it alone is remembered."""
+    snapshot = board.snapshot
     station_id, drafts = on(snapshot, name, *actions)
-    preview = event_preview(snapshot, station_id, "new", drafts)
+    preview = event_preview(snapshot, station_id, "new", drafts, memory)
     assert preview is not None
-    written = board_of(supposing(snapshot, station_id, drafts)).recoveries.by_event["new"]
-    assert preview.outlook.choices == written.outlook.choices
+    written = board_of(supposing(snapshot, station_id, drafts), dict(memory))
+    assert preview.outlook.choices == written.recoveries.by_event["new"].outlook.choices
 
 
 def test_what_is_done_brings_the_tank_back_sooner(snapshot: Snapshot) -> None:

@@ -23,8 +23,8 @@ from store.model.site_weather import FEWEST_YEARS
 from store.model.snapshot import Snapshot, load
 from store.model.water_log import reading_volume_l
 from store.records import Reading
-from store.reports.due import all_prompts
 from store.season.prompt import PromptKind, PromptState
+from store.views.due import due_lines
 from store.vocabulary import (
     Access,
     Action,
@@ -85,7 +85,8 @@ def board(built: Path) -> Board:
 
 def open_prompts(board: Board) -> set[tuple[str, PromptKind, PromptState]]:
     names = board.snapshot.places.stations
-    return {(names[p.station_id].name, p.kind, p.state) for p in all_prompts(board)}
+    prompts = (line.prompt for line in due_lines(board))
+    return {(names[p.station_id].name, p.kind, p.state) for p in prompts}
 
 
 def test_a_fresh_build_holds_the_rows_of_the_shipped_file(built: Path) -> None:

@@ -27,7 +27,8 @@ HEEL_DRAINED = 0.02
 def volumes_to_share(share: float) -> float:
     """Tank volumes that must overflow, well mixed, to leave `share`: -ln(share).
 
-    Raises BadValue unless 0 < share <= 1.
+    Raises:
+        BadValue: unless 0 < share <= 1.
     """
     if not 0.0 < share <= 1.0:
         raise BadValue(f"A remaining share of {share:g} cannot be reached; give one in (0, 1].")
@@ -42,7 +43,8 @@ def mixed_share(volume_l: Volume, added_l: Volume) -> Volume:
 def rounds_to_share(heel: float, share: float) -> int:
     """The fewest rounds of bailing and refilling that leave `share` or less.
 
-    Raises BadValue unless 0 < heel < 1 and 0 < share <= 1.
+    Raises:
+        BadValue: unless 0 < heel < 1 and 0 < share <= 1.
     """
     if not 0.0 < heel < 1.0:
         raise BadValue(f"A heel of {heel:g} of the water is no bailing; give one in (0, 1).")

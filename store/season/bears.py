@@ -66,7 +66,8 @@ def bear_pattern(visits: Sequence[BearSeen]) -> BearPattern | None:
 def bear_season(tract: TractFacts) -> Span | None:
     """When bears move on a tract; None where either day is not known.
 
-    Raises BadValue for days that are none, or that cross New Year.
+    Raises:
+        BadValue: days that are none, or that cross New Year.
     """
     if tract.bear_season_first is None or tract.bear_season_last is None:
         return None

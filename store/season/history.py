@@ -160,8 +160,10 @@ def station_history(
     """The history of one station from live entries about days up to `today`.
 
     Entries about other stations or later days are left out, and so is an action
-    whose contamination event is not among them. Raises BadValue when the bear season
-    of the tract is no stretch of a year.
+    whose contamination event is not among them.
+
+    Raises:
+        BadValue: the bear season of the tract is no stretch of a year.
     """
     own = sorted(
         (

@@ -25,7 +25,8 @@ class WindowKind(StrEnum):
 class MonthDay:
     """A day of any year; 29 February falls on the 28th of a common year.
 
-    Raises BadValue for a day that no year has.
+    Raises:
+        BadValue: a day that no year has.
     """
 
     month: int
@@ -78,7 +79,11 @@ class Window:
 
 @dataclass(frozen=True)
 class Season:
-    """The windows and limits one logbook works by. Raises BadValue when impossible."""
+    """The windows and limits one logbook works by.
+
+    Raises:
+        BadValue: they contradict each other.
+    """
 
     rake: Span = Span("April raking", MonthDay(4, 1), MonthDay(4, 30))
     install: Span = Span("May installs, soil still moist", MonthDay(5, 1), MonthDay(5, 20))
@@ -161,7 +166,8 @@ DEFAULT_SEASON = Season()
 def windows_between(first: date, last: date, season: Season = DEFAULT_SEASON) -> tuple[Window, ...]:
     """Every window that touches the days from `first` to `last`, earliest first.
 
-    Raises BadValue when `last` is before `first`.
+    Raises:
+        BadValue: `last` is before `first`.
     """
     if last < first:
         raise BadValue(f"{last} is before {first}; give the earlier day first.")

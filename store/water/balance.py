@@ -137,8 +137,11 @@ def run_balance(
     `start_volume_l` broadcasts to (stations, members); `in_place` and `covered`
     have shape (days, stations); `rain_error` and `demand_error` multiply the water
     coming in and the demand, shape (days, stations or 1, members or 1). The number
-    of members is whatever the arguments broadcast to. Raises `BadValue` for an
-    unknown start volume and for a change outside the run or without its volume.
+    of members is whatever the arguments broadcast to.
+
+    Raises:
+        BadValue: an unknown start volume, or a change outside the run or without its
+            volume.
     """
     columns = columns_of(tank_sites)
     terms = daily_terms(tank_sites, forcing, in_place, covered)

@@ -119,8 +119,9 @@ def daily_forcing(
     weather laid over the same calendar days. Snow, ice and soil moisture start from
     nothing: begin some two months early and cut the days wanted with `between`.
 
-    Raises `BadValue` where rain or a temperature is unknown: gaps are filled before
-    the water model runs.
+    Raises:
+        BadValue: rain or a temperature is unknown: gaps are filled before the water model
+            runs.
     """
     rain, low, high = np.broadcast_arrays(_three(rain_mm), _three(tmin_c), _three(tmax_c))
     for name, values in (("rain", rain), ("lowest", low), ("highest", high)):

@@ -48,9 +48,10 @@ class Tank:
 def tank_from_measures(measures: TankMeasures) -> Tank:
     """The tank that somebody measured.
 
-    Raises `BadValue` for a missing, zero, negative or unknown measure, a half drum
-    whose depth is not half its diameter, and a depth table that does not start at
-    0, does not rise or ends at another depth than the tank's.
+    Raises:
+        BadValue: a missing, zero, negative or unknown measure, a half drum whose depth is not
+            half its diameter, and a depth table that does not start at 0, does not rise or
+            ends at another depth than the tank's.
     """
     depth_mm = _positive(measures, "depth_mm")
     if measures.shape is Shape.MEASURED:

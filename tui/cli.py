@@ -267,6 +267,31 @@ def due(logbook: Path, form: str, today: date | None) -> None:
 
 @main.command()
 @logbook_argument
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False),
+              help="Write to this file, not to standard output.")  # fmt: skip
+@today_option
+def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
+    """Write the windows of LOGBOOK's season and what is due as an iCalendar file.
+
+    Import it into a calendar again whenever you like: entries that are there already
+    are brought up to date.
+    """
+    from store.reports.calendar_file import season_calendar
+
+    with _for_reading(logbook, today) as book:
+        content = season_calendar(load(book))
+    if out is None:
+        click.echo(content, nl=False)
+        return
+    try:
+        out.write_bytes(content)
+    except OSError as error:
+        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
+    click.echo(f"Wrote {out}.")
+
+
+@main.command()
+@logbook_argument
 @as_option
 @today_option
 def events(logbook: Path, form: str, today: date | None) -> None:

@@ -32,7 +32,10 @@ LAYERS = (
 """Folders of store/, lowest first; none imports from a layer above it."""
 SHARED = {"base", "widgets"}
 """Folders of tui/ that hold no screens of their own; every other is a screen's."""
-LATE = {("tui.cli", "tui.app"): "a command that prints an answer starts without Textual"}
+LATE = {
+    ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
+    ("tui.cli", "store.reports.calendar_file"): "icalendar takes a quarter of a second to load",
+}
 """Imports inside a function, with the start-up time they save."""
 
 

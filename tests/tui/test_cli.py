@@ -348,6 +348,16 @@ def test_a_column_without_a_meaning_is_wrong_usage(book, run, save):
     assert "'When' is not HEADING=NAME" in result.stderr
 
 
+def test_the_calendar_goes_to_standard_output_or_a_file(book, run, tmp_path):
+    printed = run("calendar", book, "--today", TODAY)
+    assert printed.exit_code == 0
+    assert printed.stdout_bytes.startswith(b"BEGIN:VCALENDAR\r\n")
+    path = tmp_path / "season.ics"
+    assert run("calendar", book, "--today", TODAY, "--out", path).exit_code == 0
+    assert path.read_bytes() == printed.stdout_bytes
+    _refused(run("calendar", book, "--out", tmp_path / "no" / "x.ics"), "choose another")
+
+
 def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     opened = []
 

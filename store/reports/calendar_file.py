@@ -1,0 +1,76 @@
+"""The windows of the season and what is due, as an iCalendar file (RFC 5545).
+
+Entries have stable UIDs, and a SEQUENCE that grows from day to day, so that a calendar
+that imports the file again updates what it has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, time, timedelta
+
+from icalendar import Calendar, Event
+
+from store.model.board import board_of
+from store.model.snapshot import Snapshot
+from store.season.prompt import WORK
+from store.season.windows import windows_between
+from store.units import Units
+from store.views.due import DueLine, due_lines
+
+UID_HOST = "brimbook"
+FIRST_SEQUENCE_DAY = date(2000, 1, 1)
+
+
+def season_calendar(snapshot: Snapshot) -> bytes:
+    """Windows of this year and the next as days, and a day of work for each open prompt."""
+    calendar = Calendar()
+    calendar.add("prodid", "-//Brimbook//season//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    calendar.add("x-wr-calname", "Brimbook")
+    for event in (*_windows(snapshot), *_work(snapshot)):
+        calendar.add_component(event)
+    return bytes(calendar.to_ical())
+
+
+def _windows(snapshot: Snapshot) -> Iterator[Event]:
+    year = snapshot.today.year
+    span = date(year, 1, 1), date(year + 1, 12, 31)
+    for window in windows_between(*span, snapshot.season):
+        uid = f"window-{window.kind.value.replace(' ', '-')}-{window.first.year}"
+        yield _days(snapshot, uid, window.name, window.first, window.last)
+
+
+def _work(snapshot: Snapshot) -> Iterator[Event]:
+    for line in due_lines(board_of(snapshot)):
+        prompt = line.prompt
+        last = max(prompt.last or snapshot.today, snapshot.today)
+        first = min(max(prompt.first, snapshot.today), last)
+        uid = f"{prompt.station_id}-{prompt.kind.value.replace(' ', '-')}-{prompt.first.year}"
+        uid += f"-{prompt.event_id}" if prompt.event_id else ""
+        title = f"{WORK[prompt.kind]}: {line.label}, {line.tract}"
+        event = _days(snapshot, uid, title, first, last)
+        event.add("description", _told(line, snapshot.units))
+        yield event
+
+
+def _told(line: DueLine, units: Units) -> str:
+    if not line.volume_l:
+        return line.prompt.text
+    volume = f"{units.volume(line.volume_l):.0f} {units.volume_name}"
+    weight = f"{units.water_weight(line.volume_l):,.0f} {units.weight_name}"
+    return f"{line.prompt.text} It takes {volume}, {weight}."
+
+
+def _days(snapshot: Snapshot, uid: str, title: str, first: date, last: date) -> Event:
+    """Whole days, both included; RFC 5545 counts the end without its day."""
+    event = Event()
+    event.add("uid", f"{uid}@{UID_HOST}")
+    event.add("sequence", max((snapshot.today - FIRST_SEQUENCE_DAY).days, 0))
+    event.add("dtstamp", datetime.combine(snapshot.today, time(), UTC))
+    event.add("dtstart", first)
+    event.add("dtend", last + timedelta(days=1))
+    event.add("summary", title)
+    event.add("transp", "TRANSPARENT")
+    return event

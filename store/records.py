@@ -18,14 +18,18 @@ from store.vocabulary import (
     ApronSurface,
     Cause,
     ChoreKind,
+    Decision,
     DrinkingSeason,
     ExpectedUse,
     Exposure,
     LevelMark,
+    LimitKind,
+    PromptKind,
     Response,
     Shape,
     Strength,
     UseSeen,
+    WindowKind,
 )
 
 SAME_DEPTH_MM = 0.5
@@ -202,6 +206,41 @@ class CauseSetting:
 
 
 @dataclass(frozen=True)
+class SeasonWindow:
+    """A window of the year as the keeper of a tract sets it; days as 04-15, both included."""
+
+    tract_id: str
+    window: WindowKind
+    first: str
+    last: str
+
+
+@dataclass(frozen=True)
+class SeasonLimit:
+    """A number of the season as the keeper of a tract sets it, in the unit of its kind."""
+
+    tract_id: str
+    limit: LimitKind
+    value: float
+
+
+@dataclass(frozen=True)
+class PromptAnswer:
+    """What a person said to a prompt: put off to a day, or declined.
+
+    `asked` is the first day of what was asked for; `event_id` that of a contamination.
+    """
+
+    station_id: str
+    prompt: PromptKind
+    asked: date
+    decision: Decision
+    until: date | None = None
+    note: str = ""
+    event_id: str | None = None
+
+
+@dataclass(frozen=True)
 class GaugeReading:
     """Rain of one day read from a hand-kept gauge; overrides the tract's record."""
 
@@ -261,6 +300,9 @@ Fact = (
     | BearVisit
     | Photo
     | CauseSetting
+    | SeasonWindow
+    | SeasonLimit
+    | PromptAnswer
     | GaugeReading
     | MonthlyNormals
     | Note

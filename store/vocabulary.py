@@ -158,3 +158,51 @@ class Action(StrEnum):
     COVERED = "covered"
     SEEN_CLEAR = "seen clear"
     """A person saw that the water is clear and used again: the event is over."""
+
+
+class WindowKind(StrEnum):
+    """The windows of a tank keeper's year."""
+
+    RAKE = "rake"
+    INSTALL = "install"
+    READY = "ready"
+    FILL = "fill"
+    QUIET = "quiet weeks"
+    """No visits, from shortly before to shortly after heavy use."""
+    HEAVY_USE = "heavy use"
+    WINTER = "winter"
+
+
+class LimitKind(StrEnum):
+    """Numbers of the season that a keeper may set."""
+
+    FILL_BELOW = "fill below"
+    """Percent of the tank under which a level on the top-up date asks for a fill."""
+    DRY_CHANCE = "dry chance"
+    """Percent over which the chance of a dry tank in heavy use asks for a fill."""
+    VISIT_DAYS = "visit days"
+    """Days of use that one visit costs."""
+    RAMP_DAYS = "ramp days"
+    """Days after which an escape ramp is to be looked at again."""
+
+
+class PromptKind(StrEnum):
+    """What a station can be asked for, most urgent first."""
+
+    RAMP = "ramp"
+    CONTAMINATION = "contamination"
+    FILL = "fill"
+    RUN_DRY = "run dry"
+    CHECK = "check"
+    RAKE = "rake"
+    INSTALL = "install"
+    UNCOVER = "uncover"
+    COVER = "cover"
+    BEARS = "bears"
+
+
+class Decision(StrEnum):
+    """What a person says to a prompt that is not done."""
+
+    PUT_OFF = "put off"
+    DECLINED = "declined"

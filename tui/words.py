@@ -7,12 +7,14 @@ from datetime import date
 from rich.text import Text
 
 from store.season.cautions import Caution
-from store.season.prompt import Prompt, PromptState
+from store.season.look_value import LookValue
+from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
 
 UNKNOWN = "-"
 OUT_OF_SIGHT = "beyond sight"
 HALF_A_YEAR = 183
+LEAST_DAYS = 0.5
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 _STATE_MARKS = {PromptState.OVERDUE: "!", PromptState.DUE: "*"}
 
@@ -90,6 +92,21 @@ def rain(mm: float, units: Units) -> str:
 
 def area(m2: float, units: Units) -> str:
     return f"{units.area(m2):.0f} {units.area_name}"
+
+
+def look(value: LookValue | None) -> str:
+    """What a look at a tank is worth, against what the visit costs."""
+    if value is None:
+        return "Nothing hangs on a look now."
+    saves, costs = days_of(value.saves_days), days_of(value.costs_days)
+    if value.worth_it:
+        return (
+            f"Go and look: it could save about {saves} with water in the heavy-use weeks; the "
+            f"visit costs about {costs} of use."
+        )
+    if value.saves_days < LEAST_DAYS:
+        return "Stay away: nothing you would see changes what to do."
+    return f"Stay away: a look could save about {saves} with water, and costs about {costs} of use."
 
 
 def caution_text(caution: Caution, *, sources: bool = False) -> Text:

@@ -20,6 +20,7 @@ from store.records import (
     Fact,
     Note,
     Photo,
+    PromptAnswer,
     RampCheck,
     Sighting,
 )
@@ -30,6 +31,8 @@ from store.vocabulary import (
     AnimalSize,
     Cause,
     ChoreKind,
+    Decision,
+    PromptKind,
     Response,
     Strength,
     UseSeen,
@@ -153,6 +156,14 @@ def found(
         animal_size=size,
         days_dead=days_dead,
     )
+
+
+def answer(
+    name: str, asked: PromptKind, since: date, text: str, until: date | None = None
+) -> PromptAnswer:
+    """What the keeper said to a prompt: put off to a day, or declined."""
+    decision = Decision.DECLINED if until is None else Decision.PUT_OFF
+    return PromptAnswer(station_id(name), asked, since, decision, until, text)
 
 
 def done(

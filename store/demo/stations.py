@@ -70,6 +70,10 @@ _EVENT_ID = {name: _id(3, number) for number, name in enumerate(EVENTS)}
 RECORD_ID = _id(4, 0)
 
 
+def tract_id(name: str) -> str:
+    return _TRACT_ID[name]
+
+
 def station_id(name: str) -> str:
     return _STATION_ID[name]
 

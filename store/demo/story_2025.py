@@ -10,6 +10,7 @@ from store.demo.pages import (
     Line,
     Page,
     WeatherPage,
+    answer,
     bears,
     check_in,
     chore,
@@ -22,23 +23,34 @@ from store.demo.pages import (
     rake,
     sign,
 )
-from store.demo.stations import STATIONS
-from store.records import CauseSetting
+from store.demo.stations import NOTCH, STATIONS, tract_id
+from store.records import CauseSetting, SeasonLimit, SeasonWindow
 from store.vocabulary import (
     Action,
     AnimalClass,
     AnimalSize,
     Cause,
     ChoreKind,
+    LimitKind,
+    PromptKind,
     Response,
     Strength,
     UseSeen,
+    WindowKind,
 )
 
 NONE, LIGHT, HEAVY = UseSeen.NONE, UseSeen.LIGHT, UseSeen.HEAVY
 UNCOVER = ChoreKind.UNCOVER
 
 SPRING: tuple[AnyPage, ...] = (
+    Page(
+        date(2025, 3, 30),
+        f"{NOTCH}: raking from 5 April, a visit costs 12 days",
+        (
+            Line(SeasonWindow(tract_id(NOTCH), WindowKind.RAKE, "04-05", "05-03")),
+            Line(SeasonLimit(tract_id(NOTCH), LimitKind.VISIT_DAYS, 12.0)),
+        ),
+    ),
     WeatherPage(date(2025, 4, 6), "lower-barn-2025-03.csv", date(2024, 12, 1), date(2025, 3, 31)),
     *check_in(
         date(2025, 4, 12),
@@ -307,6 +319,20 @@ AUTUMN: tuple[AnyPage, ...] = (
                 response=Response.AVOIDED,
             ),
             use=NONE,
+        ),
+    ),
+    Page(
+        date(2025, 9, 22),
+        "Old orchard: no look this year",
+        (
+            Line(
+                answer(
+                    "Old orchard",
+                    PromptKind.CHECK,
+                    date(2025, 9, 15),
+                    "Acorns everywhere, nobody will come to drink",
+                )
+            ),
         ),
     ),
     Page(

@@ -121,7 +121,7 @@ def _snapshot(pages: Iterable[AnyPage], weather: DailyWeather) -> Snapshot:
         },
         weather={tract.tract_id: tract_weather for tract in TRACTS},
         units=US_UNITS,
-        season=DEFAULT_SEASON,
+        seasons={tract.tract_id: DEFAULT_SEASON for tract in TRACTS},
     )
 
 

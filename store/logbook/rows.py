@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import fields
+from datetime import date
 from enum import Enum
 from functools import cache
 from types import NoneType
@@ -53,6 +54,8 @@ def fact_from(
 def _stored(value: Any) -> Any:
     if isinstance(value, bool):
         return int(value)
+    if isinstance(value, date):
+        return value.isoformat()
     return str(value) if isinstance(value, Enum) else value
 
 
@@ -70,5 +73,5 @@ def _readers(record_type: type) -> dict[str, Any]:
     for name, hint in get_type_hints(record_type).items():
         options = [option for option in get_args(hint) if option is not NoneType] or [hint]
         if name not in ("tank", "depth_volume"):
-            readers[name] = options[0]
+            readers[name] = date.fromisoformat if options[0] is date else options[0]
     return readers

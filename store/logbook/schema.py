@@ -16,12 +16,13 @@ from store.logbook.m001_first_logbook import FIRST_KINDS, FIRST_WORDS
 from store.logbook.m002_recovery import RECOVERY_KINDS, RECOVERY_WORDS
 from store.logbook.m003_outlook import OUTLOOK_KINDS
 from store.logbook.m004_drinking import DRINKING_WORDS
+from store.logbook.m005_season import SEASON_KINDS, SEASON_WORDS
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
 
-KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS)
-WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS)
+KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS)
+WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS, *SEASON_WORDS)
 
 MIGRATION_NAMES = frozenset(step.name for step in migrations.pending(Database(memory=True)))
 """Every migration this version knows: a file with others is of a newer version."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from store.model.assimilation import FilterCache
 from store.model.ensembles import Ensemble, ensemble_runs
+from store.model.fill_worth import FillWorth, fill_worth
 from store.model.levels import Levels, levels_of
 from store.model.prompt_inputs import station_outlook
 from store.model.recoveries import Recoveries, recoveries_of
@@ -33,15 +34,22 @@ def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:
     `memory` carries what an earlier board worked out.
     """
     levels = levels_of(snapshot, memory)
-    runs = ensemble_runs(levels, snapshot.today)
-    ahead = {station_id: run.future for station_id, run in runs}
+    ahead: dict[str, Ensemble] = {}
+    worths: dict[str, FillWorth | None] = {}
+    for station_id, run in ensemble_runs(levels, snapshot.today):
+        ahead[station_id] = run.future
+        worths[station_id] = fill_worth(snapshot, levels, run, station_id)
     clear = recoveries_of(snapshot, levels)
     outlooks = {
-        station_id: station_outlook(snapshot, levels, ahead.get(station_id), clear, station_id)
+        station_id: station_outlook(
+            snapshot, levels, ahead.get(station_id), worths.get(station_id), clear, station_id
+        )
         for station_id in snapshot.places.stations
     }
     prompts = {
-        station_id: prompts_for(history, outlooks[station_id], snapshot.season, snapshot.today)
+        station_id: prompts_for(
+            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
+        )
         for station_id, history in snapshot.histories.items()
     }
     return Board(snapshot, levels, ahead, clear, outlooks, prompts)

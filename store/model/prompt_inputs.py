@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.model.ensembles import Ensemble
+from store.model.fill_worth import FillWorth
 from store.model.levels import Levels
 from store.model.recoveries import Recoveries
 from store.model.snapshot import Snapshot
@@ -17,6 +18,7 @@ def station_outlook(
     snapshot: Snapshot,
     levels: Levels,
     future: Ensemble | None,
+    worth: FillWorth | None,
     recoveries: Recoveries,
     station_id: str,
 ) -> PromptInputs:
@@ -28,13 +30,16 @@ def station_outlook(
     if own is None or future is None:
         return PromptInputs(clear_on=clear_on)
     share_now = float(own.share[-1])
-    share_then = float(np.median(future.share[future.index(snapshot.top_up_day)]))
+    share_then = float(np.median(future.share[future.index(snapshot.top_up_day(station_id))]))
     return PromptInputs(
         level_share=share_now,
         top_up_share=share_then,
         fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
         dry_from=snapshot.today if own.dry[-1] else _dry_from(future),
         dry_chance=_dry_chance(future, snapshot),
+        look=None if worth is None else worth.look,
+        fill_gain_days=None if worth is None else worth.gain_days,
+        fill_costs_days=0.0 if worth is None else worth.costs_days,
         clear_on=clear_on,
     )
 
@@ -49,6 +54,6 @@ def _dry_from(future: Ensemble) -> date | None:
 
 def _dry_chance(future: Ensemble, snapshot: Snapshot) -> float:
     """The share of weather courses in which the tank is dry on some heavy-use day."""
-    weeks = snapshot.heavy_use
+    weeks = snapshot.heavy_use(future.station.facts.station_id)
     dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
     return float(dry.any(axis=0).mean())

@@ -113,19 +113,19 @@ def recoveries_of(
     the stations wanted.
     """
     plan = plan or Plan(snapshot.today)
-    wanted = snapshot.wanted_by
     events: dict[str, list[EventHistory]] = {}
     for station, event in snapshot.open_events():
         if only is None or station.station_id in only:
             events.setdefault(station.station_id, []).append(event)
     by_event: dict[str, EventRecovery] = {}
     for station_id, run in _runs(levels, snapshot.today, events):
-        station = snapshot.places.stations[station_id]
+        station, wanted = snapshot.places.stations[station_id], snapshot.wanted_by(station_id)
         for event in events[station_id]:
             outlook = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
             by_event[event.event_id] = EventRecovery(station, event, outlook, wanted)
     by_station: dict[str, Choice] = {}
     for station_id in {recovery.station.station_id for recovery in by_event.values()}:
+        wanted = snapshot.wanted_by(station_id)
         own = [r.outlook for r in by_event.values() if r.station.station_id == station_id]
         combined = station_outlook(own, wanted) if len(own) > 1 else own[0].waiting
         if combined is None:

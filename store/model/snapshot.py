@@ -21,9 +21,13 @@ from store.records import (
     Entry,
     GaugeReading,
     MonthlyNormals,
+    SeasonLimit,
+    SeasonWindow,
     StationFacts,
+    TractFacts,
 )
 from store.season.history import StationHistory, station_history
+from store.season.tract_season import tract_season
 from store.season.windows import DEFAULT_SEASON, Season, Window
 from store.units import Units, units
 
@@ -41,26 +45,36 @@ class Snapshot:
     log: Mapping[str, tuple[Entry, ...]]
     weather: Mapping[str, TractWeather]
     units: Units
-    season: Season
+    seasons: Mapping[str, Season]
+    """What each tract goes by, by tract id."""
+    season_settings: tuple[Entry, ...] = ()
+    """The live entries behind those seasons, oldest first."""
     cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
     """What each cause of contamination does, with the keeper's own numbers."""
     cause_settings: tuple[Entry, ...] = ()
     """The live entries behind those numbers, oldest first."""
 
-    @property
-    def heavy_use(self) -> Window:
-        """The heavy-use weeks still to be served."""
-        return self.season.heavy_use_ahead(self.today)
+    def season_of(self, station_id: str) -> Season:
+        """The season a station's tract goes by."""
+        return self.seasons[self.places.stations[station_id].tract_id]
 
-    @property
-    def wanted_by(self) -> date:
+    def heavy_use(self, station_id: str) -> Window:
+        """The heavy-use weeks still to be served at a station."""
+        return self.season_of(station_id).heavy_use_ahead(self.today)
+
+    def wanted_by(self, station_id: str) -> date:
         """The day by which a tank out of use is wanted back."""
-        return self.season.wanted_by(self.today)
+        return self.season_of(station_id).wanted_by(self.today)
+
+    def top_up_day(self, station_id: str) -> date:
+        """The first day still to come on which a fill serves those weeks."""
+        return self.season_of(station_id).top_up_day(self.today)
 
     @property
-    def top_up_day(self) -> date:
-        """The first day still to come on which a fill serves those weeks."""
-        return self.season.top_up_day(self.today)
+    def heavy_use_end(self) -> date:
+        """The last day of the heavy-use weeks still to be served, on whatever tract."""
+        seasons = self.seasons.values() or (DEFAULT_SEASON,)
+        return max(season.heavy_use_ahead(self.today).last for season in seasons)
 
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)
@@ -93,6 +107,7 @@ def load(logbook: Logbook) -> Snapshot:
     log: dict[str, list[Entry]] = defaultdict(list)
     said = WeatherSaid(first_entry=logbook.today)
     cause_settings: list[tuple[Entry, CauseSetting]] = []
+    season_settings: list[Entry] = []
     for entry in live_entries(logbook):
         if entry.day > logbook.today:
             continue
@@ -103,22 +118,43 @@ def load(logbook: Logbook) -> Snapshot:
                 said.normals[tract_id][month] = entry.fact
             case CauseSetting() as setting:
                 cause_settings.append((entry, setting))
+            case SeasonWindow() | SeasonLimit():
+                season_settings.append(entry)
             case _:
                 pass
         station_id = getattr(entry.fact, "station_id", None)
         if station_id is not None:
             said.first_entry = min(said.first_entry, entry.day)
             log[station_id].append(entry)
+    weather = tract_weathers(logbook, known, said)
     return Snapshot(
         today=logbook.today,
         places=known,
         log={station_id: tuple(entries) for station_id, entries in log.items()},
-        weather=tract_weathers(logbook, known, said),
+        weather=weather,
         units=units(unit_system(logbook)),
-        season=DEFAULT_SEASON,
+        seasons=_seasons(known, season_settings, weather),
+        season_settings=tuple(season_settings),
         cause_priors=parameters_with(setting for _, setting in cause_settings),
         cause_settings=tuple(entry for entry, _ in cause_settings),
     )
+
+
+def _seasons(
+    known: Places, settings: Sequence[Entry], weather: Mapping[str, TractWeather]
+) -> dict[str, Season]:
+    facts = [entry.fact for entry in settings]
+    set_by_keepers = [fact for fact in facts if isinstance(fact, SeasonWindow | SeasonLimit)]
+    return {
+        tract_id: tract_season(tract, set_by_keepers, _latitude(tract, weather.get(tract_id)))
+        for tract_id, tract in known.tracts.items()
+    }
+
+
+def _latitude(tract: TractFacts, weather: TractWeather | None) -> float | None:
+    if tract.latitude_deg is not None:
+        return tract.latitude_deg
+    return None if weather is None else weather.latitude_deg
 
 
 def supposing(snapshot: Snapshot, station_id: str, drafts: Sequence[Draft]) -> Snapshot:

@@ -6,6 +6,7 @@ that imports the file again updates what it has.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 
@@ -14,7 +15,7 @@ from icalendar import Calendar, Event
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.season.prompt import WORK
-from store.season.windows import windows_between
+from store.season.windows import DEFAULT_SEASON, Window, windows_between
 from store.units import Units
 from store.views.due import DueLine, due_lines
 
@@ -35,11 +36,19 @@ def season_calendar(snapshot: Snapshot) -> bytes:
 
 
 def _windows(snapshot: Snapshot) -> Iterator[Event]:
+    """One event for tracts that share a window, named by the first of them."""
     year = snapshot.today.year
     span = date(year, 1, 1), date(year + 1, 12, 31)
-    for window in windows_between(*span, snapshot.season):
-        uid = f"window-{window.kind.value.replace(' ', '-')}-{window.first.year}"
-        yield _days(snapshot, uid, window.name, window.first, window.last)
+    seasons = snapshot.seasons or {"usual": DEFAULT_SEASON}
+    tracts: dict[Window, list[str]] = defaultdict(list)
+    for tract_id, season in seasons.items():
+        for window in windows_between(*span, season):
+            tracts[window].append(tract_id)
+    for window, shared in tracts.items():
+        uid = f"window-{window.kind.value.replace(' ', '-')}-{window.first.year}-{shared[0]}"
+        named = [tract.name for one, tract in snapshot.places.tracts.items() if one in shared]
+        where = "" if len(shared) == len(seasons) else f", {', '.join(named)}"
+        yield _days(snapshot, uid, f"{window.name}{where}", window.first, window.last)
 
 
 def _work(snapshot: Snapshot) -> Iterator[Event]:

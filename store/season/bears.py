@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 from store.errors import BadValue
 from store.records import TractFacts
-from store.season.windows import MonthDay, Span, Window
+from store.season.windows import Span, Window, month_day
 
 BROKEN_AFTER_DAYS = 14
 """Days without a bear after which the pattern counts as broken (assumed)."""
@@ -71,9 +71,13 @@ def bear_season(tract: TractFacts) -> Span | None:
     """
     if tract.bear_season_first is None or tract.bear_season_last is None:
         return None
-    first, last = (
-        _month_day(tract, text) for text in (tract.bear_season_first, tract.bear_season_last)
-    )
+    name = f"The bear season of {tract.name}"
+    try:
+        first, last = month_day(tract.bear_season_first), month_day(tract.bear_season_last)
+    except BadValue as error:
+        raise BadValue(f"{name}: {error}") from error
+    if last < first:
+        raise BadValue(f"{name} ends before it begins; swap its days.")
     return Span(f"Bears move on {tract.name}", first, last)
 
 
@@ -104,12 +108,3 @@ def later_install(window: Window, season: Span | None, ready: Window) -> Window:
         return window
     end = min(later + (window.last - window.first), ready.first - timedelta(days=1))
     return Window(window.kind, f"{window.name}, after the bears", later, end)
-
-
-def _month_day(tract: TractFacts, text: str) -> MonthDay:
-    month, _, day = text.partition("-")
-    if not (month.isdecimal() and day.isdecimal()):
-        raise BadValue(
-            f"The bear season of {tract.name} has the day '{text}'; write month and day as 04-15."
-        )
-    return MonthDay(int(month), int(day))

@@ -21,6 +21,7 @@ from store.records import (
     ContaminationSign,
     Entry,
     Fact,
+    PromptAnswer,
     RampCheck,
     Reading,
     Sighting,
@@ -106,6 +107,8 @@ class StationHistory:
     events: tuple[EventHistory, ...] = ()
     bear_visits: tuple[BearSeen, ...] = ()
     bear_season: Span | None = None
+    answers: tuple[tuple[date, PromptAnswer], ...] = ()
+    """What people said to prompts, with the day they said it."""
 
     @property
     def service(self) -> Service:
@@ -197,6 +200,7 @@ def station_history(
         events=events_of(log),
         bear_visits=tuple(BearSeen(day, seen.visits) for day, seen in _facts_of(log, BearVisit)),
         bear_season=bear_season(tract) if tract is not None and facts.bear_country else None,
+        answers=tuple(_facts_of(own, PromptAnswer)),
     )
 
 

@@ -8,21 +8,9 @@ from datetime import date
 from enum import StrEnum
 from types import MappingProxyType
 
-from store.vocabulary import Access
-
-
-class PromptKind(StrEnum):
-    RAMP = "ramp"
-    CONTAMINATION = "contamination"
-    FILL = "fill"
-    RUN_DRY = "run dry"
-    CHECK = "check"
-    RAKE = "rake"
-    INSTALL = "install"
-    UNCOVER = "uncover"
-    COVER = "cover"
-    BEARS = "bears"
-
+from store.season.look_value import LookValue
+from store.season.windows import Season
+from store.vocabulary import PromptKind
 
 WORK: Mapping[PromptKind, str] = MappingProxyType(
     {
@@ -41,28 +29,58 @@ WORK: Mapping[PromptKind, str] = MappingProxyType(
 """What each kind asks for, in a few words."""
 
 
+IF_SKIPPED: Mapping[PromptKind, str] = MappingProxyType(
+    {
+        PromptKind.RAMP: "An animal that falls in cannot get out, drowns and fouls the water.",
+        PromptKind.CONTAMINATION: "Animals keep off it, and it fouls for longer.",
+        PromptKind.FILL: "It stands dry on some of the days it is wanted most.",
+        PromptKind.RUN_DRY: "Animals that find it dry get used to going elsewhere.",
+        PromptKind.CHECK: "A dry or broken tank is found out too late to mend it.",
+        PromptKind.RAKE: "Leaves and weeds hold rain back from the tank and rot in it.",
+        PromptKind.INSTALL: "Dry ground is hard to dig, and the tank misses the spring rains.",
+        PromptKind.UNCOVER: "Animals cannot drink from it.",
+        PromptKind.COVER: "Bears take to it, and foul or break it.",
+        PromptKind.BEARS: "They keep coming, and deer keep off.",
+    }
+)
+
+
 class PromptState(StrEnum):
     UPCOMING = "upcoming"
     DUE = "due"
     OVERDUE = "overdue"
+    PUT_OFF = "put off"
+    DECLINED = "declined"
     DONE = "done"
     SKIPPED = "skipped"
 
 
+SET_ASIDE_STATES = frozenset({PromptState.PUT_OFF, PromptState.DECLINED})
 OPEN_STATES = frozenset({PromptState.UPCOMING, PromptState.DUE, PromptState.OVERDUE})
 
-_KIND_RANK = {kind: rank for rank, kind in enumerate(PromptKind)}
+_BY_URGENCY = (
+    PromptKind.CONTAMINATION,
+    PromptKind.FILL,
+    PromptKind.RUN_DRY,
+    PromptKind.CHECK,
+    PromptKind.RAKE,
+    PromptKind.INSTALL,
+    PromptKind.UNCOVER,
+    PromptKind.COVER,
+    PromptKind.BEARS,
+    PromptKind.RAMP,
+)
+"""A ramp seen missing endangers and comes first; one to look at waits for a visit."""
+_KIND_RANK = {kind: rank for rank, kind in enumerate(_BY_URGENCY)}
 _STATE_RANK = {
     PromptState.OVERDUE: 1,
     PromptState.DUE: 2,
     PromptState.UPCOMING: 3,
-    PromptState.DONE: 4,
-    PromptState.SKIPPED: 5,
+    PromptState.PUT_OFF: 4,
+    PromptState.DECLINED: 5,
+    PromptState.DONE: 6,
+    PromptState.SKIPPED: 7,
 }
-
-
-UNDECIDED = (0.1, 0.9)
-"""Chances of a dry tank between which a look may change what is done (assumed)."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +100,12 @@ class PromptInputs:
     dry_from: date | None = None
     dry_chance: float | None = None
     """That the tank is dry on some day of the heavy-use weeks."""
+    look: LookValue | None = None
+    """Of a look today, where a fill could be decided after it."""
+    fill_gain_days: float | None = None
+    """Wet days of the heavy-use weeks that a fill to the rim is expected to bring."""
+    fill_costs_days: float = 0.0
+    """Days of heavy use that the visit for it costs."""
     clear_on: Mapping[str, date | None] = field(default_factory=dict)
 
     @property
@@ -89,16 +113,14 @@ class PromptInputs:
         """Whether it is rather dry than not."""
         return self.dry_chance is not None and self.dry_chance > 0.5
 
-    def look_tells(self, access: Access) -> bool:
-        """Whether a look before the heavy-use weeks can change what is done.
+    @property
+    def look_tells(self) -> bool:
+        """Whether a look is worth its visit; so it is where the model cannot tell."""
+        return self.dry_chance is None or (self.look is not None and self.look.worth_it)
 
-        Where no vehicle gets nobody brings water; where the model is as good as sure the
-        answer is known (one in ten either way, assumed).
-        """
-        if self.dry_chance is None:
-            return True
-        low, high = UNDECIDED
-        return access is not Access.FOOT and low <= self.dry_chance <= high
+    def asks_for_water(self, season: Season) -> bool:
+        """Whether the tank is likelier to be dry in heavy use than its keeper accepts."""
+        return self.dry_chance is not None and self.dry_chance > season.dry_chance_most
 
 
 @dataclass(frozen=True)
@@ -107,6 +129,7 @@ class Prompt:
 
     `last` is None for a standing prompt, due until it is dealt with. `endangers`
     marks what can kill an animal or foul the water today: it outranks every date.
+    `put_off_to` is the day it comes back.
     """
 
     station_id: str
@@ -119,6 +142,12 @@ class Prompt:
     volume_l: float | None = None
     event_id: str | None = None
     endangers: bool = False
+    put_off_to: date | None = None
+
+    @property
+    def if_skipped(self) -> str:
+        """What happens if it is not done (common practice, no source)."""
+        return IF_SKIPPED[self.kind]
 
     @property
     def priority(self) -> int:
@@ -130,3 +159,9 @@ class Prompt:
 def plain_date(day: date) -> str:
     """A day as prompts write it: 5 April 2026."""
     return f"{day.day} {day:%B} {day.year}"
+
+
+def days_of(days: float) -> str:
+    """A number of days in words: 1 day, 3 days."""
+    whole = round(days)
+    return "1 day" if whole == 1 else f"{whole} days"

@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from store.season.history import StationHistory
-from store.season.prompt import OPEN_STATES, Prompt, PromptInputs, PromptKind, PromptState
+from store.season.prompt import OPEN_STATES, SET_ASIDE_STATES, Prompt, PromptInputs, PromptState
+from store.season.set_aside import considered
 from store.season.standing import standing_prompts
 from store.season.windows import Season
 from store.season.yearly import year_tasks
+from store.vocabulary import PromptKind
 
 
 def season_tasks(
@@ -28,12 +30,15 @@ def season_tasks(
     """
     yearly = (
         task
-        for year in range(first_day.year, last_day.year + 1)
+        for year in range(season.year_of(first_day), season.year_of(last_day) + 1)
         for task in year_tasks(history, outlook, season, year, today)
     )
-    tasks = (*yearly, *standing_prompts(history, outlook, season, today))
+    tasks = [
+        considered(task, history, outlook, season, today)
+        for task in (*yearly, *standing_prompts(history, outlook, season, today))
+    ]
     if history.retired is not None:
-        tasks = tuple(task for task in tasks if task.state is PromptState.DONE)
+        tasks = [task for task in tasks if task.state is PromptState.DONE]
     touching = (task for task in tasks if _touches(task, first_day, last_day, today))
     return tuple(sorted(touching, key=lambda task: (task.first, task.priority)))
 
@@ -48,13 +53,20 @@ def prompts_for(
     a station that has no tank yet, since nothing else is ever due there.
     """
     ahead = today + timedelta(days=season.upcoming_days)
-    a_year_back, a_year_on = date(today.year - 1, 1, 1), date(today.year + 1, 12, 31)
-    tasks = season_tasks(history, outlook, season, a_year_back, a_year_on, today)
+    tasks = season_tasks(history, outlook, season, *_around(today), today)
     still_open = [task for task in tasks if task.state in OPEN_STATES]
     shown = [task for task in still_open if task.first <= ahead or task.kind is PromptKind.RUN_DRY]
     if not shown:
         shown = [task for task in still_open if task.kind is PromptKind.INSTALL][:1]
     return tuple(sorted(shown, key=urgency))
+
+
+def set_aside(
+    history: StationHistory, outlook: PromptInputs, season: Season, today: date
+) -> tuple[Prompt, ...]:
+    """What was put off or declined and still stands in this season year."""
+    tasks = season_tasks(history, outlook, season, *_around(today), today)
+    return tuple(task for task in tasks if task.state in SET_ASIDE_STATES)
 
 
 def next_due(prompts: Iterable[Prompt]) -> Prompt | None:
@@ -71,6 +83,11 @@ def urgency(prompt: Prompt) -> tuple[int, date, date, str, str]:
         prompt.station_id,
         prompt.event_id or "",
     )
+
+
+def _around(today: date) -> tuple[date, date]:
+    """From the beginning of last year to the end of the next."""
+    return date(today.year - 1, 1, 1), date(today.year + 1, 12, 31)
 
 
 def _touches(task: Prompt, first_day: date, last_day: date, today: date) -> bool:

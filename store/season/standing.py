@@ -8,15 +8,9 @@ from store.contamination.choices import NO_BAILING
 from store.contamination.events import EventHistory
 from store.season.bears import bear_pattern
 from store.season.history import StationHistory
-from store.season.prompt import (
-    Prompt,
-    PromptInputs,
-    PromptKind,
-    PromptState,
-    plain_date,
-)
-from store.season.windows import Season, WindowKind
-from store.vocabulary import Access
+from store.season.prompt import Prompt, PromptInputs, PromptState, plain_date
+from store.season.windows import Season
+from store.vocabulary import Access, PromptKind, WindowKind
 
 
 def standing_prompts(
@@ -66,7 +60,7 @@ def _run_dry(
     history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> Prompt | None:
     """Notice for a tank nobody can fill; shown as early as the model says so."""
-    heavy_use = season.window(WindowKind.HEAVY_USE, today.year)
+    heavy_use = season.window(WindowKind.HEAVY_USE, season.year_of(today))
     if history.facts.access is not Access.FOOT or today > heavy_use.last:
         return None
     dry_now = outlook.dry_from is not None and outlook.dry_from <= today
@@ -117,7 +111,7 @@ def _contamination(
     """One prompt for an open event: the most pressing thing to be said of it."""
     clear = outlook.clear_on.get(event.event_id)
     wanted_by = season.wanted_by(today)
-    before_use = season.look_counts_from.in_year(wanted_by.year) <= today
+    before_use = season.look_counts_from(season.year_of(wanted_by)) <= today
     state, first, endangers = PromptState.DUE, event.found, False
     if event.may_hold_carcass:
         endangers = True

@@ -1,24 +1,17 @@
 """The windows of a tank keeper's year, and the numbers its rules turn on.
 
-Every date and number here is common practice, no source, or assumed as said;
-all of them live in `Season`, so that a logbook can shift them.
+Every date and number here is common practice, no source, or assumed as said; all of them
+live in `Season`. `tract_season.py` says which season a tract goes by.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from enum import StrEnum
+from itertools import pairwise
 
 from store.errors import BadValue
-
-
-class WindowKind(StrEnum):
-    RAKE = "rake"
-    INSTALL = "install"
-    READY = "ready"
-    FILL = "fill"
-    HEAVY_USE = "heavy use"
+from store.vocabulary import WindowKind
 
 
 @dataclass(frozen=True, order=True)
@@ -50,18 +43,45 @@ class MonthDay:
         except ValueError:
             return date(year, self.month, self.day - 1)
 
+    def in_season(self, year: int, starts: MonthDay) -> date:
+        """The day in the season year that ends in `year` and starts on `starts`."""
+        before = NEW_YEAR < starts <= self
+        return self.in_year(year - 1 if before else year)
+
+    def later(self, days: int) -> MonthDay:
+        """So many days on, counted in a common year."""
+        day = self.in_year(COMMON_YEAR) + timedelta(days=days)
+        return MonthDay(day.month, day.day)
+
+
+def month_day(text: str) -> MonthDay:
+    """A day of any year, written as 04-15.
+
+    Raises:
+        BadValue: it is written otherwise, or no year has it.
+    """
+    month, _, day = text.strip().partition("-")
+    if not (month.isdecimal() and day.isdecimal() and len(month) <= 2 and len(day) <= 2):
+        raise BadValue(f"'{text}' is no day of the year; write month and day, as 04-15.")
+    return MonthDay(int(month), int(day))
+
+
+COMMON_YEAR = 2025
+NEW_YEAR = MonthDay(1, 1)
+
 
 @dataclass(frozen=True)
 class Span:
-    """A named stretch of any year, both ends included; it may not cross New Year."""
+    """A named stretch of any year, both ends included; it may run across New Year."""
 
     name: str
     first: MonthDay
     last: MonthDay
 
-    def __post_init__(self) -> None:
-        if self.last < self.first:
-            raise BadValue(f"The window '{self.name}' ends before it begins; swap its days.")
+    def last_after(self, first: date) -> date:
+        """The last day of the span that begins on `first`."""
+        last = self.last.in_year(first.year)
+        return last if last >= first else self.last.in_year(first.year + 1)
 
 
 @dataclass(frozen=True)
@@ -79,7 +99,10 @@ class Window:
 
 @dataclass(frozen=True)
 class Season:
-    """The windows and limits one logbook works by.
+    """The windows and limits the stations of one tract are kept by.
+
+    A season year is named by the calendar year it ends in and starts on `starts`: on
+    1 January in the north; in the south in July, so that raking comes before heavy use.
 
     Raises:
         BadValue: they contradict each other.
@@ -88,40 +111,60 @@ class Season:
     rake: Span = Span("April raking", MonthDay(4, 1), MonthDay(4, 30))
     install: Span = Span("May installs, soil still moist", MonthDay(5, 1), MonthDay(5, 20))
     ready: Span = Span("Ready by late September", MonthDay(9, 15), MonthDay(9, 25))
-    fill: Span = Span("Mid-October fill", MonthDay(10, 8), MonthDay(10, 20))
+    fill: Span = Span("Mid-October fill", MonthDay(10, 8), MonthDay(10, 18))
+    quiet: Span = Span("Quiet weeks, no visits", MonthDay(10, 19), MonthDay(11, 17))
     heavy_use: Span = Span("Heavy-use weeks", MonthDay(10, 20), MonthDay(11, 10))
+    winter: Span = Span("Winter: cover, drain or leave", MonthDay(12, 1), MonthDay(3, 15))
+    starts: MonthDay = NEW_YEAR
 
-    rake_counts_from: MonthDay = MonthDay(3, 1)
-    """A rake from this day to the end of heavy use is the year's rake."""
-    rake_skipped_after: MonthDay = MonthDay(6, 30)
-    """A missing rake is overdue to this day, then skipped."""
-    look_counts_from: MonthDay = MonthDay(8, 1)
-    """A look from this day on shows that the tank is ready."""
-    fill_counts_from: MonthDay = MonthDay(10, 1)
-    """A fill from this day to the end of heavy use is the year's fill."""
+    rake_lead_days: int = 31
+    """A rake this long before its window up to the end of heavy use is the year's rake."""
+    rake_grace_days: int = 61
+    """A missing rake is overdue this long after its window, then skipped."""
+    look_lead_days: int = 45
+    """A look this long before the tanks should be ready shows that one is."""
+    fill_lead_days: int = 7
+    """A fill this long before its window up to the end of heavy use is the year's fill."""
     fill_below_share: float = 0.75
     """A modeled level under this share of the tank on the top-up date asks for a fill."""
+    dry_chance_most: float = 0.5
+    """So does a higher chance that the tank is dry in the heavy-use weeks (assumed)."""
+    visit_days: float = 10.0
+    """Days of use that a visit costs; one to two weeks until the habit is back."""
     ramp_days: int = 120
     """Days that a confirmed escape ramp stays confirmed (assumed)."""
     upcoming_days: int = 30
     """How far ahead a window shows among the open prompts (assumed)."""
 
     def __post_init__(self) -> None:
-        if not 0.0 <= self.fill_below_share <= 1.0:
+        for name, share in (
+            ("fill below", self.fill_below_share),
+            ("dry chance", self.dry_chance_most),
+        ):
+            if not 0.0 <= share <= 1.0:
+                raise BadValue(f"The season's {name} is a share from 0 to 1, not {share:g}.")
+        if self.ramp_days < 1 or self.upcoming_days < 0 or self.visit_days < 0.0:
             raise BadValue(
-                f"A fill below {self.fill_below_share:g} of the tank cannot be; "
-                "give a share from 0 to 1."
+                "The season's ramp_days must be 1 or more, upcoming_days and visit_days 0 or "
+                f"more; they are {self.ramp_days}, {self.upcoming_days} and {self.visit_days:g}."
             )
-        if self.ramp_days < 1 or self.upcoming_days < 0:
-            raise BadValue(
-                "The season's ramp_days must be 1 or more and upcoming_days 0 or more; "
-                f"they are {self.ramp_days} and {self.upcoming_days}."
-            )
+        _check_order(self)
+
+    def span(self, kind: WindowKind) -> Span:
+        span = getattr(self, kind.name.lower())
+        assert isinstance(span, Span)
+        return span
 
     def window(self, kind: WindowKind, year: int) -> Window:
-        """The window of that kind in that year."""
-        span = self._span(kind)
-        return Window(kind, span.name, span.first.in_year(year), span.last.in_year(year))
+        """The window of that kind in that season year."""
+        span = self.span(kind)
+        first = span.first.in_season(year, self.starts)
+        return Window(kind, span.name, first, span.last_after(first))
+
+    def year_of(self, day: date) -> int:
+        """The season year a day lies in."""
+        begun = self.starts > NEW_YEAR and day >= self.starts.in_year(day.year)
+        return day.year + 1 if begun else day.year
 
     def heavy_use_ahead(self, today: date) -> Window:
         """The heavy-use weeks still to be served: what is left of them from tomorrow on.
@@ -138,29 +181,67 @@ class Season:
         Once they have begun it is their last.
         """
         weeks = self.heavy_use_ahead(today)
-        first = self.window(WindowKind.HEAVY_USE, weeks.last.year).first
+        first = self.window(WindowKind.HEAVY_USE, self.year_of(weeks.last)).first
         return first if first > today else weeks.last
 
     def top_up_day(self, today: date) -> date:
         """The first day still to come on which a fill serves the heavy-use weeks ahead."""
-        window = self.window(WindowKind.FILL, self.heavy_use_ahead(today).last.year)
+        window = self.window(WindowKind.FILL, self.year_of(self.heavy_use_ahead(today).last))
         return max(window.first, today + timedelta(days=1))
 
-    def _span(self, kind: WindowKind) -> Span:
-        match kind:
-            case WindowKind.RAKE:
-                return self.rake
-            case WindowKind.INSTALL:
-                return self.install
-            case WindowKind.READY:
-                return self.ready
-            case WindowKind.FILL:
-                return self.fill
-            case WindowKind.HEAVY_USE:
-                return self.heavy_use
+    def rake_counts_from(self, year: int) -> date:
+        return self.window(WindowKind.RAKE, year).first - timedelta(days=self.rake_lead_days)
+
+    def rake_skipped_after(self, year: int) -> date:
+        return self.window(WindowKind.RAKE, year).last + timedelta(days=self.rake_grace_days)
+
+    def look_counts_from(self, year: int) -> date:
+        return self.window(WindowKind.READY, year).first - timedelta(days=self.look_lead_days)
+
+    def fill_counts_from(self, year: int) -> date:
+        return self.window(WindowKind.FILL, year).first - timedelta(days=self.fill_lead_days)
+
+
+_IN_ORDER = (
+    WindowKind.RAKE,
+    WindowKind.INSTALL,
+    WindowKind.READY,
+    WindowKind.FILL,
+    WindowKind.HEAVY_USE,
+)
+"""Each begins after the one before in any season year."""
+
+
+def _check_order(season: Season) -> None:
+    """Raise BadValue where windows overlap that cannot, or are out of their order."""
+    year = COMMON_YEAR
+    for before, after in pairwise(season.window(kind, year) for kind in _IN_ORDER):
+        if after.first <= before.first:
+            raise BadValue(
+                f"{after.name} would begin {after.first:%d %B}, no later than {before.name} on "
+                f"{before.first:%d %B}; move one of them."
+            )
+    use, winter = season.window(WindowKind.HEAVY_USE, year), season.winter
+    fill, ready = season.window(WindowKind.FILL, year), season.window(WindowKind.READY, year)
+    if ready.last >= use.first or fill.first > use.last:
+        raise BadValue(
+            f"{ready.name} and {fill.name} serve the heavy-use weeks from {use.first:%d %B} to "
+            f"{use.last:%d %B}; they must not come after them."
+        )
+    for one in (year - 1, year):
+        cold = season.window(WindowKind.WINTER, one)
+        if cold.first <= use.last and cold.last >= use.first:
+            raise BadValue(
+                f"Winter from {winter.first} to {winter.last} would overlap the heavy-use weeks; "
+                "move one of them."
+            )
+    if season.window(WindowKind.QUIET, year).last < use.first:
+        raise BadValue("The quiet weeks would be over before heavy use begins; move one of them.")
 
 
 DEFAULT_SEASON = Season()
+NO_WORK = frozenset({WindowKind.QUIET, WindowKind.WINTER})
+"""Windows that ask for nothing to be done in them."""
 
 
 def windows_between(first: date, last: date, season: Season = DEFAULT_SEASON) -> tuple[Window, ...]:
@@ -173,7 +254,7 @@ def windows_between(first: date, last: date, season: Season = DEFAULT_SEASON) ->
         raise BadValue(f"{last} is before {first}; give the earlier day first.")
     windows = (
         season.window(kind, year)
-        for year in range(first.year, last.year + 1)
+        for year in range(first.year - 1, last.year + 2)
         for kind in WindowKind
     )
     touching = (window for window in windows if window.first <= last and window.last >= first)
@@ -182,5 +263,6 @@ def windows_between(first: date, last: date, season: Season = DEFAULT_SEASON) ->
 
 def next_window(season: Season, kind: WindowKind, today: date) -> Window:
     """The window of that kind that today lies in, or the next one to come."""
-    ahead = windows_between(today, today + timedelta(days=400), season)
-    return next(window for window in ahead if window.kind is kind)
+    year = season.year_of(today)
+    years = (season.window(kind, one) for one in (year - 1, year, year + 1, year + 2))
+    return next(window for window in years if window.last >= today)

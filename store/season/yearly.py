@@ -12,16 +12,9 @@ from datetime import date, timedelta
 
 from store.season.bears import Stretch, days_to_cover, later_install
 from store.season.history import StationHistory
-from store.season.prompt import (
-    WORK,
-    Prompt,
-    PromptInputs,
-    PromptKind,
-    PromptState,
-    plain_date,
-)
-from store.season.windows import Season, Window, WindowKind
-from store.vocabulary import Access, Cause
+from store.season.prompt import WORK, Prompt, PromptInputs, PromptState, days_of, plain_date
+from store.season.windows import Season, Window
+from store.vocabulary import Access, Cause, PromptKind, WindowKind
 
 
 def year_tasks(
@@ -31,7 +24,7 @@ def year_tasks(
     tasks = (
         _rake(history, season, year, today),
         _install(history, season, year, today),
-        _cover(history, year, today),
+        _cover(history, season, year, today),
         _check(history, outlook, season, year, today),
         _uncover(history, season, year, today),
         _fill(history, outlook, season, year, today),
@@ -48,9 +41,10 @@ def _install(history: StationHistory, season: Season, year: int, today: date) ->
     window = _install_window(history, season, year)
     known = history.known_since or today
     if history.installed is not None:
-        if not history.install_logged or year > history.installed.year:
+        installed = season.year_of(history.installed)
+        if not history.install_logged or year > installed:
             return None
-        if year == history.installed.year:
+        if year == installed:
             done_on = history.installed
             return _task(history, PromptKind.INSTALL, window, PromptState.DONE, done_on=done_on)
     if window.last < known:
@@ -68,15 +62,15 @@ def _install_window(history: StationHistory, season: Season, year: int) -> Windo
     return later_install(window, history.bear_season, season.window(WindowKind.READY, year))
 
 
-def _cover(history: StationHistory, year: int, today: date) -> Prompt | None:
+def _cover(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
     """Before bears move in spring, where the tract says when; of this year alone.
 
     Under the cover of the winter it is done already.
     """
     bears = history.bear_season
-    if bears is None or history.installed is None or year != today.year:
+    if bears is None or history.installed is None or year != season.year_of(today):
         return None
-    days, end = days_to_cover(bears, year), bears.last.in_year(year)
+    days, end = days_to_cover(bears, today.year), bears.last.in_year(today.year)
     if history.installed > days.last or today > end:
         return None
     if history.covered_since is not None:
@@ -88,15 +82,15 @@ def _cover(history: StationHistory, year: int, today: date) -> Prompt | None:
 
 def _rake(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
     """Every April after the year of the install, whose apron is fresh, if there is one."""
-    if history.installed is None or year <= history.installed.year:
+    if history.installed is None or year <= season.year_of(history.installed):
         return None
     if history.facts.apron_area_m2 == 0.0:
         return None
     window = season.window(WindowKind.RAKE, year)
     done_on = _first_between(
-        history.rakes, season.rake_counts_from.in_year(year), _season_end(season, year)
+        history.rakes, season.rake_counts_from(year), _season_end(season, year)
     )
-    state = _state(window, season.rake_skipped_after.in_year(year), today, done_on)
+    state = _state(window, season.rake_skipped_after(year), today, done_on)
     return _task(history, PromptKind.RAKE, window, state, done_on=done_on)
 
 
@@ -111,8 +105,8 @@ def _check(
     if history.installed is None or history.installed > window.last:
         return None
     end = _season_end(season, year)
-    done_on = _first_between(history.looks, season.look_counts_from.in_year(year), end)
-    if done_on is None and year == today.year and not outlook.look_tells(history.facts.access):
+    done_on = _first_between(history.looks, season.look_counts_from(year), end)
+    if done_on is None and year == season.year_of(today) and not outlook.look_tells:
         return None
     return _task(
         history, PromptKind.CHECK, window, _state(window, end, today, done_on), done_on=done_on
@@ -136,28 +130,34 @@ def _fill(
         return None
     if history.installed is None or history.installed > window.last:
         return None
-    end, counts_from = _season_end(season, year), season.fill_counts_from.in_year(year)
+    end, counts_from = _season_end(season, year), season.fill_counts_from(year)
     done_on = max(_between((fill.on for fill in history.fills), counts_from, end), default=None)
     share = outlook.level_share if outlook.top_up_share is None else outlook.top_up_share
     enough = share is not None and share >= season.fill_below_share
-    over = year != today.year or today > end
-    if done_on is not None and (over or enough or not outlook.dry_in_heavy_use):
+    over = year != season.year_of(today) or today > end
+    if done_on is not None and (over or enough or not outlook.asks_for_water(season)):
         return _task(history, PromptKind.FILL, window, PromptState.DONE, done_on=done_on)
-    if over or (enough and not outlook.dry_in_heavy_use):
+    if over or (enough and not outlook.asks_for_water(season)):
         return None
     spilled = any(event.cause is Cause.SPILL for event in history.open_events)
     if spilled or history.covered_since is not None:
         return None
-    if share is None:
-        why = f"level not known; look, and fill if below {season.fill_below_share:.0%}"
-    elif outlook.dry_in_heavy_use:
-        why = f"modeled at {share:.0%}, dry within the heavy-use weeks"
-    else:
-        why = f"modeled at {share:.0%}"
+    why = _why_fill(outlook, season, share)
     if done_on is not None:
         why = f"filled on {plain_date(done_on)}, {why}"
     state = _state(window, end, today, done_on=None)
     return _task(history, PromptKind.FILL, window, state, why, volume_l=outlook.fill_volume_l)
+
+
+def _why_fill(outlook: PromptInputs, season: Season, share: float | None) -> str:
+    if share is None:
+        return f"level not known; look, and fill if below {season.fill_below_share:.0%}"
+    why = f"modeled at {share:.0%}"
+    if outlook.dry_chance is not None and outlook.asks_for_water(season):
+        why += f", {outlook.dry_chance:.0%} likely to stand dry in the heavy-use weeks"
+    if outlook.fill_gain_days is not None:
+        why += f"; a fill brings about {days_of(outlook.fill_gain_days)} with water"
+    return why
 
 
 def _uncover(history: StationHistory, season: Season, year: int, today: date) -> Prompt | None:
@@ -171,11 +171,11 @@ def _uncover(history: StationHistory, season: Season, year: int, today: date) ->
     window = season.window(kind, year)
     end = _season_end(season, year)
     if history.covered_since is None:
-        done_on = _first_between(history.uncoverings, season.look_counts_from.in_year(year), end)
+        done_on = _first_between(history.uncoverings, season.look_counts_from(year), end)
         if done_on is None:
             return None
         return _task(history, PromptKind.UNCOVER, window, PromptState.DONE, done_on=done_on)
-    if year != today.year or today > end or history.open_events:
+    if year != season.year_of(today) or today > end or history.open_events:
         return None
     return _task(history, PromptKind.UNCOVER, window, _state(window, end, today, done_on=None))
 

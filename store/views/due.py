@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from store.model.board import Board
-from store.season.prompt import Prompt, PromptKind, PromptState
+from store.season.prompt import Prompt, PromptState
 from store.season.prompts import urgency
-from store.vocabulary import Access
+from store.vocabulary import Access, PromptKind
 
 
 @dataclass(frozen=True)

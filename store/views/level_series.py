@@ -61,7 +61,7 @@ def level_series(board: Board, station_id: str) -> LevelSeries | None:
         below_rim_mm(tank, band[so_far]) for band in (levels.high_l, levels.low_l)
     )
     future = board.ahead.get(station_id)
-    median, highest, lowest = _ahead(future, tank, board.snapshot.heavy_use.last)
+    median, highest, lowest = _ahead(future, tank, board.snapshot.heavy_use(station_id).last)
     return LevelSeries(
         first_day=first,
         last_modeled=last,

@@ -18,13 +18,14 @@ from store.records import (
     Entry,
     Note,
     Photo,
+    PromptAnswer,
     RampCheck,
     Reading,
     Sighting,
     StationFacts,
     Withdrawal,
 )
-from store.season.prompt import plain_date
+from store.season.prompt import WORK, plain_date
 from store.vocabulary import Action, ChoreKind
 
 
@@ -41,6 +42,8 @@ class LineKind(StrEnum):
     BEARS = "bears"
     PHOTO = "photo"
     NOTE = "note"
+    ANSWER = "answer"
+    """What a person said to a prompt."""
 
 
 @dataclass(frozen=True)
@@ -118,6 +121,9 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
             return LogLine(entry, LineKind.BEARS, f"Bear visits: {visits}")
         case Photo(path=path, event_id=event_id):
             return LogLine(entry, LineKind.PHOTO, "Photo", note=path, event_id=event_id)
+        case PromptAnswer() as answer:
+            what = f"{WORK[answer.prompt]}: {_answer_words(answer)}"
+            return LogLine(entry, LineKind.ANSWER, what, note=answer.note)
         case Note(text=text):
             return LogLine(entry, LineKind.NOTE, "Note", note=text)
         case _:
@@ -153,6 +159,12 @@ def _sign_words(sign: ContaminationSign) -> str:
     seen = [("smell", sign.smell), ("colour", sign.colour), ("animals", sign.response)]
     words = ", ".join(f"{name} {value}" for name, value in seen if value is not None)
     return f"Looked at the water: {words}" if words else "Looked at the water"
+
+
+def _answer_words(answer: PromptAnswer) -> str:
+    if answer.until is None:
+        return answer.decision.value
+    return f"{answer.decision} to {plain_date(answer.until)}"
 
 
 def _action_words(action: Action) -> str:

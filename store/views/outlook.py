@@ -86,7 +86,7 @@ def outlooks(
 def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | None) -> Outlook:
     dry = future.dry
     low, median, high = member_quantiles(future.share)
-    top_up_on = snapshot.top_up_day
+    top_up_on = snapshot.top_up_day(future.station.facts.station_id)
     return Outlook(
         station=future.station.facts,
         first_day=future.first_day,
@@ -106,7 +106,7 @@ def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | Non
 
 
 def _hold_chance(snapshot: Snapshot, future: Ensemble, until: date) -> float | None:
-    weeks = snapshot.heavy_use
+    weeks = snapshot.heavy_use(future.station.facts.station_id)
     if weeks.last > until:
         return None
     dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
@@ -157,7 +157,7 @@ def typed_end(text: str, today: date) -> date:
     return day
 
 
-def planned_fill(snapshot: Snapshot, until: date, volume_l: float | None) -> Fill:
+def planned_fill(snapshot: Snapshot, station_id: str, until: date, volume_l: float | None) -> Fill:
     """Water brought on the day for topping up, or today where that lies beyond `until`.
 
     `volume_l` None means to the rim.
@@ -167,5 +167,5 @@ def planned_fill(snapshot: Snapshot, until: date, volume_l: float | None) -> Fil
     """
     if volume_l is not None and volume_l <= 0.0:
         raise BadValue("A fill must be more than 0; type how much would be brought.")
-    day = snapshot.top_up_day
+    day = snapshot.top_up_day(station_id)
     return Fill(day if day <= until else snapshot.today, volume_l)

@@ -9,9 +9,9 @@ from store.model.board import Board
 from store.model.levels import StationLevels
 from store.records import StationFacts
 from store.season.history import RampSeen
+from store.season.look_value import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
-from store.views.worth_a_look import WorthALook, worth_a_look
 from store.water.geometry import below_rim_mm
 
 
@@ -30,7 +30,6 @@ class LevelNow:
     highest_mm: float
     lowest_mm: float
     read_today: bool
-    look: WorthALook | None
 
 
 @dataclass(frozen=True)
@@ -63,6 +62,8 @@ class OverviewRow:
     last_rake: date | None
     ramp: RampSeen | None
     event: EventNow | None
+    look: LookValue | None
+    """What a look today is worth; None where nothing hangs on it."""
     next_due: Prompt | None
     prompts: tuple[Prompt, ...]
 
@@ -89,6 +90,7 @@ def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
         last_rake=history.last_rake,
         ramp=history.last_ramp_check,
         event=_event(board, station_id),
+        look=board.outlooks[station_id].look,
         next_due=next_due(board.prompts[station_id]),
         prompts=board.prompts[station_id],
     )
@@ -108,7 +110,6 @@ def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
         highest_mm=float(below_rim_mm(tank, high_l)),
         lowest_mm=float(below_rim_mm(tank, low_l)),
         read_today=bool(levels.read[day]),
-        look=worth_a_look(levels, day),
     )
 
 

@@ -12,12 +12,12 @@ from store.model.board import Board
 from store.model.ensembles import DAYS_AHEAD
 from store.records import StationFacts
 from store.season.history import StationHistory
-from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState, plain_date
+from store.season.prompt import OPEN_STATES, Prompt, PromptState, plain_date
 from store.season.prompts import season_tasks
 from store.season.windows import Window, windows_between
 from store.views.level_series import dry_ahead
 from store.views.log_lines import LineKind, LogLine, log_lines
-from store.vocabulary import Cause
+from store.vocabulary import Cause, PromptKind
 
 
 class SpanKind(StrEnum):
@@ -67,6 +67,8 @@ class TimelineRow:
     marks: tuple[LogLine, ...]
     spans: tuple[TimelineSpan, ...]
     tasks: tuple[Prompt, ...]
+    windows: tuple[Window, ...]
+    """Those of its tract."""
 
     @property
     def standing(self) -> tuple[Prompt, ...]:
@@ -80,7 +82,6 @@ class SeasonTimeline:
     first_day: date
     last_day: date
     today: date
-    windows: tuple[Window, ...]
     rows: tuple[TimelineRow, ...]
 
 
@@ -92,13 +93,12 @@ def season_timeline(board: Board) -> SeasonTimeline:
     snapshot = board.snapshot
     today = snapshot.today
     first_day, last_day = date(today.year - 1, 1, 1), date(today.year, 12, 31)
-    if snapshot.heavy_use.last > last_day:
+    if snapshot.heavy_use_end > last_day:
         last_day = today + timedelta(days=DAYS_AHEAD)
     return SeasonTimeline(
         first_day=first_day,
         last_day=last_day,
         today=today,
-        windows=windows_between(first_day, last_day, snapshot.season),
         rows=tuple(
             _row(board, station_id, first_day, last_day) for station_id in snapshot.places.stations
         ),
@@ -113,8 +113,9 @@ def _row(board: Board, station_id: str, first_day: date, last_day: date) -> Time
     snapshot = board.snapshot
     facts, history = snapshot.places.stations[station_id], snapshot.histories[station_id]
     lines = log_lines(snapshot, station_id)
+    season = snapshot.season_of(station_id)
     tasks = season_tasks(
-        history, board.outlooks[station_id], snapshot.season, first_day, last_day, snapshot.today
+        history, board.outlooks[station_id], season, first_day, last_day, snapshot.today
     )
     spans = (
         *(_contaminated(board, event, last_day) for event in history.events),
@@ -133,6 +134,7 @@ def _row(board: Board, station_id: str, first_day: date, last_day: date) -> Time
         ),
         spans=tuple(span for span in spans if span.first <= last_day and span.last >= first_day),
         tasks=tasks,
+        windows=windows_between(first_day, last_day, season),
     )
 
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from store.season.cautions import Caution, chore_cautions, contamination_cautions
-from store.season.prompt import OPEN_STATES, Prompt, PromptKind, PromptState
-from store.season.windows import Window
+from store.season.prompt import OPEN_STATES, Prompt, PromptState
+from store.season.windows import NO_WORK, Window
 from store.views.log_lines import LogLine
 from store.views.timeline import SeasonTimeline, SpanKind, TimelineRow, TimelineSpan
-from store.vocabulary import ChoreKind
+from store.vocabulary import ChoreKind, PromptKind
 
 
 @dataclass(frozen=True)
@@ -42,14 +42,14 @@ def cell_detail(timeline: SeasonTimeline, row: TimelineRow, first: date, last: d
         marks=tuple(mark for mark in row.marks if first <= mark.on <= last),
         spans=tuple(spans),
         tasks=tuple(sorted(tasks, key=lambda task: task.priority)),
-        windows=windows_at(timeline, first, last),
+        windows=windows_at(row, first, last),
         cautions=_cautions(row, spans, tasks, timeline.today),
     )
 
 
-def windows_at(timeline: SeasonTimeline, first: date, last: date) -> tuple[Window, ...]:
-    """The windows that touch the days `first` to `last`."""
-    return tuple(w for w in timeline.windows if w.first <= last and w.last >= first)
+def windows_at(row: TimelineRow, first: date, last: date) -> tuple[Window, ...]:
+    """The windows of a row's tract that touch the days `first` to `last`."""
+    return tuple(w for w in row.windows if w.first <= last and w.last >= first)
 
 
 def _told(task: Prompt, first: date, last: date, today: date) -> bool:
@@ -92,12 +92,17 @@ def due_rows_at(timeline: SeasonTimeline, first: date, last: date) -> tuple[Time
 
     Where no window does, the rows with any open task on the days themselves.
     """
-    windows = windows_at(timeline, first, last)
+    today = timeline.today
+    return tuple(row for row in timeline.rows if _has_work(row, first, last, today))
+
+
+def _has_work(row: TimelineRow, first: date, last: date, today: date) -> bool:
+    windows = [window for window in windows_at(row, first, last) if window.kind not in NO_WORK]
     first = min((window.first for window in windows), default=first)
     last = max((window.last for window in windows), default=last)
-
-    def is_due(task: Prompt) -> bool:
-        counts = task.last is not None or not windows
-        return counts and task.state in OPEN_STATES and _told(task, first, last, timeline.today)
-
-    return tuple(row for row in timeline.rows if any(is_due(task) for task in row.tasks))
+    return any(
+        task.state in OPEN_STATES
+        and (task.last is not None or not windows)
+        and _told(task, first, last, today)
+        for task in row.tasks
+    )

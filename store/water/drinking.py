@@ -84,6 +84,20 @@ def heat_factor(tmax_c: ArrayLike) -> FloatArray:
     return np.minimum(heat, HOT_MOST)
 
 
+def use_weights(law: DrinkingLaw, day: ArrayLike) -> FloatArray:
+    """Use on days of the season, as a share of that at the height of an average rut."""
+
+    def average_l(day: FloatArray) -> FloatArray:
+        bell = np.empty_like(day)
+        rut_share_into(
+            bell, np.empty_like(day), rut_season_day(day), np.array(RUT_DAY), np.array(1.0)
+        )
+        return base_demand_l(law, day) + law.rut_l * bell
+
+    most_l = average_l(np.arange(1.0, _YEAR_D)).max()
+    return np.asarray(average_l(np.asarray(day, dtype=np.float64)) / most_l)
+
+
 def rut_season_day(day: ArrayLike) -> FloatArray:
     """The day of the season, January counted on from December; 0 out of the rut's season."""
     day = np.asarray(day, dtype=np.float64)

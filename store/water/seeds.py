@@ -23,6 +23,7 @@ class Purpose(IntEnum):
     GALLONS = 8
     NEIGHBOURS = 9
     COUNT = 10
+    LOOK = 11
 
 
 def station_rng(station_id: str, purpose: Purpose, number: int = 0) -> np.random.Generator:

@@ -39,7 +39,7 @@ WIDE_LEGEND = (
 )
 """What the glyphs stand for, in few characters or in more."""
 
-_WITHOUT_GLYPH = frozenset({LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE})
+_WITHOUT_GLYPH = frozenset({LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE, LineKind.ANSWER})
 
 
 def glyph(line: LogLine) -> str:

@@ -15,11 +15,11 @@ from store.errors import BadValue
 from store.model.board import Board
 from store.views.budget import Period, period_days, station_budget
 from store.views.learned import learned_lines
-from store.views.overview import level_at
 from store.views.station_page import next_station
+from tui import words
 from tui.base.board_screen import BoardScreen
 from tui.base.keys import key_of
-from tui.learned.words import budget_words, doubted_words, learned_words, look_words
+from tui.learned.words import budget_words, doubted_words, learned_words
 from tui.words import plain_day
 
 
@@ -75,11 +75,11 @@ class LearnedScreen(BoardScreen):
             return
         told.display = True
         retired = snapshot.histories[station_id].retired
-        level = None if retired else level_at(board.levels.by_station[station_id])
+        look = "" if retired else words.look(board.outlooks[station_id].look)
         self._say("heading", name)
         self._say("learned", learned_words(learned))
         self._say("doubted", doubted_words(doubted))
-        self._say("look", look_words(level, snapshot.units))
+        self._say("look", Text(look))
         self._show_budget(board)
 
     def _show_budget(self, board: Board) -> None:

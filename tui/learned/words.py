@@ -9,7 +9,6 @@ from rich.text import Text
 from store.units import Units
 from store.views.budget import LINES, StationBudget
 from store.views.learned import DoubtedReading, LearnedLine
-from store.views.overview import LevelNow
 from tui import words
 
 
@@ -36,19 +35,6 @@ def doubted_words(doubted: tuple[DoubtedReading, ...]) -> Group:
     for reading in doubted:
         table.add_row(Text(words.plain_day(reading.on)), Text(f"! {reading.text}"))
     return Group(Text("Doubted readings", "bold"), table)
-
-
-def look_words(level: LevelNow | None, units: Units) -> Text:
-    """What a look at the tank would settle today."""
-    if level is None:
-        return Text()
-    band = words.span(level.highest_mm, level.lowest_mm, units)
-    if level.look is None:
-        return Text(f"A look would settle little: the water stands {band} below the rim.")
-    return Text(
-        f"* Go and look: the water may stand anywhere from {band} below the rim; "
-        f"a reading would narrow that to about {words.depth(level.look.after_mm, units)}."
-    )
 
 
 def budget_words(budget: StationBudget, units: Units) -> Table:

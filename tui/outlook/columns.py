@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -39,11 +39,17 @@ class Line:
     filled: Outlook | None = None
 
 
-def columns_for(board: Board, until: date, top_up_on: date, width: int) -> tuple[Column[Line], ...]:
-    """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
+def columns_for(
+    board: Board, until: date, top_ups: Collection[date], width: int
+) -> tuple[Column[Line], ...]:
+    """The columns for a screen `width` characters wide; from 80 on nothing is lost.
+
+    `top_ups` are the days for topping up, one where all tracts have the same.
+    """
     snapshot = board.snapshot
     units, places = snapshot.units, snapshot.places
-    then, top_up = day_month(until), day_month(top_up_on)
+    then = day_month(until)
+    top_up = day_month(next(iter(top_ups))) if len(top_ups) == 1 else "the day"
     name, tract = (24, 16) if width >= WIDE else (13, 0)
     if width >= ROOMY:
         heads = ("Holds in heavy use", f"Dry on {then}", "Ever dry by then")

@@ -50,7 +50,7 @@ class OutlookQuestion:
     @property
     def missing_fills(self) -> dict[str, Fill]:
         return {
-            one: planned_fill(self.board.snapshot, self.until, litres)
+            one: planned_fill(self.board.snapshot, one, self.until, litres)
             for one, litres in self.fills.items()
             if one in self.with_level and one not in self.filled
         }
@@ -81,8 +81,8 @@ class OutlookQuestion:
         return lines
 
     def status(self, *, by_chance: bool) -> str:
-        window = self.board.snapshot.heavy_use
-        what = " (end of heavy use)" if self.until == window.last else ""
+        end = self.board.snapshot.heavy_use_end
+        what = " (end of heavy use)" if self.until == end else ""
         order = "lowest chance first" if by_chance else "by tract"
         known, count = len(self.found), len(self.with_level)
         state = "" if known == count else f"   {known} of {count} ..."
@@ -100,7 +100,7 @@ class OutlookQuestion:
             f"{label}, {snapshot.places.tract_of(line.station).name}",
             line.found,
             line.filled,
-            snapshot.heavy_use,
+            snapshot.heavy_use(station_id),
             snapshot.units,
             width=width - 2,
             rows=WIDE_BARS if width >= WIDE else 1,

@@ -60,7 +60,7 @@ class OutlookScreen(TableFieldScreen):
 
     def show(self, board: Board) -> None:
         before = self._asked
-        until = board.snapshot.heavy_use.last if before is None else before.until
+        until = board.snapshot.heavy_use_end if before is None else before.until
         if before is not None and before.board.snapshot.units is not board.snapshot.units:
             self._close_field()
         self._ask(board, nearest_end(until, board.snapshot.today))
@@ -96,8 +96,8 @@ class OutlookScreen(TableFieldScreen):
         asked = self._asked
         if asked is None:
             return
-        top_up_on = asked.board.snapshot.top_up_day
-        columns = columns_for(asked.board, asked.until, top_up_on, self.app.size.width)
+        top_ups = {asked.board.snapshot.top_up_day(one) for one in asked.station_ids}
+        columns = columns_for(asked.board, asked.until, top_ups, self.app.size.width)
         lines = {line.station.station_id: line for line in asked.lines(by_chance=self._by_chance)}
         self._table.fill(columns, lines, self._wanted)
         self._wanted = None
@@ -197,7 +197,7 @@ class OutlookScreen(TableFieldScreen):
         """
         snapshot = asked.board.snapshot
         litres = typed_volume_l(text, snapshot.units)
-        planned_fill(snapshot, asked.until, litres)
+        planned_fill(snapshot, self._filling, asked.until, litres)
         self._fills[self._filling] = litres
         asked.filled.pop(self._filling, None)
         self._fill_table()

@@ -8,10 +8,11 @@ from rich.text import Text
 
 from store.contamination.estimates import CAVEAT
 from store.model.board import Board
-from store.season.prompt import Prompt, PromptKind, PromptState
+from store.season.prompt import Prompt, PromptState
 from store.units import Units
 from store.views.overview import OverviewRow
 from store.views.weather_state import weather_states
+from store.vocabulary import PromptKind
 from tui import words
 from tui.base.board_screen import WIDE
 from tui.base.doors import DOORS
@@ -99,8 +100,8 @@ def _event(row: OverviewRow) -> Text:
 
 def _next(row: OverviewRow, width: int) -> Text:
     if row.next_due is None:
-        undecided = row.level is not None and row.level.look is not None
-        return _cut(GO_AND_LOOK if undecided else "", width)
+        worth_it = row.look is not None and row.look.worth_it
+        return _cut(GO_AND_LOOK if worth_it else "", width)
     return _due(row.next_due, width)
 
 
@@ -158,7 +159,8 @@ def detail(board: Board, row: OverviewRow) -> Text:
                 f"{clears}in use again {back} ({CAVEAT})"
             )
         )
-    lines += _look_words(row, units)
+    if row.look is not None and row.look.worth_it:
+        lines.append(Text(f"* {words.look(row.look)}"))
     lines += [
         Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {prompt.text}")
         for prompt in row.prompts
@@ -178,18 +180,6 @@ def _level_words(row: OverviewRow, units: Units) -> str:
         f"{words.depth(level.below_rim_mm, units)} below the rim "
         f"({words.span(level.highest_mm, level.lowest_mm, units)})"
     )
-
-
-def _look_words(row: OverviewRow, units: Units) -> list[Text]:
-    if row.level is None or row.level.look is None:
-        return []
-    look = row.level.look
-    return [
-        Text(
-            f"* go and look: anything from {words.span(look.highest_mm, look.lowest_mm, units)} "
-            f"below the rim; a reading would narrow it to about {words.depth(look.after_mm, units)}"
-        )
-    ]
 
 
 FIRST_STEPS = f"""\

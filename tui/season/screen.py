@@ -126,8 +126,8 @@ class SeasonScreen(BoardScreen):
     def _show_legend(self) -> None:
         """The glyphs, or while rows are left out, which ones are shown."""
         text = WIDE_LEGEND if self.wide else LEGEND
-        if self._due_at is not None and self._timeline is not None:
-            windows = windows_at(self._timeline, *self._due_at)
+        if self._due_at is not None and self._at is not None:
+            windows = windows_at(self._rows[self._at[0]], *self._due_at)
             where = ", ".join(window.name for window in windows) or "the days then at the cursor"
             every = key_of(self.BINDINGS, "only_due")
             text = f"Only stations with work due: {where}. {every} shows all."

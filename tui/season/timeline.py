@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from store.season.windows import WindowKind
 from store.units import Units
 from store.views.log_lines import LineKind, LogLine
 from store.views.timeline import SeasonTimeline, SpanKind, TimelineRow
+from store.vocabulary import WindowKind
 from tui.base.log_marks import DANGER, glyph, with_note
 from tui.widgets.timeline_data import Mark, Row, Span, TimelineData, Window
 from tui.words import prompt_mark
@@ -15,7 +15,9 @@ SHORT_WINDOWS = {
     WindowKind.INSTALL: "Install",
     WindowKind.READY: "Ready",
     WindowKind.FILL: "Fill",
+    WindowKind.QUIET: "Quiet",
     WindowKind.HEAVY_USE: "Use",
+    WindowKind.WINTER: "Winter",
 }
 SPAN_KINDS = {SpanKind.DRY_AHEAD: "low", SpanKind.UPCOMING: "other"}
 """Kinds the widget draws under another name; the rest keep their own."""
@@ -31,19 +33,25 @@ def timeline_data(
     timeline: SeasonTimeline, rows: tuple[TimelineRow, ...], units: Units
 ) -> TimelineData:
     """The widget's data for some of the rows."""
+    seasons = {row.station.tract_id: _windows(row) for row in rows}
     return TimelineData(
         first_day=timeline.first_day,
         last_day=timeline.last_day,
         today=timeline.today,
-        windows=tuple(
-            Window(window.first, window.last, window.name, SHORT_WINDOWS[window.kind])
-            for window in timeline.windows
-        ),
-        rows=tuple(_row(timeline, row, units) for row in rows),
+        rows=tuple(_row(timeline, row, units, seasons[row.station.tract_id]) for row in rows),
     )
 
 
-def _row(timeline: SeasonTimeline, row: TimelineRow, units: Units) -> Row:
+def _windows(row: TimelineRow) -> tuple[Window, ...]:
+    return tuple(
+        Window(window.first, window.last, window.name, SHORT_WINDOWS[window.kind])
+        for window in row.windows
+    )
+
+
+def _row(
+    timeline: SeasonTimeline, row: TimelineRow, units: Units, windows: tuple[Window, ...]
+) -> Row:
     marks = [
         Mark(line.on, glyph(line), mark_kind(line), with_note(line, units)) for line in row.marks
     ]
@@ -56,6 +64,7 @@ def _row(timeline: SeasonTimeline, row: TimelineRow, units: Units) -> Row:
     return Row(
         key=row.station.station_id,
         name=row.label,
+        windows=windows,
         marks=tuple(marks),
         spans=tuple(
             Span(span.first, span.last, SPAN_KINDS.get(span.kind, span.kind.value), span.text)

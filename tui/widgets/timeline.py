@@ -18,7 +18,7 @@ from tui.widgets import timeline_look
 from tui.widgets.axis import Axis, axis_key, moved_by_months
 from tui.widgets.cells import fit, one_line
 from tui.widgets.inked import Inks
-from tui.widgets.timeline_data import Row, TimelineData
+from tui.widgets.timeline_data import Row, TimelineData, Window
 from tui.widgets.timeline_painting import HEADER_ABOVE_LANES, lanes_of, paint_header, paint_row
 
 COLUMN_TEXTS = {1: "1 day", 2: "2 days", 7: "1 week"}
@@ -165,7 +165,11 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
         if self.scroll_offset == offset:
             self._refresh_row(before)
             self._refresh_row(row)
-            self.refresh(Region(0, 1, self.size.width, 1))
+            header = Region(0, 1, self.size.width, 1)
+            if self._data.rows[before].windows is not self._data.rows[row].windows:
+                self._header = None
+                header = Region(0, 0, self.size.width, self._header_rows)
+            self.refresh(header)
         self._report()
 
     def move_to_key(self, row_key: str, day: date | None = None) -> None:
@@ -222,6 +226,11 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
             on_name = offset.x < self._names_width
             self.move_to(row, self._cursor_day if on_name else self._axis.first(column))
 
+    @property
+    def _windows(self) -> tuple[Window, ...]:
+        row = self._row()
+        return row.windows if row else ()
+
     def _row(self) -> Row | None:
         rows = self._data.rows if self._data else ()
         return rows[self._cursor_row] if rows else None
@@ -241,7 +250,9 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
             return
         longest = max((cell_len(one_line(row.name)) for row in self._data.rows), default=0)
         self._names_width = min(WIDEST_NAMES, max(NARROWEST_NAMES, longest + 2))
-        self._header_rows = HEADER_ABOVE_LANES + len(lanes_of(self._data.windows, self._axis))
+        seasons = {id(row.windows): row.windows for row in self._data.rows}.values()
+        lanes = max((len(lanes_of(windows, self._axis)) for windows in seasons), default=0)
+        self._header_rows = HEADER_ABOVE_LANES + lanes
         self.virtual_size = Size(
             self._names_width + self._axis.columns, self._header_rows + len(self._data.rows)
         )
@@ -302,8 +313,10 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _header_strips(self, data: TimelineData, left: int, width: int) -> list[Strip]:
         if self._header is None or self._header[0] != (left, width):
-            canvas = paint_header(data, self._axis, left, width)
+            canvas = paint_header(data, self._windows, self._axis, left, width)
             strips = [self._inks.strip(canvas, y) for y in range(canvas.height)]
+            blank = Strip.blank(width, self.rich_style)
+            strips += [blank] * (self._header_rows - len(strips))
             self._header = (left, width), strips
         return self._header[1]
 

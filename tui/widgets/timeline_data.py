@@ -45,6 +45,8 @@ class Row:
     name: str
     marks: tuple[Mark, ...] = ()
     spans: tuple[Span, ...] = ()
+    windows: tuple[Window, ...] = ()
+    """Shown in the header while the cursor is on the row."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,6 @@ class TimelineData:
     first_day: date
     last_day: date
     today: date
-    windows: tuple[Window, ...] = ()
     rows: tuple[Row, ...] = ()
 
     def __post_init__(self) -> None:

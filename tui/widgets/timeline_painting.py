@@ -87,13 +87,15 @@ def lanes_of(windows: tuple[Window, ...], axis: Axis) -> list[list[Window]]:
     return lanes
 
 
-def paint_header(data: TimelineData, axis: Axis, start: int, width: int) -> Canvas:
+def paint_header(
+    data: TimelineData, windows: tuple[Window, ...], axis: Axis, start: int, width: int
+) -> Canvas:
     """Months, dates and windows over the columns [start, start + width).
 
     Inks: header, today, window. Month and window names move with the view, so that
     they can be read as long as any of their days is seen.
     """
-    lanes = lanes_of(data.windows, axis)
+    lanes = lanes_of(windows, axis)
     canvas = Canvas(width, HEADER_ABOVE_LANES + len(lanes))
     canvas.write(0, 0, month_line(axis, start, width), "header")
     _paint_dates(canvas, data, axis, start)

@@ -23,7 +23,7 @@ from store.model.site_weather import FEWEST_YEARS
 from store.model.snapshot import Snapshot, load
 from store.model.water_log import reading_volume_l
 from store.records import Reading
-from store.season.prompt import PromptKind, PromptState
+from store.season.prompt import PromptState
 from store.views.due import due_lines
 from store.vocabulary import (
     Access,
@@ -36,6 +36,7 @@ from store.vocabulary import (
     ExpectedUse,
     Exposure,
     LevelMark,
+    PromptKind,
     Response,
     Shape,
     Strength,
@@ -197,7 +198,6 @@ def test_prompts_of_the_interesting_day(board: Board) -> None:
         ("Clover strip", PromptKind.RAMP, PromptState.DUE),
         ("Beech bench", PromptKind.CONTAMINATION, PromptState.DUE),
         ("Quarry rim", PromptKind.CONTAMINATION, PromptState.DUE),
-        ("Hayfield corner", PromptKind.CHECK, PromptState.OVERDUE),
         ("Gate", PromptKind.FILL, PromptState.DUE),
         ("Ridge end", PromptKind.RUN_DRY, PromptState.DUE),
         ("Saddle", PromptKind.UNCOVER, PromptState.DUE),

@@ -13,9 +13,8 @@ from store.model.snapshot import supposing
 from store.records import Chore, ContaminationAction, Draft
 from store.reports.contamination import event_rows
 from store.reports.due import due_rows
-from store.season.prompt import PromptKind
 from store.views.overview import overview
-from store.vocabulary import Action, ChoreKind
+from store.vocabulary import Action, ChoreKind, PromptKind
 from tests.store.conftest import TODAY, snapshot_on
 
 

@@ -8,9 +8,8 @@ from store.logbook.opening import create_logbook
 from store.model.board import board_of
 from store.model.snapshot import load
 from store.reports.calendar_file import season_calendar
-from store.season.prompt import PromptKind
-from store.season.windows import WindowKind
 from store.views.due import due_lines
+from store.vocabulary import PromptKind, WindowKind
 from tests.store.conftest import TODAY, snapshot_on
 
 
@@ -18,15 +17,19 @@ def read(content):
     return {event.uid.value: event for event in vobject.readOne(content.decode()).vevent_list}
 
 
+LAST_WINTER = 1
+
+
 def test_windows_and_due_work_stand_in_it(snapshot):
     events = read(season_calendar(snapshot))
-    fill = events["window-fill-2015@brimbook"]
-    window = snapshot.season.window(WindowKind.FILL, 2015)
+    tract_id, season = next(iter(snapshot.seasons.items()))
+    fill = events[f"window-fill-2015-{tract_id}@brimbook"]
+    window = season.window(WindowKind.FILL, 2015)
     assert fill.dtstart.value == window.first
     assert fill.dtend.value == window.last + timedelta(days=1), "the end is without its day"
     assert fill.dtstamp.value.tzinfo in (UTC, vobject.icalendar.utc)
     lines = due_lines(board_of(snapshot))
-    assert len(events) == len(lines) + 2 * len(WindowKind)
+    assert len(events) == len(lines) + 2 * len(WindowKind) + LAST_WINTER
     wanted = next(line for line in lines if line.prompt.kind is PromptKind.FILL)
     (told,) = [
         event
@@ -61,5 +64,5 @@ def test_an_empty_logbook_has_its_windows_alone(tmp_path):
     logbook.fixed_today = date(2024, 2, 29)
     events = read(season_calendar(load(logbook)))
     logbook.close()
-    assert len(events) == 2 * len(WindowKind)
+    assert len(events) == 2 * len(WindowKind) + LAST_WINTER
     assert all(uid.startswith("window-") for uid in events)

@@ -5,10 +5,10 @@ from datetime import date
 import pytest
 
 from store.records import Contamination, ContaminationAction
-from store.season.prompt import PromptInputs, PromptKind, PromptState
-from store.season.prompts import prompts_for
+from store.season.prompt import PromptInputs, PromptState
+from store.season.prompts import prompts_for, set_aside
 from store.season.windows import DEFAULT_SEASON
-from store.vocabulary import Access, Action, Cause
+from store.vocabulary import Access, Action, Cause, PromptKind
 from tests.store.season.prompt_states import LOW, NOTHING_KNOWN, OLD, open_state, states
 from tests.store.season.season_logs import history, ramp
 
@@ -37,7 +37,8 @@ def test_a_foot_tank_running_dry_is_a_notice_and_never_a_fill(today, dry_from, s
 @pytest.mark.parametrize(
     ("checks", "today", "state", "endangers"),
     [
-        ([], "2020-05-10", "due", False),
+        ([], "2020-05-10", None, None),  # somebody was there today
+        ([], "2020-05-11", "due", False),
         ([], "2026-06-01", "due", False),
         ([("2026-01-01", True)], "2026-05-01", None, None),  # 120 days
         ([("2026-01-01", True)], "2026-05-02", "due", False),  # 121 days
@@ -70,7 +71,7 @@ def test_escape_ramp(checks, today, state, endangers):
         ("2026-08-01", "2026-10-21", "due", "before the heavy-use weeks"),
         ("2026-10-01", "2026-10-20", "upcoming", "expected by 20 October 2026"),
         ("2026-07-31", "2026-10-21", None, None),
-        ("2026-11-09", "2026-12-25", "due", "before the heavy-use weeks are over"),
+        ("2026-11-09", "2026-12-25", None, None),  # quiet weeks
         ("2026-11-11", "2026-12-01", "upcoming", "expected by 1 December 2026"),
     ],
 )
@@ -83,6 +84,18 @@ def test_contamination(today, clear, state, words):
     found = [prompt for prompt in prompts if prompt.kind is PromptKind.CONTAMINATION]
     assert [prompt.state for prompt in found] == ([state] if state else [])
     assert all(words in prompt.text and prompt.event_id == "e" for prompt in found)
+
+
+def test_a_fouled_tank_waits_for_the_end_of_the_quiet_weeks():
+    today = date(2026, 11, 9)
+    inputs = PromptInputs(clear_on={"e": date(2026, 12, 25)})
+    aside = set_aside(history(OLD, FOUND), inputs, DEFAULT_SEASON, today)
+    (put_off,) = [prompt for prompt in aside if prompt.kind is PromptKind.CONTAMINATION]
+    assert put_off.put_off_to == date(2026, 11, 18)
+    assert "before the heavy-use weeks are over" in put_off.text
+    assert put_off.text.endswith(
+        "Put off to 18 November 2026: the quiet weeks last to 17 November 2026."
+    )
 
 
 @pytest.mark.parametrize(

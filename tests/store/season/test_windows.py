@@ -5,15 +5,9 @@ from datetime import date, timedelta
 import pytest
 
 from store.errors import BadValue
-from store.season.windows import (
-    DEFAULT_SEASON,
-    MonthDay,
-    Season,
-    Span,
-    Window,
-    WindowKind,
-    windows_between,
-)
+from store.season.tract_season import span_of
+from store.season.windows import DEFAULT_SEASON, MonthDay, Season, Span, Window, windows_between
+from store.vocabulary import WindowKind
 
 
 def window_on(day: date, season: Season = DEFAULT_SEASON) -> Window | None:
@@ -23,13 +17,15 @@ def window_on(day: date, season: Season = DEFAULT_SEASON) -> Window | None:
 
 
 def test_the_windows_of_a_year_in_order():
-    windows = windows_between(date(2026, 1, 1), date(2026, 12, 31))
+    windows = windows_between(date(2026, 3, 16), date(2026, 12, 31))
     assert [(w.kind, w.first, w.last) for w in windows] == [
         (WindowKind.RAKE, date(2026, 4, 1), date(2026, 4, 30)),
         (WindowKind.INSTALL, date(2026, 5, 1), date(2026, 5, 20)),
         (WindowKind.READY, date(2026, 9, 15), date(2026, 9, 25)),
-        (WindowKind.FILL, date(2026, 10, 8), date(2026, 10, 20)),
+        (WindowKind.FILL, date(2026, 10, 8), date(2026, 10, 18)),
+        (WindowKind.QUIET, date(2026, 10, 19), date(2026, 11, 17)),
         (WindowKind.HEAVY_USE, date(2026, 10, 20), date(2026, 11, 10)),
+        (WindowKind.WINTER, date(2026, 12, 1), date(2027, 3, 15)),
     ]
 
 
@@ -43,10 +39,13 @@ def test_the_windows_of_a_year_in_order():
         ("2026-05-20", WindowKind.INSTALL),
         ("2026-05-21", None),
         ("2026-09-25", WindowKind.READY),
-        ("2026-10-19", WindowKind.FILL),
+        ("2026-10-18", WindowKind.FILL),
+        ("2026-10-19", WindowKind.QUIET),
         ("2026-10-20", WindowKind.HEAVY_USE),
         ("2026-11-10", WindowKind.HEAVY_USE),
-        ("2026-11-11", None),
+        ("2026-11-11", WindowKind.QUIET),
+        ("2026-11-18", None),
+        ("2026-12-01", WindowKind.WINTER),
     ],
 )
 def test_window_on(day, kind):
@@ -59,7 +58,7 @@ def test_window_on(day, kind):
     [
         ("2026-04-30", "2026-05-01", ["rake", "install"]),
         ("2026-05-21", "2026-09-14", []),
-        ("2025-11-10", "2026-04-01", ["heavy use", "rake"]),
+        ("2025-11-10", "2026-04-01", ["quiet weeks", "heavy use", "winter", "rake"]),
     ],
 )
 def test_windows_between(first, last, kinds):
@@ -73,7 +72,7 @@ def test_a_logbook_can_shift_its_windows_and_leap_days_fit_every_year():
     assert season.window(WindowKind.RAKE, 2026).last == date(2026, 2, 28)
     assert date(2028, 2, 29) in season.window(WindowKind.RAKE, 2028)
     assert window_on(date(2028, 2, 29), season).name == "Early raking"
-    assert window_on(date(2028, 2, 29), DEFAULT_SEASON) is None
+    assert window_on(date(2028, 2, 29)).kind is WindowKind.WINTER
 
 
 @pytest.mark.parametrize(
@@ -81,7 +80,7 @@ def test_a_logbook_can_shift_its_windows_and_leap_days_fit_every_year():
     [
         lambda: MonthDay(2, 30),
         lambda: MonthDay(13, 1),
-        lambda: Span("backwards", MonthDay(5, 2), MonthDay(5, 1)),
+        lambda: span_of(WindowKind.RAKE, MonthDay(5, 2), MonthDay(5, 1)),
         lambda: Season(fill_below_share=1.2),
         lambda: Season(ramp_days=0),
         lambda: Season(upcoming_days=-1),

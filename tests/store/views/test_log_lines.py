@@ -27,7 +27,17 @@ from store.records import (
     Withdrawal,
 )
 from store.views.log_lines import LineKind, log_lines, withdrawal_drafts
-from store.vocabulary import Action, Cause, ChoreKind, LevelMark, Response, Strength, UseSeen
+from store.vocabulary import (
+    Action,
+    Cause,
+    ChoreKind,
+    Decision,
+    LevelMark,
+    PromptKind,
+    Response,
+    Strength,
+    UseSeen,
+)
 from tests.store.conftest import TODAY, build, snapshot_on
 
 ID = "s"
@@ -88,6 +98,9 @@ def test_every_kind_of_entry_about_a_station_has_a_line(snapshot):
         "action": Action.LEFT,
         "in_place": True,
         "text": "t",
+        "prompt": PromptKind.RAKE,
+        "asked": TODAY,
+        "decision": Decision.DECLINED,
         "path": "p",
         "sha256": "s",
     }

@@ -23,10 +23,10 @@ LAST_HEAVY_USE_DAY = date(2015, 11, 10)
 
 
 def test_the_next_heavy_use_weeks_end_after_today(snapshot):
-    assert snapshot.heavy_use.last == LAST_HEAVY_USE_DAY
+    assert snapshot.heavy_use_end == LAST_HEAVY_USE_DAY
     on_the_last = replace(snapshot, today=LAST_HEAVY_USE_DAY)
-    assert on_the_last.heavy_use.last == date(2016, 11, 10)
-    until = on_the_last.heavy_use.last
+    assert on_the_last.heavy_use_end == date(2016, 11, 10)
+    until = on_the_last.heavy_use_end
     assert nearest_end(until, LAST_HEAVY_USE_DAY) == until
 
 
@@ -46,10 +46,10 @@ def test_an_end_that_is_taken_is_one_that_prospects_take(snapshot, board):
     oak = snapshot.places.find_station("North/Oak").station_id
     for day in (date.min, date.max):
         until = nearest_end(day, TODAY)
-        fill = planned_fill(snapshot, until, 50.0)
+        fill = planned_fill(snapshot, oak, until, 50.0)
         (found,) = outlooks(snapshot, board.levels, until, {oak: fill}, [oak])
         assert (found.until, found.fill) == (until, fill)
-        assert found.top_up_on == snapshot.top_up_day
+        assert found.top_up_on == snapshot.top_up_day(oak)
 
 
 @pytest.mark.parametrize(
@@ -63,13 +63,15 @@ def test_an_end_that_is_taken_is_one_that_prospects_take(snapshot, board):
     ],
 )
 def test_a_fill_comes_on_the_day_for_topping_up_or_today(snapshot, today, until, on):
-    assert planned_fill(replace(snapshot, today=today), until, None).on == on
+    oak = snapshot.places.find_station("North/Oak").station_id
+    assert planned_fill(replace(snapshot, today=today), oak, until, None).on == on
 
 
 @pytest.mark.parametrize("volume_l", [0.0, -1.0])
 def test_a_fill_of_nothing_is_refused(snapshot, volume_l):
+    oak = snapshot.places.find_station("North/Oak").station_id
     with pytest.raises(BadValue, match="more than 0"):
-        planned_fill(snapshot, LAST_HEAVY_USE_DAY, volume_l)
+        planned_fill(snapshot, oak, LAST_HEAVY_USE_DAY, volume_l)
 
 
 def test_retired_stations_have_no_outlook_and_those_without_a_level_stay(snapshot):

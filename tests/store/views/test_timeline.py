@@ -10,10 +10,10 @@ from store.model.ensembles import DAYS_AHEAD
 from store.model.snapshot import supposing
 from store.records import Chore, ContaminationAction, Draft, RampCheck
 from store.season.cautions import DIGGING, HAULING
-from store.season.prompt import PromptKind, PromptState, plain_date
+from store.season.prompt import PromptState, plain_date
 from store.views.timeline import SpanKind, season_timeline
 from store.views.timeline_cell import cell_detail, due_rows_at
-from store.vocabulary import Action, ChoreKind
+from store.vocabulary import Action, ChoreKind, PromptKind
 from tests.store.conftest import TODAY, snapshot_on
 
 OCTOBER = date(2015, 10, 15)

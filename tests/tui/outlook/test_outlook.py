@@ -86,7 +86,7 @@ def expected(board: Board, name: str, until: date, fill_l: float | None = -1.0) 
     facts = board.snapshot.places.find_station(name)
     fills = None
     if fill_l != -1.0:
-        fills = {facts.station_id: planned_fill(board.snapshot, until, fill_l)}
+        fills = {facts.station_id: planned_fill(board.snapshot, facts.station_id, until, fill_l)}
     (found,) = outlooks(board.snapshot, board.levels, until, fills, [facts.station_id])
     return [
         chance(found.hold_chance),

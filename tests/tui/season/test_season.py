@@ -16,13 +16,12 @@ from store.logbook.places import places
 from store.model.board import board_of
 from store.model.snapshot import load
 from store.records import Chore, Contamination, Draft, RampCheck, Reading
-from store.season.windows import WindowKind
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.units import US_UNITS
 from store.views.log_lines import LineKind
 from store.views.timeline import SpanKind, season_timeline
-from store.vocabulary import Action, Cause, ChoreKind
+from store.vocabulary import Action, Cause, ChoreKind, WindowKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
 from tests.tui.driving import NARROW, WIDE, drive

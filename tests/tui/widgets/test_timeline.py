@@ -1,6 +1,7 @@
 """The season timeline: rows, header, cursor, zoom and messages."""
 
 from collections.abc import Callable, Coroutine
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -27,7 +28,7 @@ USE = Window(date(2026, 10, 18), date(2026, 11, 10), "heaviest use", "use")
 
 
 def season(*rows: Row, windows: tuple[Window, ...] = (FILL, USE)) -> TimelineData:
-    return TimelineData(JAN, DEC, TODAY, windows, rows)
+    return TimelineData(JAN, DEC, TODAY, tuple(replace(row, windows=windows) for row in rows))
 
 
 def row_text(data: TimelineData, days_per_column: int = 1) -> str:
@@ -84,17 +85,17 @@ def test_several_marks_in_a_cell_are_not_hidden_silently() -> None:
 def test_today_is_marked_in_rows_and_header() -> None:
     data = season(Row("a", "A"))
     assert row_text(data)[column(TODAY)] == "│"
-    header = paint_header(data, data.axis(1), column(TODAY) - 5, 20)
+    header = paint_header(data, data.rows[0].windows, data.axis(1), column(TODAY) - 5, 20)
     assert "".join(run.text for run in header.runs(1))[5] == "▼"
 
 
 def header_lines(data: TimelineData, days: int, start: int, width: int) -> list[str]:
-    canvas = paint_header(data, data.axis(days), start, width)
+    canvas = paint_header(data, data.rows[0].windows, data.axis(days), start, width)
     return ["".join(run.text for run in canvas.runs(y)) for y in range(canvas.height)]
 
 
 def test_header_draws_windows_as_brackets() -> None:
-    lines = header_lines(season(), 1, column(date(2026, 10, 1)), 50)
+    lines = header_lines(season(Row("a", "A")), 1, column(date(2026, 10, 1)), 50)
     assert lines[0].startswith("Oct 2026")
     assert lines[1].startswith("    5      12▼")
     assert lines[2][9:20] == "├fill─────┤"
@@ -102,9 +103,9 @@ def test_header_draws_windows_as_brackets() -> None:
 
 
 def test_window_names_stay_in_view_and_shrink() -> None:
-    inside = header_lines(season(), 1, column(date(2026, 10, 25)), 30)
+    inside = header_lines(season(Row("a", "A")), 1, column(date(2026, 10, 25)), 30)
     assert inside[3].startswith("heaviest use")
-    weeks = header_lines(season(), 7, 0, 53)
+    weeks = header_lines(season(Row("a", "A")), 7, 0, 53)
     assert "├F" not in weeks[2]
     assert "fi" in weeks[2]
     assert "├use" in weeks[3]
@@ -116,8 +117,11 @@ def test_a_window_cut_by_the_season_has_an_open_end() -> None:
         Window(date(2025, 3, 1), date(2025, 3, 9), "gone", "g"),
         Window(date(2026, 12, 28), date(2027, 1, 9), "late", "l"),
     )
-    assert header_lines(season(windows=windows), 1, 0, 12)[2] == "early───┤   "
-    assert header_lines(season(windows=windows), 1, 355, 10)[2] == "      ├late"[:6] + "├l──"
+    assert header_lines(season(Row("a", "A"), windows=windows), 1, 0, 12)[2] == "early───┤   "
+    assert (
+        header_lines(season(Row("a", "A"), windows=windows), 1, 355, 10)[2]
+        == "      ├late"[:6] + "├l──"
+    )
 
 
 def test_overlapping_windows_get_lanes_of_their_own() -> None:

@@ -11,6 +11,7 @@ from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
 from tui.season.screen import SeasonScreen
+from tui.season_settings.screen import SeasonSettingsScreen
 from tui.station.screen import StationScreen
 from tui.station_form.screen import StationForm
 
@@ -20,6 +21,7 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "event": EventScreen,
     "due": DueScreen,
     "season": SeasonScreen,
+    "season_settings": SeasonSettingsScreen,
     "outlook": OutlookScreen,
     "contamination": ContaminationScreen,
     "new": StationForm,

@@ -6,9 +6,12 @@ live in `Season`. `tract_season.py` says which season a tract goes by.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from itertools import pairwise
+
+from dateutil.parser import ParserError, parse
 
 from store.errors import BadValue
 from store.vocabulary import WindowKind
@@ -37,6 +40,11 @@ class MonthDay:
         """As the logbook keeps it: 04-15."""
         return f"{self.month:02}-{self.day:02}"
 
+    @property
+    def words(self) -> str:
+        """As a person reads it: 15 April."""
+        return f"{self.day} {self.in_year(COMMON_YEAR):%B}"
+
     def in_year(self, year: int) -> date:
         try:
             return date(year, self.month, self.day)
@@ -64,6 +72,32 @@ def month_day(text: str) -> MonthDay:
     if not (month.isdecimal() and day.isdecimal() and len(month) <= 2 and len(day) <= 2):
         raise BadValue(f"'{text}' is no day of the year; write month and day, as 04-15.")
     return MonthDay(int(month), int(day))
+
+
+def month_days(text: str) -> tuple[MonthDay, MonthDay]:
+    """Two days of any year as a person types them: 5 April to 2 May, 04-05 to 05-02.
+
+    Raises:
+        BadValue: they are not two days of the year.
+    """
+    parts = re.split(r"\s+(?:to|-)\s+", text.strip(), flags=re.IGNORECASE)
+    if len(parts) != 2:
+        raise BadValue(f"'{text.strip()}' are not two days; write them as 5 April to 2 May.")
+    return _typed_month_day(parts[0]), _typed_month_day(parts[1])
+
+
+def _typed_month_day(text: str) -> MonthDay:
+    """A day read twice over different defaults, so that a missing month or a year shows."""
+    if re.fullmatch(r"\d{1,2}-\d{1,2}", text):
+        return month_day(text)
+    defaults = datetime(2024, 1, 1), datetime(2028, 2, 2)
+    try:
+        one, other = (parse(text, default=default) for default in defaults)
+    except (ParserError, OverflowError) as error:
+        raise BadValue(f"'{text}' is no day of the year; write it as 5 April.") from error
+    if (one.month, one.day) != (other.month, other.day) or one.year == other.year:
+        raise BadValue(f"'{text}' is not a month and a day alone; write it as 5 April.")
+    return MonthDay(one.month, one.day)
 
 
 COMMON_YEAR = 2025
@@ -212,28 +246,32 @@ _IN_ORDER = (
 """Each begins after the one before in any season year."""
 
 
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B}"
+
+
 def _check_order(season: Season) -> None:
     """Raise BadValue where windows overlap that cannot, or are out of their order."""
     year = COMMON_YEAR
     for before, after in pairwise(season.window(kind, year) for kind in _IN_ORDER):
         if after.first <= before.first:
             raise BadValue(
-                f"{after.name} would begin {after.first:%d %B}, no later than {before.name} on "
-                f"{before.first:%d %B}; move one of them."
+                f"{after.name} would begin {_day(after.first)}, no later than {before.name} on "
+                f"{_day(before.first)}; move one of them."
             )
     use, winter = season.window(WindowKind.HEAVY_USE, year), season.winter
     fill, ready = season.window(WindowKind.FILL, year), season.window(WindowKind.READY, year)
     if ready.last >= use.first or fill.first > use.last:
         raise BadValue(
-            f"{ready.name} and {fill.name} serve the heavy-use weeks from {use.first:%d %B} to "
-            f"{use.last:%d %B}; they must not come after them."
+            f"{ready.name} and {fill.name} serve the heavy-use weeks from {_day(use.first)} to "
+            f"{_day(use.last)}; they must not come after them."
         )
     for one in (year - 1, year):
         cold = season.window(WindowKind.WINTER, one)
         if cold.first <= use.last and cold.last >= use.first:
             raise BadValue(
-                f"Winter from {winter.first} to {winter.last} would overlap the heavy-use weeks; "
-                "move one of them."
+                f"Winter from {winter.first.words} to {winter.last.words} would overlap the "
+                "heavy-use weeks; move one of them."
             )
     if season.window(WindowKind.QUIET, year).last < use.first:
         raise BadValue("The quiet weeks would be over before heavy use begins; move one of them.")

@@ -13,6 +13,7 @@ from store.records import MonthlyNormals
 from store.transfer.contamination_sheet import read_contamination
 from store.transfer.log_sheets import read_chores, read_readings
 from store.transfer.normals import read_normals
+from store.transfer.season_sheet import read_season
 from store.transfer.sheets import Imported
 from store.transfer.stations import read_stations
 
@@ -23,6 +24,7 @@ class SheetKind(StrEnum):
     CHORES = "chores"
     CONTAMINATION = "contamination"
     NORMALS = "normals"
+    SEASON = "season"
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,9 @@ def read_import(
             return read_chores(path, known, live_entries(logbook), today)
         case SheetKind.CONTAMINATION:
             return read_contamination(path, known, live_entries(logbook), today, logbook.new_id)
+        case SheetKind.SEASON:
+            latitudes = {key: tract.latitude_deg for key, tract in known.tracts.items()}
+            return read_season(path, known, live_entries(logbook), latitudes, today)
         case SheetKind.NORMALS:
             live = live_entries(logbook, (MonthlyNormals,))
             new_id = logbook.new_id

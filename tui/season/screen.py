@@ -32,6 +32,7 @@ class SeasonScreen(BoardScreen):
         door("check_in_here", "season",
              tooltip="Enter what was seen or done at the station at the cursor"),
         door("event", "season", show=False),
+        door("season_settings", "season"),
         Binding("f", "only_due", "Due only", id="season.only_due",
                 tooltip="Show only stations with work due in the window at the cursor, or all"),
     ]  # fmt: skip

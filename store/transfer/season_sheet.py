@@ -9,8 +9,8 @@ from pathlib import Path
 from store.errors import BadValue, NotFound, Problem
 from store.logbook.places import Places
 from store.records import Draft, Entry, SeasonLimit, SeasonWindow, TractFacts
+from store.season.month_day import month_days
 from store.season.tract_season import span_of, tract_season
-from store.season.windows import month_days
 from store.transfer.cells import Cells
 from store.transfer.sheets import SEASON, Imported, raise_problems, read_sheet
 from store.vocabulary import WindowKind

@@ -8,8 +8,9 @@ from types import MappingProxyType
 
 from store.model.snapshot import Snapshot
 from store.records import Draft, SeasonLimit, SeasonWindow, Withdrawal
+from store.season.month_day import month_days
 from store.season.tract_season import default_season, limit_of, span_of, tract_season
-from store.season.windows import Season, month_days
+from store.season.windows import Season
 from store.typed import number_from
 from store.vocabulary import LimitKind, WindowKind
 

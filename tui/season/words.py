@@ -24,7 +24,7 @@ _SPANS = {
     "other": ("next", "next"),
     "skipped": ("not", "missed"),
     "dry": ("", ""),
-    "low": ("dry", "dry, ahead"),
+    "low": ("dry", "dry"),
     "covered": ("lid", "lid"),
 }
 """What spans stand for, in short and in full; a dry one is drawn in two ways."""

@@ -12,6 +12,7 @@ from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
 from tui.season.screen import SeasonScreen
 from tui.season_settings.screen import SeasonSettingsScreen
+from tui.site_check.screen import SiteCheckScreen
 from tui.station.screen import StationScreen
 from tui.station_form.screen import StationForm
 
@@ -27,6 +28,7 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "new": StationForm,
     "import": ImportScreen,
     "station": StationScreen,
+    "site_check": SiteCheckScreen,
     "facts": StationForm,
     "learned": LearnedScreen,
 }

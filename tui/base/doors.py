@@ -57,6 +57,12 @@ DOORS = {
     "facts": Door(
         "f", "Facts", "Change the station's facts: tank, apron, place", needs_station=True
     ),
+    "site_check": Door(
+        "k",
+        "Site",
+        "Look at the site before a tank is dug in: rim, bank, ways in, bears, rules",
+        needs_station=True,
+    ),
     "learned": Door(
         "l",
         "Learned",

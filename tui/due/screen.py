@@ -147,6 +147,8 @@ class DueScreen(TableFieldScreen):
         if line.prompt.kind is PromptKind.FILL:
             label = f"{line.label}: {words.brought(board.snapshot.units)}"
             self.field.ask("volume", label, only=NUMBER)
+        elif line.prompt.kind is PromptKind.INSTALL:
+            self.action_open("site_check")
         elif done_draft(board.snapshot, line.prompt) is None:
             self.field.say(SAID_ELSEWHERE[line.prompt.kind])
         else:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import asyncio
+from collections import deque
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import ClassVar, TypeVar
 
+from rich.text import Text
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
+from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
@@ -22,6 +26,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
+from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
@@ -44,6 +49,24 @@ class BrimbookApp(App[None]):
         self.session = LogbookSession(path, today)
         self.board: Board | None = None
         self._greeting = greeting
+        self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
+
+    async def on_event(self, event: events.Event) -> None:
+        if isinstance(event, events.Key) and not event.is_forwarded:
+            self._last_keys.append(event.key)
+        await super().on_event(event)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Leave with a sentence; what happened is kept in a file. Textual calls this."""
+        self._return_code = 1
+        if self._exception is None:
+            self._exception = error
+            self._exception_event.set()
+            cause = error.error if isinstance(error, WorkerFailed) else error
+            open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
+            sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
+            self._exit_renderables.append(Text(sentence))
+        self._close_messages_no_wait()
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()

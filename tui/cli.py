@@ -30,6 +30,7 @@ from store.transfer.weather import import_weather
 from store.typed import day_from, number_from
 from store.units import litres_from_gallons
 from store.weather.files import DateOrder, FileUnits, ReadOptions
+from tui.failure import keep_failure
 from tui.printing import As, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
@@ -51,6 +52,11 @@ class OpensByDefault(click.Group):
             return super().invoke(ctx)
         except BrimbookError as error:
             raise click.ClickException(str(error)) from error
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            sentence = keep_failure(error, f"command {ctx.invoked_subcommand}")
+            raise click.ClickException(sentence) from error
 
 
 class Day(click.ParamType[date]):
@@ -112,7 +118,10 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
         else:
             with logbook_at(path):
                 pass
-        BrimbookApp(copy or path, today=today, greeting=greeting).run()
+        app = BrimbookApp(copy or path, today=today, greeting=greeting)
+        app.run()
+    if app.return_code:
+        raise click.exceptions.Exit(app.return_code)
 
 
 @main.command()

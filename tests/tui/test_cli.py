@@ -362,6 +362,8 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     opened = []
 
     class FakeApp:
+        return_code = 0
+
         def __init__(self, path, *, today, greeting):
             opened.append((path, today, greeting))
 
@@ -379,7 +381,14 @@ def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
     monkeypatch.setattr(
         "tui.app.BrimbookApp",
         lambda path, **options: type(
-            "App", (), {"run": lambda _: opened.append((path, path.exists(), options))}
+            "App",
+            (),
+            {
+                "return_code": 0,
+                "run": lambda _: opened.append((path, path.exists(), options)),
+            },
+            (),
+            {"return_code": 0, "run": lambda _: opened.append((path, path.exists(), options))},
         )(),
     )
     assert run("demo").exit_code == 0
@@ -397,7 +406,7 @@ def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):
     monkeypatch.setattr(
         "tui.app.BrimbookApp",
         lambda path, **options: type(
-            "App", (), {"run": lambda _: opened.append((path, options))}
+            "App", (), {"return_code": 0, "run": lambda _: opened.append((path, options))}
         )(),
     )
     assert run().exit_code == 0

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, timedelta
@@ -13,10 +15,12 @@ import platformdirs
 
 from store.demo.shipped import shipped_demo
 from store.errors import BadValue, BrimbookError, NoTract, Refused
+from store.logbook.checks import EARLIEST
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
+from store.plain_text import plain_sentence
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
 from store.reports.due import due_rows
@@ -68,9 +72,42 @@ class Day(click.ParamType[date]):
         if isinstance(value, date):
             return value
         try:
-            return day_from(value)
+            day = day_from(value)
         except BadValue as error:
             self.fail(str(error), param, ctx)
+        if day < EARLIEST:
+            self.fail(f"{day} is before {EARLIEST}; no logbook reaches back so far", param, ctx)
+        return day
+
+
+class FilePath(click.Path):
+    """A path that the file system can hold, whether or not anything is there."""
+
+    def __init__(self) -> None:
+        super().__init__(path_type=Path)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        try:
+            path.exists()
+        except OSError as error:
+            self.fail(plain_sentence(f"{path}: {error.strerror}"), param, ctx)
+        return path
+
+
+class Latitude(click.FloatRange):
+    """Degrees, north positive."""
+
+    def __init__(self) -> None:
+        super().__init__(-90, 90)
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        degrees = float(super().convert(value, param, ctx))
+        if math.isnan(degrees):
+            self.fail(f"{value} is not a latitude", param, ctx)
+        return degrees
 
 
 def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
@@ -81,7 +118,7 @@ def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) ->
     return day
 
 
-logbook_argument = click.argument("logbook", type=click.Path(path_type=Path))
+logbook_argument = click.argument("logbook", type=FilePath())
 today_option = click.option(
     "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
 )
@@ -101,7 +138,7 @@ def main() -> None:
 
 
 @main.command("open")
-@click.argument("logbook", type=click.Path(path_type=Path), required=False)
+@click.argument("logbook", type=FilePath(), required=False)
 @today_option
 def open_interface(logbook: Path | None, today: date | None) -> None:
     """Open the interface on LOGBOOK; without one, on your own, made on first use."""
@@ -156,9 +193,9 @@ def new(logbook: Path) -> None:
 @main.command("import")
 @logbook_argument
 @click.argument("kind", type=click.Choice([WEATHER, FORECAST, *(k.value for k in SheetKind)]))
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FilePath())
 @click.option("--tract", help="Tract a file is for, or of stations that name none.")
-@click.option("--latitude", type=click.FloatRange(-90, 90), help="Degrees, north positive.")
+@click.option("--latitude", type=Latitude(), help="Degrees, north positive.")
 @click.option(
     "--units", type=click.Choice([u.value for u in FileUnits]), help="Units of a weather file."
 )
@@ -276,7 +313,7 @@ def due(logbook: Path, form: str, today: date | None) -> None:
 
 @main.command()
 @logbook_argument
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False),
+@click.option("--out", type=FilePath(),
               help="Write to this file, not to standard output.")  # fmt: skip
 @today_option
 def calendar(logbook: Path, out: Path | None, today: date | None) -> None:

@@ -59,16 +59,19 @@ def create_logbook(path: Path) -> Logbook:
         Refused: something of that name exists.
         BadFile: the file cannot be made there.
     """
-    if path.exists():
-        raise Refused(f"{path} exists already; choose another name, or open it as it is.")
     try:
+        if path.exists():
+            raise Refused(f"{path} exists already; choose another name, or open it as it is.")
         path.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=path.parent, prefix=".brimbook-") as folder:
             unfinished = Path(folder) / path.name
             _make(unfinished)
             unfinished.rename(path)
     except (OSError, sqlite3.OperationalError) as error:
-        raise BadFile(f"{path} cannot be made: {error}; choose another folder.") from error
+        why = error.strerror if isinstance(error, OSError) else error
+        raise BadFile(f"{path} cannot be made: {why}; choose another name or folder.") from error
+    except ValueError as error:
+        raise BadFile(f"{path} cannot be the name of a file; choose another.") from error
     return open_logbook(path)
 
 
@@ -149,15 +152,17 @@ def _prepared(connection: sqlite3.Connection) -> Database:
 
 
 def _refuse_other_files(path: Path) -> None:
-    if path.is_dir():
-        raise BadFile(f"{path} is a directory; name the logbook file inside it.")
-    if not path.exists():
-        raise BadFile(f"{path} does not exist; make it with: brimbook new {path}")
     try:
+        if path.is_dir():
+            raise BadFile(f"{path} is a directory; name the logbook file inside it.")
+        if not path.exists():
+            raise BadFile(f"{path} does not exist; make it with: brimbook new {path}")
+        if not path.is_file():
+            raise BadFile(f"{path} is a device or a pipe; name a logbook file.")
         with path.open("rb") as file:
             magic = file.read(len(SQLITE_MAGIC))
     except OSError as error:
-        raise BadFile(f"{path} cannot be read: {error.strerror}; check its rights.") from error
+        raise BadFile(f"{path} cannot be read: {error.strerror}; check name and rights.") from error
     if magic != SQLITE_MAGIC:
         raise BadFile(f"{path} is not a Brimbook logbook; it was left as it is.")
 

@@ -9,7 +9,7 @@ rows of `tank_depth_volume`.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from datetime import date
 from enum import Enum
@@ -17,6 +17,7 @@ from functools import cache
 from types import NoneType
 from typing import Any, get_args, get_type_hints
 
+from store.plain_text import without_controls
 from store.records import Fact, StationFacts, TankMeasures
 
 Columns = dict[str, Any]
@@ -52,6 +53,8 @@ def fact_from(
 
 
 def _stored(value: Any) -> Any:
+    if type(value) is str:
+        return without_controls(value)
     if isinstance(value, bool):
         return int(value)
     if isinstance(value, date):
@@ -73,5 +76,9 @@ def _readers(record_type: type) -> dict[str, Any]:
     for name, hint in get_type_hints(record_type).items():
         options = [option for option in get_args(hint) if option is not NoneType] or [hint]
         if name not in ("tank", "depth_volume"):
-            readers[name] = date.fromisoformat if options[0] is date else options[0]
+            readers[name] = _READ_AS.get(options[0], options[0])
     return readers
+
+
+_READ_AS: dict[type, Callable[[str], Any]] = {date: date.fromisoformat, str: without_controls}
+"""A file may come from anywhere: no text of it steers the terminal."""

@@ -16,6 +16,7 @@ from datetime import date
 from pathlib import Path
 
 import click
+from textual.worker import WorkerFailed
 
 from store.demo.shipped import shipped_demo
 from store.logbook.opening import create_logbook
@@ -62,6 +63,8 @@ def main(runs: int, steps: int, first_seed: int) -> None:
 def _fault(run: Run, before: Path, steps: int, files: list[Path]) -> str | None:
     try:
         run_keys(run, steps, files)
+    except WorkerFailed as failed:
+        return "".join(traceback.format_exception(failed.error))
     except Exception:
         return traceback.format_exc()
     return fault_of(run, before)

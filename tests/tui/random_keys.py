@@ -98,7 +98,9 @@ async def _run(run: Run, steps: int, texts: Sequence[str]) -> None:
         while len(run.pressed) < steps and app.is_running:
             run.screens.add(type(app.screen).__name__)
             await _one(pilot, run, luck, texts)
-        if app.is_running and app._exception is None:
+        if app.is_running and luck.random() < 0.5:
+            await _burst(pilot, run, [_bound_key(pilot, luck), "q"])
+        elif app.is_running and app._exception is None:
             await settle(pilot)
     if stray:
         raise RuntimeError(f"an error nobody waited for: {stray[0]!r}") from (
@@ -110,17 +112,15 @@ async def _one(pilot: Pilot[None], run: Run, luck: random.Random, texts: Sequenc
     """Do one random thing."""
     app, dice = pilot.app, luck.random()
     if dice < 0.60:
-        await _press(pilot, run, [_bound_key(pilot, luck)])
+        await _press(pilot, run, _bound_key(pilot, luck))
     elif dice < 0.72:
         burst = [
             _bound_key(pilot, luck) if luck.random() < 0.5 else luck.choice(PLAIN)
             for _ in range(luck.randint(2, 8))
         ]
-        run.pressed.extend(burst)
-        for key in burst:
-            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await _burst(pilot, run, burst)
     elif dice < 0.84:
-        await _press(pilot, run, [luck.choice(PLAIN)])
+        await _press(pilot, run, luck.choice(PLAIN))
     elif dice < 0.90:
         text = luck.choice(texts)
         run.pressed.append(f"paste {text[:60]!r}")
@@ -139,9 +139,18 @@ async def _one(pilot: Pilot[None], run: Run, luck: random.Random, texts: Sequenc
         await settle(pilot)
 
 
-async def _press(pilot: Pilot[None], run: Run, keys: Sequence[str]) -> None:
+async def _press(pilot: Pilot[None], run: Run, key: str) -> None:
+    """Press a key and wait until the screen has taken it, not for the work that starts."""
+    await _burst(pilot, run, [key])
+    await pilot._wait_for_screen()
+
+
+async def _burst(pilot: Pilot[None], run: Run, keys: Sequence[str]) -> None:
+    """Press keys as a fast typist or a script does: none waits for what the last one did."""
     run.pressed.extend(keys)
-    await pilot.press(*keys)
+    for key in keys:
+        pilot.app.post_message(events.Key(key, key if len(key) == 1 else None))
+    await asyncio.sleep(0)
 
 
 def _bound_key(pilot: Pilot[None], luck: random.Random) -> str:

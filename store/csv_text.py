@@ -20,6 +20,8 @@ MAX_MEGABYTES = 50
 """Larger files are refused: a century of daily weather is under 10 MB."""
 
 SEPARATORS = ",;\t"
+FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,15 @@ def read_text(path: Path) -> str:
     if not text.strip():
         raise BadFile(f"{path.name} is empty; save the sheet again and import that.")
     return without_controls(text.replace("\r\n", "\n").replace("\r", "\n"))
+
+
+def harmless(text: str) -> str:
+    """A text cell that no spreadsheet runs as a formula: a quote goes before its sign.
+
+    `=`, `+`, `-`, `@`, tab and line ends begin one (OWASP, CSV Injection). A number
+    that is written as text is left as it is.
+    """
+    return f"'{text}" if text[:1] in FORMULA_SIGNS and not _NUMBER.fullmatch(text) else text
 
 
 def column_name(heading: str) -> str:

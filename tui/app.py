@@ -18,6 +18,7 @@ from textual.worker import WorkerFailed
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
 from store.model.board import Board
+from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
@@ -54,6 +55,8 @@ class BrimbookApp(App[None]):
     async def on_event(self, event: events.Event) -> None:
         if isinstance(event, events.Key) and not event.is_forwarded:
             self._last_keys.append(event.key)
+        elif isinstance(event, events.Paste):
+            event.text = without_controls(event.text)
         await super().on_event(event)
 
     def _handle_exception(self, error: Exception) -> None:
@@ -91,7 +94,7 @@ class BrimbookApp(App[None]):
 
     def say(self, sentence: str) -> None:
         """Tell the person something, as text."""
-        self.notify(sentence, markup=False)
+        self.notify(plain_sentence(sentence), markup=False)
 
     def say_wrong(self, error: BrimbookError) -> None:
         """Tell the person what went wrong, long enough to read it."""

@@ -187,7 +187,7 @@ def _demo_copy(path: Path) -> Iterator[Path | None]:
 def new(logbook: Path) -> None:
     """Make a new, empty LOGBOOK."""
     create_logbook(logbook).close()
-    click.echo(f"Made {logbook}. Open it with: brimbook {logbook}")
+    _say(f"Made {logbook}. Open it with: brimbook {logbook}")
 
 
 @main.command("import")
@@ -271,14 +271,14 @@ def import_file(
             _warn(weather.notes)
             _warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
-            click.echo(f"{weather.counted}; used by {users}.")
+            _say(f"{weather.counted}; used by {users}.")
             return
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
         except NoTract as error:
             raise NoTract(f"{str(error).rstrip('.')}; name it with --tract.") from error
         _warn(sheet.warnings)
-        click.echo(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
+        _say(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
 
 
 @main.command()
@@ -333,7 +333,7 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
         out.write_bytes(content)
     except OSError as error:
         raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    click.echo(f"Wrote {out}.")
+    _say(f"Wrote {out}.")
 
 
 @main.command()
@@ -471,6 +471,10 @@ def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
     return pairs
 
 
+def _say(sentence: str) -> None:
+    click.echo(plain_sentence(sentence))
+
+
 def _warn(sentences: tuple[str, ...]) -> None:
     for sentence in sentences:
-        click.echo(sentence, err=True)
+        click.echo(plain_sentence(sentence), err=True)

@@ -21,6 +21,8 @@ from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
 
 SQLITE_MAGIC = b"SQLite format 3\0"
 BUSY_SECONDS = 5
+PRIVATE = 0o600
+"""A logbook is its owner's alone; SQLite gives the files beside it the same rights."""
 
 
 def utc_now() -> datetime:
@@ -82,6 +84,7 @@ def _make(path: Path) -> None:
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
     migrations.apply(db)
     db.close()
+    path.chmod(PRIVATE)
 
 
 def open_logbook(path: Path) -> Logbook:
@@ -133,7 +136,7 @@ def working_copy(path: Path) -> Iterator[Path]:
     _refuse_other_files(path)
     with tempfile.TemporaryDirectory(prefix="brimbook-") as folder:
         copy = Path(shutil.copy(path, Path(folder) / path.name))
-        copy.chmod(0o600)
+        copy.chmod(PRIVATE)
         yield copy
 
 

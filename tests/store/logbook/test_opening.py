@@ -1,4 +1,5 @@
 import sqlite3
+import stat
 
 import pytest
 
@@ -105,3 +106,13 @@ def test_a_logbook_is_whole_or_not_there(tmp_path, monkeypatch):
     with pytest.raises(BadFile, match="cannot be made"):
         create_logbook(tmp_path / "book.db")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_new_logbook_is_its_owners_alone(tmp_path):
+    path = tmp_path / "book.db"
+    with create_logbook(path).db.conn:
+        pass
+    with logbook_at(path) as logbook:
+        keep_setting(logbook, "units", "metric")
+        modes = {one.name: stat.S_IMODE(one.stat().st_mode) for one in tmp_path.iterdir()}
+    assert modes == {"book.db": 0o600, "book.db-wal": 0o600, "book.db-shm": 0o600}

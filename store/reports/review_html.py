@@ -21,6 +21,7 @@ h1 { font-size: 1.5em; } h2 { font-size: 1.2em; margin-top: 1.6em; }
 table { border-collapse: collapse; width: 100%; font-size: 0.9em; }
 th, td { text-align: right; padding: 0.15em 0.5em; border-bottom: 1px solid #ddd; }
 th:first-child, td:first-child { text-align: left; }
+td { white-space: nowrap; }
 svg { max-width: 100%; height: auto; font: 12px sans-serif; }
 .room { fill: #eee; } .bar { fill: #2f6f8f; } .band { stroke: #222; stroke-width: 2; }
 .said { font-weight: bold; }

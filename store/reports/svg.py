@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 
 ROW, BAR = 22, 12
-LABELS, PLOT, VALUES = 230, 260, 110
+LABELS, PLOT, VALUES = 230, 240, 170
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from statistics import median
 
 from store.errors import BadValue
 from store.model.board import Board
 from store.model.season_review import StationSeason, review_years, station_season
+from store.model.snapshot import Snapshot
+from store.season.month_day import Span
 from store.season.pulse import Pulse, pulse_of
+from store.season.tract_season import span_of
+from store.vocabulary import WindowKind
 
-ASKED_BEFORE_D, ASKED_AFTER_D = 80, 10
-"""Days around the heavy-use weeks whose counts are asked for the jump (assumed)."""
+ASKED_BEFORE_D, ASKED_AFTER_D = 80, 30
+"""Days around the first of the heavy-use weeks whose counts are asked for the jump (assumed)."""
+FEWEST_PULSES, LEAST_MOVE_D = 2, 3
+"""Clear jumps that the weeks may be moved by, and days worth moving them (assumed)."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +59,7 @@ def season_lines_of(board: Board, year: int | None = None) -> Iterator[SeasonLin
         for one in review_years(snapshot, station_id):
             if year is not None and one != year:
                 continue
-            pulse, why = _pulse(board, station_id, one)
+            pulse, why = season_pulse(snapshot, station_id, one)
             yield SeasonLine(
                 snapshot.places.label(facts),
                 snapshot.places.tract_of(facts).name,
@@ -64,7 +71,7 @@ def season_lines_of(board: Board, year: int | None = None) -> Iterator[SeasonLin
 
 def season_totals(lines: tuple[SeasonLine, ...]) -> tuple[SeasonTotals, ...]:
     """The lines summed by tract and season."""
-    keys = dict.fromkeys((line.tract, line.season.year) for line in lines)
+    keys = sorted({(line.tract, line.season.year) for line in lines})
     totals = []
     for tract, year in keys:
         own = [line.season for line in lines if (line.tract, line.season.year) == (tract, year)]
@@ -88,8 +95,32 @@ def season_totals(lines: tuple[SeasonLine, ...]) -> tuple[SeasonTotals, ...]:
     return tuple(totals)
 
 
-def _pulse(board: Board, station_id: str, year: int) -> tuple[Pulse | None, str]:
-    history, season = board.snapshot.histories[station_id], board.snapshot.season_of(station_id)
+def weeks_as_seen(snapshot: Snapshot, tract_id: str) -> Span | None:
+    """The heavy-use weeks of a tract moved to where its cameras saw use rise.
+
+    None from fewer than two clear jumps, or where they agree with the weeks as they are.
+    """
+    season = snapshot.seasons[tract_id]
+    first = season.heavy_use.first
+    late_d = []
+    for station_id, facts in snapshot.places.stations.items():
+        if facts.tract_id != tract_id:
+            continue
+        for year in review_years(snapshot, station_id):
+            pulse, _ = season_pulse(snapshot, station_id, year)
+            if pulse is not None and pulse.is_clear:
+                late_d.append((pulse.middle - first.in_season(year, season.starts)).days)
+    if len(late_d) < FEWEST_PULSES:
+        return None
+    days = round(median(late_d))
+    if abs(days) < LEAST_MOVE_D:
+        return None
+    return span_of(WindowKind.HEAVY_USE, first.later(days), season.heavy_use.last.later(days))
+
+
+def season_pulse(snapshot: Snapshot, station_id: str, year: int) -> tuple[Pulse | None, str]:
+    """The jump in use at a station in a season, or the sentence why none is told."""
+    history, season = snapshot.histories[station_id], snapshot.season_of(station_id)
     weeks = season.heavy_use.first.in_season(year, season.starts)
     counts = [
         (seen.on, seen.camera_per_day)
@@ -103,4 +134,4 @@ def _pulse(board: Board, station_id: str, year: int) -> tuple[Pulse | None, str]
 
 
 def _near(day: date, weeks: date) -> bool:
-    return -ASKED_BEFORE_D <= (day - weeks).days <= ASKED_AFTER_D + 21
+    return -ASKED_BEFORE_D <= (day - weeks).days <= ASKED_AFTER_D

@@ -17,6 +17,7 @@ who knows the truth.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -60,9 +61,15 @@ class Outcome:
     visits: int
     quiet_visits: int
     gallons: float
+    lost_days: float
+    """Days of heavy use that the visits cost, as the program reckons it."""
 
 
-def outcome(season: Season, fills: Mapping[tuple[int, int], BoolArray], looks: int) -> Outcome:
+def outcome(
+    season: Season,
+    fills: Mapping[tuple[int, int], BoolArray],
+    looks: Mapping[tuple[int, int], int],
+) -> Outcome:
     """What came of filling stations on some days; a fill is a visit too, a look never quiet."""
     quiet = sum(int(chosen.sum()) for on, chosen in fills.items() if QUIET[0] <= on <= QUIET[1])
     assert season.hidden is not None
@@ -76,7 +83,11 @@ def outcome(season: Season, fills: Mapping[tuple[int, int], BoolArray], looks: i
         so_far.append(change)
     wet = (heavy >= season.dry_l)[:, REACHED]
     gallons = float(gallons_from_litres(brought))
-    return Outcome(float(wet.sum()), looks + len(changes), quiet, gallons)
+    visits = Counter(looks)
+    for on, chosen in fills.items():
+        visits[on] += int(chosen.sum())
+    lost = sum(count * costs(on) for on, count in visits.items())
+    return Outcome(float(wet.sum()), visits.total(), quiet, gallons, lost)
 
 
 def _fills(season: Season, fills: Mapping[tuple[int, int], BoolArray]) -> list[Change]:
@@ -95,18 +106,20 @@ def _reached(chosen: BoolArray) -> BoolArray:
 
 
 def never(season: Season) -> Outcome:
-    return outcome(season, {}, 0)
+    return outcome(season, {}, {})
 
 
 def fill_all(season: Season) -> Outcome:
-    return outcome(season, {ISSUE: _reached(np.ones(12, dtype=bool))}, 0)
+    return outcome(season, {ISSUE: _reached(np.ones(12, dtype=bool))}, {})
 
 
 def monthly(season: Season) -> Outcome:
     on = (10, 15)
     low = season.truth_l[season.day(on)] < DEFAULT_SEASON.fill_below_share * season.capacity_l
     # The look and the fill of October are one visit.
-    return outcome(season, {on: _reached(low)}, 6 * len(REACHED) - int(low[REACHED].sum()))
+    looks = {(month, 15): len(REACHED) for month in range(5, 10)}
+    looks[on] = len(REACHED) - int(low[REACHED].sum())
+    return outcome(season, {on: _reached(low)}, looks)
 
 
 def prompts(season: Season, plan: str = "none") -> Outcome:
@@ -119,7 +132,8 @@ def prompts(season: Season, plan: str = "none") -> Outcome:
         season, 0, season.day(AGAIN) + 1, readings, changes=_fills(season, {ISSUE: first})
     )
     second = _reached(_wanted(season, later, AGAIN))
-    return outcome(season, {ISSUE: first, AGAIN: second}, len(PLANS[plan]) * len(REACHED))
+    looks = {(month, day): len(REACHED) for month, day in PLANS[plan]}
+    return outcome(season, {ISSUE: first, AGAIN: second}, looks)
 
 
 def _wanted(season: Season, run: FilterRun, on: tuple[int, int]) -> BoolArray:
@@ -128,10 +142,10 @@ def _wanted(season: Season, run: FilterRun, on: tuple[int, int]) -> BoolArray:
     dry = 1.0 - hold_chance(season, run, on) > DEFAULT_SEASON.dry_chance_most
     if on == ISSUE:
         return np.asarray(low | dry)
-    return np.asarray(low & dry & (fill_gain(season, run, on) > _costs(on)))
+    return np.asarray(low & dry & (fill_gain(season, run, on) > costs(on)))
 
 
-def _costs(on: tuple[int, int]) -> float:
+def costs(on: tuple[int, int]) -> float:
     """Days of heavy use that a visit costs, as the program reckons it."""
     first = date(2025, *on).timetuple().tm_yday
     days = first + np.arange(round(DEFAULT_SEASON.visit_days), dtype=np.float64)
@@ -143,7 +157,7 @@ def foresight(season: Season) -> Outcome:
     first = none > _dry_days(season, {ISSUE: np.ones(12, dtype=bool)})
     left = _dry_days(season, {ISSUE: first})
     second = left > _dry_days(season, {ISSUE: first, AGAIN: np.ones(12, dtype=bool)})
-    return outcome(season, {ISSUE: _reached(first), AGAIN: _reached(second)}, 0)
+    return outcome(season, {ISSUE: _reached(first), AGAIN: _reached(second)}, {})
 
 
 def _dry_days(season: Season, fills: Mapping[tuple[int, int], BoolArray]) -> FloatArray:
@@ -188,10 +202,13 @@ def _print_place(place: Place, truth: Truth, tuning: bool) -> None:
                 f"{sum(one.visits for one in outcomes) / count:.2f}",
                 f"{sum(one.quiet_visits for one in outcomes) / count:.2f}",
                 f"{sum(one.gallons for one in outcomes) / count:.0f}",
+                f"{sum(one.wet_days - one.lost_days for one in outcomes) / count:.1f}",
             ]
         )
     print(f"{len(seasons)} seasons, {len(REACHED)} reached stations, {days} days of heavy use:\n")
-    print(table(["a station and season", "wet days", "visits", "quiet", "gallons"], rows))
+    print(
+        table(["a station and season", "wet days", "visits", "quiet", "gallons", "less lost"], rows)
+    )
 
 
 def season_days(season: Season) -> int:

@@ -17,6 +17,7 @@ from store.demo.shipped import shipped_demo
 from store.errors import BadValue, BrimbookError, NoTract, Refused
 from store.logbook.checks import EARLIEST
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
+from store.logbook.places import places as known_places
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
@@ -27,17 +28,25 @@ from store.reports.due import due_rows
 from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
+from store.reports.places_file import geojson_file, gpx_file
 from store.reports.report import Report
+from store.reports.review import review_rows
+from store.reports.review_html import review_page
+from store.reports.what_if import Asked, what_if_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.typed import day_from, number_from
-from store.units import litres_from_gallons
+from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
+from store.views.what_if import Change
+from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.failure import keep_failure
-from tui.printing import As, print_rows
+from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+HTML = "html"
+PLACE_FORMS = ("gpx", "geojson")
 YEARS_AHEAD = 10
 DEMO_DAY = date(2025, 10, 12)
 """The demo at its most interesting: the fill window is open."""
@@ -121,6 +130,11 @@ def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) ->
 logbook_argument = click.argument("logbook", type=FilePath())
 today_option = click.option(
     "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
+)
+out_option = click.option(
+    "--out",
+    type=FilePath(),
+    help="Write to this file, not to standard output.",
 )
 as_option = click.option(
     "--as",
@@ -313,8 +327,7 @@ def due(logbook: Path, form: str, today: date | None) -> None:
 
 @main.command()
 @logbook_argument
-@click.option("--out", type=FilePath(),
-              help="Write to this file, not to standard output.")  # fmt: skip
+@out_option
 @today_option
 def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     """Write the windows of LOGBOOK's season and what is due as an iCalendar file.
@@ -326,14 +339,86 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
 
     with _for_reading(logbook, today) as book:
         content = season_calendar(load(book))
-    if out is None:
-        click.echo(content, nl=False)
-        return
-    try:
-        out.write_bytes(content)
-    except OSError as error:
-        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    _say(f"Wrote {out}.")
+    deliver(content, out)
+
+
+@main.command()
+@logbook_argument
+@click.option("--as", "form", type=click.Choice(PLACE_FORMS), default=PLACE_FORMS[0],
+              help="GPX 1.1 waypoints, or GeoJSON.")  # fmt: skip
+@out_option
+def places(logbook: Path, form: str, out: Path | None) -> None:
+    """Write where the stations of LOGBOOK are, as GPX or GeoJSON."""
+    with _for_reading(logbook, None) as book:
+        known = known_places(book)
+    written = gpx_file(known) if form == PLACE_FORMS[0] else geojson_file(known)
+    _warn(written.notes)
+    deliver(written.content, out)
+
+
+@main.command()
+@logbook_argument
+@click.option("--season", "year", type=int, metavar="YEAR",
+              help="One season, by the year of its heavy-use weeks; all if not given.")  # fmt: skip
+@click.option("--as", "form", type=click.Choice([*As, HTML]), default=As.TABLE,
+              help="A table, CSV, JSON, or a page for a browser.")  # fmt: skip
+@out_option
+@today_option
+def review(
+    logbook: Path, year: int | None, form: str, out: Path | None, today: date | None
+) -> None:
+    """Print what each season was like at the stations of LOGBOOK, and what it teaches."""
+    if form != HTML and out is not None:
+        raise click.UsageError("--out is for the page: add --as html.")
+    with _for_reading(logbook, today) as book:
+        snapshot = load(book)
+    if form == HTML:
+        deliver(review_page(snapshot, year), out)
+    else:
+        _print(review_rows(snapshot, year), form)
+
+
+@main.command()
+@logbook_argument
+@click.argument("station")
+@click.option("--length", "length_in", type=float, metavar="INCHES", help="Another length.")
+@click.option("--width", "width_in", type=float, metavar="INCHES", help="Another width.")
+@click.option("--diameter", "diameter_in", type=float, metavar="INCHES", help="A round tank.")
+@click.option("--depth", "depth_in", type=float, metavar="INCHES", help="Another depth.")
+@click.option("--apron", "apron_ft2", type=float, metavar="SQUARE_FEET", help="Another apron.")
+@click.option("--exposure", type=click.Choice(list(Exposure)), help="More shade, or less.")
+@as_option
+@today_option
+def whatif(
+    logbook: Path,
+    station: str,
+    length_in: float | None,
+    width_in: float | None,
+    diameter_in: float | None,
+    depth_in: float | None,
+    apron_ft2: float | None,
+    exposure: str | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print how STATION would do with another tank, apron or shade, over all weather years.
+
+    Without a change it is tried larger, deeper, with a better apron and in more shade, and
+    what to do is suggested.
+    """
+    lengths = {
+        "length_mm": length_in, "width_mm": width_in, "diameter_mm": diameter_in,
+        "depth_mm": depth_in,
+    }  # fmt: skip
+    change = Change(
+        **{name: None if inches is None else mm_from_inches(inches)
+           for name, inches in lengths.items()},
+        apron_m2=None if apron_ft2 is None else m2_from_ft2(apron_ft2),
+        exposure=None if exposure is None else Exposure(exposure),
+    )  # fmt: skip
+    asked = None if change == Change() else Asked("as asked", change)
+    with _for_reading(logbook, today) as book:
+        _print(what_if_rows(load(book), station, asked), form)
 
 
 @main.command()

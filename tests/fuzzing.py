@@ -6,10 +6,14 @@ with the logbook as it was.
 
 from __future__ import annotations
 
+import json
+import math
 import re
+import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from xml.sax.saxutils import quoteattr
 
 from hypothesis import strategies as st
 
@@ -138,6 +142,9 @@ def _quoted(text: str, separator: str) -> str:
 
 
 def sheets(kind: SheetKind) -> st.SearchStrategy[bytes]:
+    """Files of a kind, more or less."""
+    if kind is SheetKind.PLACES:
+        return places_files()
     sheet = SHEETS[kind]
     needed = tuple(names[0] for names in sheet.needed)
     tank = ("tract", "length_in", "width_in", "depth_in") if kind is SheetKind.STATIONS else ()
@@ -159,6 +166,63 @@ def month_lines(draw: st.DrawFn) -> bytes:
         )
         lines.append(f"{head}{year}{month}{element}{days}")
     return "\n".join(lines).encode()
+
+
+JSON = st.recursive(
+    st.one_of(
+        st.none(), st.booleans(), st.floats(-200, 200), st.integers(), st.text(max_size=6),
+        st.sampled_from(("Point", "Oak", "FeatureCollection", "Feature", math.nan, 10**400)),
+    ),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=4),
+        st.dictionaries(
+            st.sampled_from(("type", "features", "geometry", "coordinates", "properties", "name")),
+            inner,
+            max_size=4,
+        ),
+    ),
+    max_leaves=12,
+)  # fmt: skip
+DEGREES = st.one_of(st.floats(-90, 90), st.floats(), st.sampled_from((*NUMBERS, None, [], 10**400)))
+
+
+@st.composite
+def features(draw: st.DrawFn) -> object:
+    """A point of GeoJSON, or nearly."""
+    geometry = {"type": "Point", "coordinates": draw(st.lists(DEGREES, max_size=3))}
+    name = draw(st.sampled_from(("Oak", "Rocks", "Elsewhere", 5, None)))
+    whole = {"type": "Feature", "geometry": geometry, "properties": {"name": name}}
+    return draw(st.one_of(st.just(whole), st.just(whole), JSON))
+
+
+@st.composite
+def waypoints(draw: st.DrawFn) -> str:
+    """A point of GPX, or nearly; its numbers are short, as Python writes no longer ones."""
+    latitude, longitude = (draw(st.one_of(st.floats(-90, 90).map(str), CELL)) for _ in range(2))
+    name = draw(st.sampled_from(("Oak", "Rocks", "&amp;", "&lol;", "<wpt/>", "\x00")))
+    place = f"lat={quoteattr(latitude)} lon={quoteattr(longitude)}"
+    return f"<wpt {place}><name>{name}</name></wpt>"
+
+
+def places_files() -> st.SearchStrategy[bytes]:
+    collection = st.lists(features(), max_size=4).map(
+        lambda found: {"type": "FeatureCollection", "features": found}
+    )
+    gpx = st.lists(waypoints(), max_size=4).map(lambda found: f"<gpx>{''.join(found)}</gpx>")
+    deep = st.sampled_from(('{"a":' * 100_000, "<gpx>" + "<a>" * 50_000, "<!DOCTYPE gpx><gpx/>"))
+    return st.one_of(
+        collection.map(_json), JSON.map(_json), gpx.map(str.encode), deep.map(str.encode)
+    )
+
+
+def _json(told: object) -> bytes:
+    """As JSON, its numbers of any length."""
+    limit = sys.get_int_max_str_digits()
+    sys.set_int_max_str_digits(0)
+    try:
+        return json.dumps(told).encode()
+    finally:
+        sys.set_int_max_str_digits(limit)
 
 
 def weather_files() -> st.SearchStrategy[bytes]:

@@ -36,7 +36,7 @@ def start(tmp_path_factory):
     return path
 
 
-@pytest.mark.parametrize("kind", fuzzing.SHEETS)
+@pytest.mark.parametrize("kind", SheetKind)
 def test_sheets(start, tmp_path, kind):
     @FEW
     @given(data=fuzzing.sheets(kind))

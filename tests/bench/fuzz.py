@@ -88,7 +88,7 @@ def _subjects() -> list[tuple[str, st.SearchStrategy[bytes], Bring]]:
         )
 
     return [
-        *((str(kind), fuzzing.sheets(kind), sheet(kind)) for kind in fuzzing.SHEETS),
+        *((str(kind), fuzzing.sheets(kind), sheet(kind)) for kind in SheetKind),
         ("weather", fuzzing.weather_files(), weather(False, False)),
         ("weather, bad lines skipped", fuzzing.weather_files(), weather(False, True)),
         ("forecast", fuzzing.weather_files(), weather(True, True)),

@@ -23,7 +23,7 @@ from store.logbook.opening import create_logbook
 from tests.tui.random_keys import Run, fault_of, files_to_import, run_keys, small_logbook
 
 DEMO_DAY, SMALL_DAY = date(2025, 10, 12), date(2015, 10, 1)
-LAST_SHOWN = 25
+LAST_SHOWN, EVERY = 25, 10
 
 
 @click.command()
@@ -52,6 +52,8 @@ def main(runs: int, steps: int, first_seed: int) -> None:
                 print(f"  {len(run.pressed)} keys, last: {run.pressed[-LAST_SHOWN:]}", flush=True)
             screens.update(run.screens)
             keys += len(run.pressed)
+            if seed % EVERY == 0:
+                print(f"{seed - first_seed + 1} runs, {keys} keys", flush=True)
             for left in folder.glob(f"{seed}.db*"):
                 left.unlink()
     print(f"\n{runs} runs, {keys} keys, {time.monotonic() - began:.0f} s, "

@@ -7,7 +7,7 @@ from collections import deque
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 from rich.text import Text
 from textual import events
@@ -51,8 +51,16 @@ class BrimbookApp(App[None]):
         self.board: Board | None = None
         self._greeting = greeting
         self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
+        self._left = False
+
+    def exit(self, *answer: Any, **how: Any) -> None:
+        """Leave; keys that were pressed after that are for nobody."""
+        self._left = True
+        super().exit(*answer, **how)
 
     async def on_event(self, event: events.Event) -> None:
+        if self._left and isinstance(event, events.InputEvent | events.Paste):
+            return
         if isinstance(event, events.Key) and not event.is_forwarded:
             self._last_keys.append(event.key)
         elif isinstance(event, events.Paste):

@@ -65,10 +65,7 @@ class OpensByDefault(click.Group):
             return super().invoke(ctx)
         except BrimbookError as error:
             raise click.ClickException(str(error)) from error
-        except click.ClickException as error:
-            error.message = plain_sentence(error.message)
-            raise
-        except (click.exceptions.Exit, click.Abort, BrokenPipeError):
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
         except Exception as error:
             sentence = keep_failure(error, f"command {ctx.invoked_subcommand}")

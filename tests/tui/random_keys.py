@@ -99,8 +99,8 @@ async def _run(run: Run, steps: int, texts: Sequence[str]) -> None:
             run.screens.add(type(app.screen).__name__)
             await _one(pilot, run, luck, texts)
         if app.is_running and luck.random() < 0.5:
-            await _burst(pilot, run, [_bound_key(pilot, luck), "q"])
-        elif app.is_running and app._exception is None:
+            await _burst(pilot, run, [_bound_key(pilot, luck), "q", "down"])
+        if app.is_running and app._exception is None:
             await settle(pilot)
     if stray:
         raise RuntimeError(f"an error nobody waited for: {stray[0]!r}") from (

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, timedelta
@@ -14,10 +12,11 @@ import click
 import platformdirs
 
 from store.demo.shipped import shipped_demo
-from store.errors import BadValue, BrimbookError, NoTract, Refused
-from store.logbook.checks import EARLIEST
+from store.errors import BadFile, BadValue, BrimbookError, NoTract, Refused
+from store.logbook.backups import Why, back_up, backups_of, copy_to, daily_backup
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.places import places as known_places
+from store.logbook.restoring import chosen_backup, restore
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
@@ -36,12 +35,13 @@ from store.reports.what_if import Asked, what_if_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
-from store.typed import day_from, number_from
+from store.typed import number_from
 from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
 from store.views.what_if import Change
 from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.failure import keep_failure
+from tui.parameters import Day, FilePath, Latitude
 from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
@@ -70,53 +70,6 @@ class OpensByDefault(click.Group):
         except Exception as error:
             sentence = keep_failure(error, f"command {ctx.invoked_subcommand}")
             raise click.ClickException(sentence) from error
-
-
-class Day(click.ParamType[date]):
-    """A calendar date, as 2026-10-15."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
-        if isinstance(value, date):
-            return value
-        try:
-            day = day_from(value)
-        except BadValue as error:
-            self.fail(str(error), param, ctx)
-        if day < EARLIEST:
-            self.fail(f"{day} is before {EARLIEST}; no logbook reaches back so far", param, ctx)
-        return day
-
-
-class FilePath(click.Path):
-    """A path that the file system can hold, whether or not anything is there."""
-
-    def __init__(self) -> None:
-        super().__init__(path_type=Path)
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
-        path = Path(os.fsdecode(super().convert(value, param, ctx)))
-        try:
-            path.exists()
-        except OSError as error:
-            self.fail(plain_sentence(f"{path}: {error.strerror}"), param, ctx)
-        return path
-
-
-class Latitude(click.FloatRange):
-    """Degrees, north positive."""
-
-    def __init__(self) -> None:
-        super().__init__(-90, 90)
-
-    def convert(
-        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
-    ) -> float:
-        degrees = float(super().convert(value, param, ctx))
-        if math.isnan(degrees):
-            self.fail(f"{value} is not a latitude", param, ctx)
-        return degrees
 
 
 def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
@@ -167,8 +120,9 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
         if copy is not None:
             greeting = "This is the demo, opened on a copy: nothing you do here changes it."
         else:
-            with logbook_at(path):
-                pass
+            with logbook_at(path) as book:
+                greeting = greeting or book.only_read
+            greeting = _backed_up_today(path) or greeting
         app = BrimbookApp(copy or path, today=today, greeting=greeting)
         app.run()
     if app.return_code:
@@ -182,6 +136,15 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
 def demo(ctx: click.Context, today: date) -> None:
     """Open the demo, an invented season, on a copy: nothing you do changes it."""
     ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
+
+
+def _backed_up_today(path: Path) -> str:
+    """Back a logbook up once a day of use; why it could not be, empty where it could."""
+    try:
+        daily_backup(path)
+    except BadFile as error:
+        return str(error)
+    return ""
 
 
 @contextmanager
@@ -202,6 +165,53 @@ def new(logbook: Path) -> None:
     """Make a new, empty LOGBOOK."""
     create_logbook(logbook).close()
     _say(f"Made {logbook}. Open it with: brimbook {logbook}")
+
+
+@main.command()
+@logbook_argument
+@click.option("--to", "target", type=FilePath(), help="Write the copy to this new file.")
+def backup(logbook: Path, target: Path | None) -> None:
+    """Copy LOGBOOK as it stands, in use or not, and read the copy back.
+
+    Without --to the copy goes to the folder of backups beside the logbook. There one is
+    made by itself on every day you open the logbook, and before every import and upgrade.
+    """
+    with logbook_at(logbook):
+        pass
+    if target is None:
+        _say(f"Backed up to {back_up(logbook, Why.ASKED).path}; read back and the same.")
+        return
+    copy_to(logbook, target)
+    _say(f"Backed up to {target}; read back and the same.")
+
+
+@main.command("backups")
+@logbook_argument
+@as_option
+def list_backups(logbook: Path, form: str) -> None:
+    """Print the backups in the folder beside LOGBOOK, newest first."""
+    rows = [
+        (one.path.name, one.made.astimezone().isoformat(" ", "seconds"), str(one.why),
+         one.path.stat().st_size // 1000)
+        for one in backups_of(logbook)
+    ]  # fmt: skip
+    print_rows(("backup", "made", "why", "kilobytes"), rows, As(form))
+
+
+@main.command("restore")
+@logbook_argument
+@click.argument("backup", required=False)
+def restore_logbook(logbook: Path, backup: str | None) -> None:
+    """Make LOGBOOK say what BACKUP says; without one, the newest backup.
+
+    BACKUP is a name that `brimbook backups` prints, or the path of a file. What stood in
+    LOGBOOK is kept and named.
+    """
+    chosen = chosen_backup(logbook, backup)
+    kept = restore(logbook, chosen)
+    _say(f"{logbook} now says what {chosen.name} says; read back and the same.")
+    if kept is not None:
+        _say(f"What it said before is kept in {kept}.")
 
 
 @main.command("import")
@@ -273,6 +283,7 @@ def import_file(
     value by value; a blank never erases a value.
     """
     with _for_writing(logbook, today) as book:
+        back_up(logbook, Why.IMPORT)
         if kind in (WEATHER, FORECAST):
             options = ReadOptions(
                 units=FileUnits(units) if units else None,
@@ -530,6 +541,8 @@ def _litres(gallons: str) -> float:
 @contextmanager
 def _for_reading(path: Path, today: date | None) -> Iterator[Logbook]:
     with logbook_at(path, today) as book:
+        if book.only_read:
+            _warn((book.only_read,))
         yield book
 
 

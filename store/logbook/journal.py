@@ -54,6 +54,7 @@ def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
 
 def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | None) -> Batch:
     """Write a batch; only what an undo puts back need not be checked anew."""
+    logbook.refuse_only_read()
     batch = Batch(logbook.new_id(), title, undoes)
     try:
         with logbook.db.atomic():
@@ -217,6 +218,7 @@ def redo(logbook: Logbook) -> Batch:
 @contextmanager
 def _sole_writer(logbook: Logbook) -> Iterator[None]:
     """Hold off other writers, so that what is undone is still the latest when it is."""
+    logbook.refuse_only_read()
     try:
         logbook.db.conn.execute("BEGIN IMMEDIATE")
         yield

@@ -14,6 +14,7 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Footer, Input, ProgressBar, Static
 
 from store.errors import BadLines, BrimbookError
+from store.logbook.backups import Why
 from store.logbook.opening import Logbook
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
@@ -198,6 +199,7 @@ class ImportScreen(BoardScreen):
         if self._cancelled:
             yield None
             return
+        self.brimbook.session.back_up(Why.IMPORT)
         yield f"Writing the {what} of {path.name} ..."
         yield do(write)
 

@@ -68,7 +68,7 @@ def test_a_bad_backup_changes_nothing(path, tmp_path, wrong):
     assert not list(tmp_path.glob(".restored*"))
 
 
-def test_a_backup_is_chosen_by_name_by_path_or_as_the_newest(path, tmp_path):
+def test_a_backup_is_chosen_by_name_by_path_or_as_the_newest(path):
     make_book(path)
     with pytest.raises(NotFound, match="holds no backup"):
         chosen_backup(path, None)

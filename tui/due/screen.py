@@ -205,7 +205,7 @@ class DueScreen(TableFieldScreen):
 
     def _show_again(self) -> None:
         if self.brimbook.board is not None:
-            self.show(self.brimbook.board)
+            self.show_when_ready(self.brimbook.board)
 
 
 def _columns(units: Units, width: int) -> tuple[Column[DueLine], ...]:

@@ -68,25 +68,26 @@ class Ways:
         return day.minutes + self.drive[day.stop][-1]
 
     def further(self, day: Partial, stop: int) -> Iterator[Partial]:
-        """The day with one more stop: with what is aboard, or after a way to each source."""
+        """The day with one more stop: with what is aboard, or after a way to each source.
+
+        A load may be taken on before a stop that needs none, for those after it.
+        """
         at_stop = day.minutes + self.at_stop[stop]
-        part_l = self.part_l[stop]
-        if part_l <= SAME_L:
-            minutes = at_stop + self.drive[day.stop][stop]
-            yield Partial(minutes, day.loads, day.room_l, day.source, stop, False, day)
-            return
-        if day.source != NO_SOURCE and day.room_l >= part_l - SAME_L:
+        part_l, full = self.part_l[stop], self.full_loads[stop]
+        if part_l <= SAME_L or (day.source != NO_SOURCE and day.room_l >= part_l - SAME_L):
             minutes = at_stop + self.drive[day.stop][stop] + self._taking_on(day.source, stop)
-            loads = day.loads + self.full_loads[stop]
-            yield Partial(minutes, loads, day.room_l - part_l, day.source, stop, False, day)
+            left_l = day.room_l - part_l
+            yield Partial(minutes, day.loads + full, left_l, day.source, stop, False, day)
         for source in range(len(self.problem.sources)):
             way = self.to_source[day.stop][source] + self.to_source[stop][source]
             minutes = at_stop + way + self._taking_on(source, stop)
-            loads = day.loads + self.full_loads[stop] + 1
-            yield Partial(minutes, loads, self.load_l - part_l, source, stop, True, day)
+            left_l = self.load_l - part_l
+            yield Partial(minutes, day.loads + full + 1, left_l, source, stop, True, day)
 
     def _taking_on(self, source: int, stop: int) -> float:
         """Minutes to fill what a stop takes, with the ways of its full loads."""
+        if self.part_l[stop] <= SAME_L:
+            return 0.0
         back_and_forth = 2.0 * self.full_loads[stop] * self.to_source[stop][source]
         rate = self.problem.sources[source].l_per_min
         return back_and_forth + self.problem.stops[stop].need_l / rate

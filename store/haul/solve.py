@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from store.haul.exact import best_day
 from store.haul.partial import Ways, stops_of
 from store.haul.problem import DayProblem, Limits
-from store.haul.search import day_in_order, good_day
+from store.haul.search import Orders, good_day
 from store.haul.steps import Load, Step, Visit, steps_of
 from store.haul.worth import water_l
 
@@ -74,10 +74,11 @@ def plan_day(problem: DayProblem) -> DayPlan:
 def _left_out(problem: DayProblem, served: tuple[int, ...], stop: int) -> LeftOut:
     """What the day would take with one more stop, put in where it costs least."""
     ways = Ways(replace(problem, limits=Limits()))
+    unlimited = Orders(ways)
     orders = [(*served[:at], stop, *served[at:]) for at in range(len(served) + 1)]
     if not problem.placed:
         orders = [tuple(sorted((*served, stop)))]
-    days = [day for order in orders if (day := day_in_order(ways, order)) is not None]
+    days = [day for order in orders if (day := unlimited.day(order)) is not None]
     return LeftOut(
         stop,
         minutes=min(map(ways.home, days), default=None),

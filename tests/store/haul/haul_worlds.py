@@ -61,10 +61,8 @@ def every_day(problem: DayProblem):
     for count in range(len(problem.stops) + 1):
         for order in itertools.permutations(numbers, count):
             stops = [problem.stops[one] for one in order]
-            wet = [n for n, stop in enumerate(stops) if stop.need_l > 0.0]
-            choices = [None, *problem.sources]
-            for chosen in itertools.product(choices, repeat=len(wet)):
-                day = _day(problem, stops, dict(zip(wet, chosen, strict=True)))
+            for chosen in itertools.product([None, *problem.sources], repeat=count):
+                day = _day(problem, stops, chosen)
                 if day is not None:
                     yield day
 
@@ -77,24 +75,21 @@ def _day(problem, stops, chosen):
     most_l = min(vehicle.tank_l, (vehicle.payload_kg - vehicle.tank_kg) / 0.9991)
     here, aboard, source = problem.start, 0.0, None
     minutes, loads = 0.0, 0
-    for number, stop in enumerate(stops):
+    for stop, fresh in zip(stops, chosen, strict=True):
+        if fresh is not None:
+            minutes += way(here, fresh.place)
+            here, source, aboard = fresh.place, fresh, most_l
+            loads += 1
+        minutes += way(here, stop.place)
         if stop.need_l > 0.0:
             whole = math.ceil(stop.need_l / most_l) - 1
             part = stop.need_l - whole * most_l
-            fresh = chosen[number]
-            if fresh is None and (source is None or aboard < part):
+            if source is None or aboard < part:
                 return None
-            if fresh is not None:
-                minutes += way(here, fresh.place)
-                here, source, aboard = fresh.place, fresh, most_l
-                loads += 1
-            minutes += way(here, stop.place)
             minutes += stop.need_l * (1.0 / source.l_per_min + 1.0 / vehicle.pump_l_per_min)
             minutes += whole * 2.0 * way(stop.place, source.place)
             loads += whole
             aboard -= part
-        else:
-            minutes += way(here, stop.place)
         minutes += stop.minutes
         here = stop.place
     minutes += way(here, problem.start) if stops else 0.0

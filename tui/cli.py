@@ -13,10 +13,13 @@ import platformdirs
 
 from store.demo.shipped import shipped_demo
 from store.errors import BadValue, BrimbookError, NoTract, Refused
+from store.haul.distance import MINUTES_PER_HOUR
+from store.haul.problem import Limits
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
+from store.model.work_kit import keep_work_kit, work_kit
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
 from store.reports.due import due_rows
@@ -24,11 +27,13 @@ from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
 from store.reports.report import Report
+from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.typed import day_from, number_from
-from store.units import litres_from_gallons
+from store.units import US_UNITS, litres_from_gallons
+from store.views.work_kit_fields import kit_from
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.printing import As, print_rows
 
@@ -288,6 +293,79 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     except OSError as error:
         raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
     click.echo(f"Wrote {out}.")
+
+
+@main.command()
+@logbook_argument
+@click.option("--on", type=Day(), help="Day of the work; today if not given.")
+@click.option("--hours", type=float, help="Hours the day may take; no limit if not given.")
+@click.option("--loads", type=int, help="Loads that may be hauled.")
+@click.option("--water", "gallons", type=float, metavar="GALLONS", help="Water there is to haul.")
+@click.option("--station", "names", multiple=True,
+              help="Only this station; may be repeated, in your own order.")  # fmt: skip
+@as_option
+@today_option
+def workday(
+    logbook: Path,
+    on: date | None,
+    hours: float | None,
+    loads: int | None,
+    gallons: float | None,
+    names: tuple[str, ...],
+    form: str,
+    today: date | None,
+) -> None:
+    """Plan a day of work on what is due in LOGBOOK: order, loads, hours.
+
+    `brimbook kit` keeps what you haul with. Where hours, loads or water are short, the
+    stops with the most expected wet days are taken, and stderr says what is left out.
+    """
+    limits = Limits(
+        minutes=None if hours is None else hours * MINUTES_PER_HOUR,
+        loads=loads,
+        water_l=None if gallons is None else litres_from_gallons(gallons),
+    )
+    with _for_reading(logbook, today) as book:
+        snapshot, kit = load(book), work_kit(book)
+    stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
+    _print(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--by", help="What carries the water: vehicle or atv, which gets farther.")
+@click.option("--payload", "payload_kg", metavar="LB",
+              help="What it may carry, off its rating plate.")  # fmt: skip
+@click.option("--tank", "tank_l", metavar="GALLONS", help="What the hauling tank holds.")
+@click.option("--tank-weight", "tank_kg", metavar="LB", help="Of the empty tank with its pump.")
+@click.option("--pump", "pump_l_per_min", metavar="GALLONS", help="What it pumps a minute.")
+@click.option("--source-name", help="Name of the place where the tank is filled.")
+@click.option("--fill-up", "fill_up_minutes", metavar="MINUTES", help="To fill the tank there.")
+@click.option("--drive", "drive_km_per_hour", metavar="MPH", help="Speed between stops.")
+@click.option("--walk", "walk_km_per_hour", metavar="MPH", help="Speed on foot.")
+@click.option("--detour", metavar="TIMES", help="Length of a way over the straight line.")
+@click.option("--start", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the day begins.")
+@click.option("--source", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the water is.")
+@as_option
+def kit(
+    logbook: Path,
+    start: tuple[str, str] | None,
+    source: tuple[str, str] | None,
+    form: str,
+    **given: str | None,
+) -> None:
+    """Print what LOGBOOK plans work days with; options change it for good.
+
+    What is not given stays as it is. Until anything is given, all of it is assumed.
+    """
+    texts = {name: text for name, text in given.items() if text is not None}
+    for whose, place in (("start", start), ("source", source)):
+        if place is not None:
+            texts[f"{whose}_latitude_deg"], texts[f"{whose}_longitude_deg"] = place
+    with (_for_writing if texts else _for_reading)(logbook, None) as book:
+        if texts:
+            keep_work_kit(book, kit_from(work_kit(book), texts, US_UNITS))
+        _print(kit_rows(work_kit(book)), form)
 
 
 @main.command()

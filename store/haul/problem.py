@@ -11,6 +11,9 @@ from store.errors import BadValue
 from store.haul.distance import Place
 from store.units import KG_PER_LITRE
 
+LEAST_LOAD = 0.1
+"""Share of a load that is worth a way of its own (assumed)."""
+
 
 @dataclass(frozen=True)
 class Vehicle:
@@ -48,6 +51,11 @@ class Vehicle:
     def load_l(self) -> float:
         """Water carried at once: what the tank holds, or what the payload leaves for it."""
         return min(self.tank_l, (self.payload_kg - self.tank_kg) / KG_PER_LITRE)
+
+    def worth_hauling_l(self, need_l: float) -> float:
+        """A need without a last part load so small that nobody goes back for it."""
+        loads, rest_l = divmod(need_l, self.load_l)
+        return need_l - rest_l if loads and rest_l < LEAST_LOAD * self.load_l else need_l
 
     def weight_kg(self, water_l: float) -> float:
         """What so much water weighs with the tank it is in."""

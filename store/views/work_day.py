@@ -70,6 +70,11 @@ def work_day(
     return WorkDay(on, kit, limits, units, stops, plan, tuple(not_done), notes)
 
 
+def counted(number: int, what: str) -> str:
+    """A number of things in words: 1 load, 2 loads."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
 def _refuse(today: date, on: date, limits: Limits) -> None:
     last = today + timedelta(days=LONGEST_DAYS)
     if on < today:
@@ -118,19 +123,16 @@ def _problem(kit: WorkKit, stops: tuple[WorkStop, ...], limits: Limits) -> DayPr
 
 
 def _left_out(stop: WorkStop, left: LeftOut, limits: Limits, units: Units) -> NotDone:
-    too_much: list[str] = []
-    if limits.minutes is not None and left.minutes is not None and left.minutes > limits.minutes:
-        too_much.append(
-            f"{left.minutes / MINUTES_PER_HOUR:.1f} of {limits.minutes / MINUTES_PER_HOUR:.1f} "
-            "hours"
-        )
-    if limits.loads is not None and left.loads is not None and left.loads > limits.loads:
-        too_much.append(f"{left.loads} loads of {limits.loads}")
-    if limits.water_l is not None and left.water_l > limits.water_l:
-        too_much.append(
-            f"{units.volume(left.water_l):.0f} of {units.volume(limits.water_l):.0f} "
-            f"{units.volume_name}"
-        )
+    figures = (
+        (left.minutes, limits.minutes, 1.0 / MINUTES_PER_HOUR, 1, "hours"),
+        (left.loads, limits.loads, 1.0, 0, "load" if left.loads == 1 else "loads"),
+        (left.water_l, limits.water_l, units.volume(1.0), 0, units.volume_name),
+    )
+    too_much = [
+        f"{takes * shown:.{digits}f} {what} instead of {most * shown:.{digits}f}"
+        for takes, most, shown, digits, what in figures
+        if takes is not None and most is not None and takes > most
+    ]
     day = " and ".join(too_much) or "more hours and loads than allowed together"
     brings = ""
     if stop.gain is not None:

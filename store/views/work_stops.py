@@ -74,7 +74,12 @@ def work_stop(
         due = [prompt for prompt in due if prompt.kind is not PromptKind.FILL]
     if not due:
         return None
-    need_l = sum(prompt.volume_l or 0.0 for prompt in due)
+    if all(prompt.kind is PromptKind.RAMP and not prompt.endangers for prompt in due):
+        not_done.append(
+            NotDone(label, f"At {label} a look at the ramp is all, which waits for other work.")
+        )
+        return None
+    need_l = kit.vehicle.worth_hauling_l(sum(prompt.volume_l or 0.0 for prompt in due))
     stands, walk = _way_in(board, kit, facts) if on_foot else (_place(board, facts), 0.0)
     return WorkStop(
         station=facts,

@@ -48,3 +48,10 @@ def test_a_day_is_placed_where_every_stop_and_source_is():
     assert DayProblem(Vehicle(**GOOD), (well,), (Stop("a", here),)).placed
     assert not DayProblem(Vehicle(**GOOD), (bare,), (Stop("a", here),)).placed
     assert not DayProblem(Vehicle(**GOOD), (well,), (Stop("a"),)).placed
+
+
+@pytest.mark.parametrize(
+    ("need_l", "hauled_l"), [(20.0, 20.0), (400.0, 400.0), (430.0, 400.0), (450.0, 450.0)]
+)
+def test_nobody_goes_back_for_a_last_small_part_of_a_load(need_l, hauled_l):
+    assert Vehicle(**GOOD).worth_hauling_l(need_l) == pytest.approx(hauled_l)

@@ -241,6 +241,24 @@ class PromptAnswer:
 
 
 @dataclass(frozen=True)
+class SiteCheck:
+    """A site as it was looked at: each point well, weak, or not looked at."""
+
+    station_id: str
+    rim: bool | None = None
+    bank: bool | None = None
+    approach: bool | None = None
+    hollow: bool | None = None
+    plot: bool | None = None
+    dull: bool | None = None
+    ramp: bool | None = None
+    bears: bool | None = None
+    pressure: bool | None = None
+    asked: bool | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class GaugeReading:
     """Rain of one day read from a hand-kept gauge; overrides the tract's record."""
 
@@ -303,6 +321,7 @@ Fact = (
     | SeasonWindow
     | SeasonLimit
     | PromptAnswer
+    | SiteCheck
     | GaugeReading
     | MonthlyNormals
     | Note

@@ -16,6 +16,7 @@ from store.errors import BadValue, BrimbookError, NoTract, Refused
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import Limits
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
+from store.logbook.places import places as known_places
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
@@ -26,6 +27,7 @@ from store.reports.due import due_rows
 from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
+from store.reports.places_file import geojson_file, gpx_file
 from store.reports.report import Report
 from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
@@ -35,9 +37,10 @@ from store.typed import day_from, number_from
 from store.units import US_UNITS, litres_from_gallons
 from store.views.work_kit_fields import kit_from
 from store.weather.files import DateOrder, FileUnits, ReadOptions
-from tui.printing import As, print_rows
+from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+PLACE_FORMS = ("gpx", "geojson")
 YEARS_AHEAD = 10
 DEMO_DAY = date(2025, 10, 12)
 """The demo at its most interesting: the fill window is open."""
@@ -83,6 +86,11 @@ def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) ->
 logbook_argument = click.argument("logbook", type=click.Path(path_type=Path))
 today_option = click.option(
     "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
+)
+out_option = click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write to this file, not to standard output.",
 )
 as_option = click.option(
     "--as",
@@ -272,8 +280,7 @@ def due(logbook: Path, form: str, today: date | None) -> None:
 
 @main.command()
 @logbook_argument
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False),
-              help="Write to this file, not to standard output.")  # fmt: skip
+@out_option
 @today_option
 def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     """Write the windows of LOGBOOK's season and what is due as an iCalendar file.
@@ -285,14 +292,21 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
 
     with _for_reading(logbook, today) as book:
         content = season_calendar(load(book))
-    if out is None:
-        click.echo(content, nl=False)
-        return
-    try:
-        out.write_bytes(content)
-    except OSError as error:
-        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    click.echo(f"Wrote {out}.")
+    deliver(content, out)
+
+
+@main.command()
+@logbook_argument
+@click.option("--as", "form", type=click.Choice(PLACE_FORMS), default=PLACE_FORMS[0],
+              help="GPX 1.1 waypoints, or GeoJSON.")  # fmt: skip
+@out_option
+def places(logbook: Path, form: str, out: Path | None) -> None:
+    """Write where the stations of LOGBOOK are, as GPX or GeoJSON."""
+    with _for_reading(logbook, None) as book:
+        known = known_places(book)
+    written = gpx_file(known) if form == PLACE_FORMS[0] else geojson_file(known)
+    _warn(written.notes)
+    deliver(written.content, out)
 
 
 @main.command()

@@ -8,13 +8,16 @@ import sys
 from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
+from pathlib import Path
 from typing import Any
 
+import click
 from rich.cells import cell_len
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from store.errors import BadValue
 from store.reports.report import Cell
 
 SENTENCES = "text"
@@ -25,6 +28,22 @@ class As(StrEnum):
     TABLE = "table"
     CSV = "csv"
     JSON = "json"
+
+
+def deliver(content: bytes, out: Path | None) -> None:
+    """Write a file, or where `out` is None put its content on standard output.
+
+    Raises:
+        BadValue: the file cannot be written.
+    """
+    if out is None:
+        click.echo(content, nl=False)
+        return
+    try:
+        out.write_bytes(content)
+    except OSError as error:
+        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
+    click.echo(f"Wrote {out}.")
 
 
 def print_rows(columns: Sequence[str], rows: Sequence[Sequence[Cell]], form: As) -> None:

@@ -11,6 +11,8 @@ from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
 from tui.season.screen import SeasonScreen
+from tui.season_settings.screen import SeasonSettingsScreen
+from tui.site_check.screen import SiteCheckScreen
 from tui.station.screen import StationScreen
 from tui.station_form.screen import StationForm
 
@@ -20,11 +22,13 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "event": EventScreen,
     "due": DueScreen,
     "season": SeasonScreen,
+    "season_settings": SeasonSettingsScreen,
     "outlook": OutlookScreen,
     "contamination": ContaminationScreen,
     "new": StationForm,
     "import": ImportScreen,
     "station": StationScreen,
+    "site_check": SiteCheckScreen,
     "facts": StationForm,
     "learned": LearnedScreen,
 }

@@ -16,7 +16,12 @@ OUT_OF_SIGHT = "beyond sight"
 HALF_A_YEAR = 183
 LEAST_DAYS = 0.5
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
-_STATE_MARKS = {PromptState.OVERDUE: "!", PromptState.DUE: "*"}
+_STATE_MARKS = {
+    PromptState.OVERDUE: "!",
+    PromptState.DUE: "*",
+    PromptState.PUT_OFF: ">",
+    PromptState.DECLINED: "x",
+}
 
 
 def state_mark(state: PromptState) -> str:
@@ -92,6 +97,19 @@ def rain(mm: float, units: Units) -> str:
 
 def area(m2: float, units: Units) -> str:
     return f"{units.area(m2):.0f} {units.area_name}"
+
+
+def work(prompt: Prompt, units: Units) -> str:
+    """What a prompt asks for, with the water it takes and the weight of that."""
+    if not prompt.volume_l:
+        return prompt.text
+    return f"{prompt.text} {water(prompt.volume_l, units).capitalize()}."
+
+
+def water(litres: float, units: Units) -> str:
+    """An amount of water and what it weighs: 132 gal, 1,101 lb."""
+    weight = f"{units.water_weight(litres):,.0f} {units.weight_name}"
+    return f"{volume(litres, units)}, {weight}"
 
 
 def look(value: LookValue | None) -> str:

@@ -23,6 +23,7 @@ from store.records import (
     PromptAnswer,
     RampCheck,
     Sighting,
+    SiteCheck,
 )
 from store.units import litres_from_gallons
 from store.vocabulary import (
@@ -164,6 +165,10 @@ def answer(
     """What the keeper said to a prompt: put off to a day, or declined."""
     decision = Decision.DECLINED if until is None else Decision.PUT_OFF
     return PromptAnswer(station_id(name), asked, since, decision, until, text)
+
+
+def site(name: str, note: str = "", **points: bool) -> SiteCheck:
+    return SiteCheck(station_id(name), **points, note=note)
 
 
 def done(

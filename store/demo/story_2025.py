@@ -22,6 +22,7 @@ from store.demo.pages import (
     photo,
     rake,
     sign,
+    site,
 )
 from store.demo.stations import NOTCH, STATIONS, tract_id
 from store.records import CauseSetting, SeasonLimit, SeasonWindow
@@ -320,6 +321,11 @@ AUTUMN: tuple[AnyPage, ...] = (
             ),
             use=NONE,
         ),
+    ),
+    Page(
+        date(2025, 9, 22),
+        "Far corner: site looked at",
+        (Line(site("Far corner", rim=True, bank=False, approach=True, hollow=True, asked=True)),),
     ),
     Page(
         date(2025, 9, 22),

@@ -17,11 +17,12 @@ from store.logbook.m002_recovery import RECOVERY_KINDS, RECOVERY_WORDS
 from store.logbook.m003_outlook import OUTLOOK_KINDS
 from store.logbook.m004_drinking import DRINKING_WORDS
 from store.logbook.m005_season import SEASON_KINDS, SEASON_WORDS
+from store.logbook.m006_site import SITE_KINDS
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
 
-KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS)
+KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS, *SITE_KINDS)
 WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS, *SEASON_WORDS)
 
 MIGRATION_NAMES = frozenset(step.name for step in migrations.pending(Database(memory=True)))

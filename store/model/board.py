@@ -13,7 +13,7 @@ from store.model.prompt_inputs import station_outlook
 from store.model.recoveries import Recoveries, recoveries_of
 from store.model.snapshot import Snapshot
 from store.season.prompt import Prompt, PromptInputs
-from store.season.prompts import prompts_for
+from store.season.prompts import prompts_for, set_aside
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,6 +26,8 @@ class Board:
     recoveries: Recoveries
     outlooks: Mapping[str, PromptInputs]
     prompts: Mapping[str, tuple[Prompt, ...]]
+    set_aside: Mapping[str, tuple[Prompt, ...]]
+    """What was put off or declined."""
 
 
 def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:
@@ -52,4 +54,10 @@ def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:
         )
         for station_id, history in snapshot.histories.items()
     }
-    return Board(snapshot, levels, ahead, clear, outlooks, prompts)
+    aside = {
+        station_id: set_aside(
+            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
+        )
+        for station_id, history in snapshot.histories.items()
+    }
+    return Board(snapshot, levels, ahead, clear, outlooks, prompts, aside)

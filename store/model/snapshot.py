@@ -76,6 +76,10 @@ class Snapshot:
         seasons = self.seasons.values() or (DEFAULT_SEASON,)
         return max(season.heavy_use_ahead(self.today).last for season in seasons)
 
+    def latitude_of(self, tract_id: str) -> float | None:
+        """The tract's own latitude, or that of its weather."""
+        return _latitude(self.places.tracts[tract_id], self.weather.get(tract_id))
+
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)
 

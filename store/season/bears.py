@@ -13,7 +13,8 @@ from datetime import date, timedelta
 
 from store.errors import BadValue
 from store.records import TractFacts
-from store.season.windows import Span, Window, month_day
+from store.season.month_day import Span, month_day
+from store.season.windows import Window
 
 BROKEN_AFTER_DAYS = 14
 """Days without a bear after which the pattern counts as broken (assumed)."""

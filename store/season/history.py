@@ -31,7 +31,7 @@ from store.records import (
 from store.season.bears import BearSeen, bear_season
 from store.season.cover import Cover, covers
 from store.season.event_log import events_of
-from store.season.windows import Span
+from store.season.month_day import Span
 from store.service import Service, services
 from store.vocabulary import Action, ChoreKind, UseSeen
 

@@ -15,14 +15,8 @@ from typing import Any
 
 from store.errors import BadValue
 from store.records import SeasonLimit, SeasonWindow, TractFacts
-from store.season.windows import (
-    COMMON_YEAR,
-    DEFAULT_SEASON,
-    MonthDay,
-    Season,
-    Span,
-    month_day,
-)
+from store.season.month_day import COMMON_YEAR, MonthDay, Span, month_day
+from store.season.windows import DEFAULT_SEASON, Season
 from store.vocabulary import LimitKind, WindowKind
 
 USUAL_LATITUDES_DEG = (39.0, 45.0)

@@ -11,77 +11,8 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from store.errors import BadValue
+from store.season.month_day import COMMON_YEAR, NEW_YEAR, MonthDay, Span
 from store.vocabulary import WindowKind
-
-
-@dataclass(frozen=True, order=True)
-class MonthDay:
-    """A day of any year; 29 February falls on the 28th of a common year.
-
-    Raises:
-        BadValue: a day that no year has.
-    """
-
-    month: int
-    day: int
-
-    def __post_init__(self) -> None:
-        try:
-            date(2024, self.month, self.day)
-        except ValueError as error:
-            raise BadValue(
-                f"Month {self.month}, day {self.day} is in no calendar; give a day that exists."
-            ) from error
-
-    def __str__(self) -> str:
-        """As the logbook keeps it: 04-15."""
-        return f"{self.month:02}-{self.day:02}"
-
-    def in_year(self, year: int) -> date:
-        try:
-            return date(year, self.month, self.day)
-        except ValueError:
-            return date(year, self.month, self.day - 1)
-
-    def in_season(self, year: int, starts: MonthDay) -> date:
-        """The day in the season year that ends in `year` and starts on `starts`."""
-        before = NEW_YEAR < starts <= self
-        return self.in_year(year - 1 if before else year)
-
-    def later(self, days: int) -> MonthDay:
-        """So many days on, counted in a common year."""
-        day = self.in_year(COMMON_YEAR) + timedelta(days=days)
-        return MonthDay(day.month, day.day)
-
-
-def month_day(text: str) -> MonthDay:
-    """A day of any year, written as 04-15.
-
-    Raises:
-        BadValue: it is written otherwise, or no year has it.
-    """
-    month, _, day = text.strip().partition("-")
-    if not (month.isdecimal() and day.isdecimal() and len(month) <= 2 and len(day) <= 2):
-        raise BadValue(f"'{text}' is no day of the year; write month and day, as 04-15.")
-    return MonthDay(int(month), int(day))
-
-
-COMMON_YEAR = 2025
-NEW_YEAR = MonthDay(1, 1)
-
-
-@dataclass(frozen=True)
-class Span:
-    """A named stretch of any year, both ends included; it may run across New Year."""
-
-    name: str
-    first: MonthDay
-    last: MonthDay
-
-    def last_after(self, first: date) -> date:
-        """The last day of the span that begins on `first`."""
-        last = self.last.in_year(first.year)
-        return last if last >= first else self.last.in_year(first.year + 1)
 
 
 @dataclass(frozen=True)
@@ -212,28 +143,32 @@ _IN_ORDER = (
 """Each begins after the one before in any season year."""
 
 
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B}"
+
+
 def _check_order(season: Season) -> None:
     """Raise BadValue where windows overlap that cannot, or are out of their order."""
     year = COMMON_YEAR
     for before, after in pairwise(season.window(kind, year) for kind in _IN_ORDER):
         if after.first <= before.first:
             raise BadValue(
-                f"{after.name} would begin {after.first:%d %B}, no later than {before.name} on "
-                f"{before.first:%d %B}; move one of them."
+                f"{after.name} would begin {_day(after.first)}, no later than {before.name} on "
+                f"{_day(before.first)}; move one of them."
             )
     use, winter = season.window(WindowKind.HEAVY_USE, year), season.winter
     fill, ready = season.window(WindowKind.FILL, year), season.window(WindowKind.READY, year)
     if ready.last >= use.first or fill.first > use.last:
         raise BadValue(
-            f"{ready.name} and {fill.name} serve the heavy-use weeks from {use.first:%d %B} to "
-            f"{use.last:%d %B}; they must not come after them."
+            f"{ready.name} and {fill.name} serve the heavy-use weeks from {_day(use.first)} to "
+            f"{_day(use.last)}; they must not come after them."
         )
     for one in (year - 1, year):
         cold = season.window(WindowKind.WINTER, one)
         if cold.first <= use.last and cold.last >= use.first:
             raise BadValue(
-                f"Winter from {winter.first} to {winter.last} would overlap the heavy-use weeks; "
-                "move one of them."
+                f"Winter from {winter.first.words} to {winter.last.words} would overlap the "
+                "heavy-use weeks; move one of them."
             )
     if season.window(WindowKind.QUIET, year).last < use.first:
         raise BadValue("The quiet weeks would be over before heavy use begins; move one of them.")

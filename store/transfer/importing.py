@@ -1,4 +1,4 @@
-"""Bring a CSV of stations, normals or log entries into a logbook, in one transaction."""
+"""Bring a file of stations, places, windows or log entries into a logbook, in one batch."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from store.records import MonthlyNormals
 from store.transfer.contamination_sheet import read_contamination
 from store.transfer.log_sheets import read_chores, read_readings
 from store.transfer.normals import read_normals
+from store.transfer.places_file import read_places
+from store.transfer.season_sheet import read_season
 from store.transfer.sheets import Imported
 from store.transfer.stations import read_stations
 
@@ -23,6 +25,8 @@ class SheetKind(StrEnum):
     CHORES = "chores"
     CONTAMINATION = "contamination"
     NORMALS = "normals"
+    SEASON = "season"
+    PLACES = "places"
 
 
 @dataclass(frozen=True)
@@ -85,6 +89,11 @@ def read_import(
             return read_chores(path, known, live_entries(logbook), today)
         case SheetKind.CONTAMINATION:
             return read_contamination(path, known, live_entries(logbook), today, logbook.new_id)
+        case SheetKind.PLACES:
+            return read_places(path, known, today)
+        case SheetKind.SEASON:
+            latitudes = {key: tract.latitude_deg for key, tract in known.tracts.items()}
+            return read_season(path, known, live_entries(logbook), latitudes, today)
         case SheetKind.NORMALS:
             live = live_entries(logbook, (MonthlyNormals,))
             new_id = logbook.new_id

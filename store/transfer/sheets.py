@@ -83,6 +83,7 @@ NORMALS = Sheet(
     ),
     (),
 )
+SEASON = Sheet("season", (("tract",), ("window",), ("first",), ("last",)), ())
 
 
 def read_sheet(path: Path, sheet: Sheet) -> tuple[Table, tuple[str, ...]]:

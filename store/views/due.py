@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from store.model.board import Board
@@ -26,8 +27,8 @@ class DueLine:
 
     @property
     def now(self) -> bool:
-        """Whether it is due or overdue already, not upcoming."""
-        return self.prompt.state is not PromptState.UPCOMING
+        """Whether it is due or overdue already."""
+        return self.prompt.state in (PromptState.DUE, PromptState.OVERDUE)
 
 
 @dataclass(frozen=True)
@@ -42,14 +43,23 @@ class DueTotals:
 
 def due_lines(board: Board) -> tuple[DueLine, ...]:
     """The open prompts of every station, most urgent first."""
+    return _lines(board, board.prompts)
+
+
+def aside_lines(board: Board) -> tuple[DueLine, ...]:
+    """What was put off or declined, at every station."""
+    return _lines(board, board.set_aside)
+
+
+def _lines(board: Board, asked: Mapping[str, tuple[Prompt, ...]]) -> tuple[DueLine, ...]:
     places = board.snapshot.places
-    prompts = [prompt for own in board.prompts.values() for prompt in own]
+    prompts = [prompt for own in asked.values() for prompt in own]
     lines = []
-    for number, prompt in enumerate(sorted(prompts, key=urgency)):
+    for prompt in sorted(prompts, key=urgency):
         facts = places.stations[prompt.station_id]
         key = f"{prompt.station_id} {prompt.kind} {prompt.event_id or ''} {prompt.first}"
         label, tract = places.label(facts), places.tract_of(facts).name
-        lines.append(DueLine(f"{key} {number}", prompt, label, tract, facts.access))
+        lines.append(DueLine(key, prompt, label, tract, facts.access))
     return tuple(lines)
 
 
@@ -61,5 +71,5 @@ def due_totals(lines: tuple[DueLine, ...]) -> DueTotals:
         fills=len(fills),
         volume_l=sum(line.volume_l for line in fills),
         others=len(now) - len(fills),
-        upcoming=len(lines) - len(now),
+        upcoming=sum(line.prompt.state is PromptState.UPCOMING for line in lines),
     )

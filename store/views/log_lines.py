@@ -22,10 +22,12 @@ from store.records import (
     RampCheck,
     Reading,
     Sighting,
+    SiteCheck,
     StationFacts,
     Withdrawal,
 )
 from store.season.prompt import WORK, plain_date
+from store.season.site import SITE_POINTS
 from store.vocabulary import Action, ChoreKind
 
 
@@ -42,6 +44,8 @@ class LineKind(StrEnum):
     BEARS = "bears"
     PHOTO = "photo"
     NOTE = "note"
+    SITE = "site"
+    """What was found when the site was looked at."""
     ANSWER = "answer"
     """What a person said to a prompt."""
 
@@ -124,6 +128,8 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
         case PromptAnswer() as answer:
             what = f"{WORK[answer.prompt]}: {_answer_words(answer)}"
             return LogLine(entry, LineKind.ANSWER, what, note=answer.note)
+        case SiteCheck(note=note) as check:
+            return LogLine(entry, LineKind.SITE, _site_words(check), note=note)
         case Note(text=text):
             return LogLine(entry, LineKind.NOTE, "Note", note=text)
         case _:
@@ -159,6 +165,11 @@ def _sign_words(sign: ContaminationSign) -> str:
     seen = [("smell", sign.smell), ("colour", sign.colour), ("animals", sign.response)]
     words = ", ".join(f"{name} {value}" for name, value in seen if value is not None)
     return f"Looked at the water: {words}" if words else "Looked at the water"
+
+
+def _site_words(check: SiteCheck) -> str:
+    weak = [point.question for point in SITE_POINTS if getattr(check, point.name) is False]
+    return f"Site looked at; weak: {'; '.join(weak)}" if weak else "Site looked at; no weak point"
 
 
 def _answer_words(answer: PromptAnswer) -> str:

@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from store.errors import BadValue, NotFound
+from store.errors import NotFound
 from store.model.board import Board
 from store.model.recoveries import EventRecovery
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
 from store.season.history import RampSeen
 from store.season.prompt import Prompt
+from store.season.site import SitePoint
 from store.views.level_series import LevelSeries, level_series
 from store.views.log_lines import LogLine, log_lines
 from store.views.overview import LevelNow, overview_row
-from store.water.geometry import tank_from_measures
+from store.views.site_check import capacity_of, site_state
 from store.weather.gaps import gap_count
 
 
@@ -70,6 +71,8 @@ class StationPage:
     prompts: tuple[Prompt, ...]
     level_series: LevelSeries | None
     lines: tuple[LogLine, ...]
+    weak: tuple[SitePoint, ...]
+    """The weak points of its site and tank."""
 
 
 def station_page(board: Board, station_id: str) -> StationPage:
@@ -92,7 +95,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         tract=row.tract,
         number=order.index(station_id) + 1,
         count=len(order),
-        capacity_l=_capacity_l(facts),
+        capacity_l=capacity_of(facts),
         installed=history.installed,
         install_logged=history.install_logged,
         retired=history.retired,
@@ -107,6 +110,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         prompts=row.prompts,
         level_series=level_series(board, station_id),
         lines=log_lines(snapshot, station_id),
+        weak=site_state(snapshot, station_id).weak,
     )
 
 
@@ -115,13 +119,6 @@ def next_station(snapshot: Snapshot, station_id: str, steps: int) -> str:
     order = list(snapshot.places.stations)
     here = order.index(station_id) if station_id in order else 0
     return order[(here + steps) % len(order)]
-
-
-def _capacity_l(facts: StationFacts) -> float | None:
-    try:
-        return tank_from_measures(facts.tank).capacity_l
-    except BadValue:
-        return None
 
 
 def _place(snapshot: Snapshot, facts: StationFacts) -> Place | None:

@@ -17,6 +17,7 @@ from store.season.prompts import season_tasks
 from store.season.windows import Window, windows_between
 from store.views.level_series import dry_ahead
 from store.views.log_lines import LineKind, LogLine, log_lines
+from store.views.timeline_levels import LevelOn, level_on_day
 from store.vocabulary import Cause, PromptKind
 
 
@@ -69,6 +70,7 @@ class TimelineRow:
     tasks: tuple[Prompt, ...]
     windows: tuple[Window, ...]
     """Those of its tract."""
+    level_on: LevelOn
 
     @property
     def standing(self) -> tuple[Prompt, ...]:
@@ -85,14 +87,15 @@ class SeasonTimeline:
     rows: tuple[TimelineRow, ...]
 
 
-def season_timeline(board: Board) -> SeasonTimeline:
-    """Every station by tract and name, from last 1 January to the end of this year.
+def season_timeline(board: Board, years_back: int = 1) -> SeasonTimeline:
+    """Every station by tract and name, from 1 January to the end of this year.
 
-    Once this year's heavy-use weeks are over it reaches as far as the model looks ahead.
+    It begins `years_back` before this one. Once this year's heavy-use weeks are over it
+    reaches as far as the model looks ahead.
     """
     snapshot = board.snapshot
     today = snapshot.today
-    first_day, last_day = date(today.year - 1, 1, 1), date(today.year, 12, 31)
+    first_day, last_day = date(today.year - years_back, 1, 1), date(today.year, 12, 31)
     if snapshot.heavy_use_end > last_day:
         last_day = today + timedelta(days=DAYS_AHEAD)
     return SeasonTimeline(
@@ -103,6 +106,12 @@ def season_timeline(board: Board) -> SeasonTimeline:
             _row(board, station_id, first_day, last_day) for station_id in snapshot.places.stations
         ),
     )
+
+
+def earliest_day(board: Board) -> date:
+    """The day of the first entry about any station; today without one."""
+    firsts = [entries[0].day for entries in board.snapshot.log.values() if entries]
+    return min(firsts, default=board.snapshot.today)
 
 
 _MARKED = frozenset({LineKind.READING, LineKind.CHORE, LineKind.EVENT, LineKind.ACTION})
@@ -135,6 +144,7 @@ def _row(board: Board, station_id: str, first_day: date, last_day: date) -> Time
         spans=tuple(span for span in spans if span.first <= last_day and span.last >= first_day),
         tasks=tasks,
         windows=windows_between(first_day, last_day, season),
+        level_on=level_on_day(board, station_id),
     )
 
 

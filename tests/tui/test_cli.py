@@ -358,6 +358,14 @@ def test_the_calendar_goes_to_standard_output_or_a_file(book, run, tmp_path):
     _refused(run("calendar", book, "--out", tmp_path / "no" / "x.ics"), "choose another")
 
 
+@pytest.mark.parametrize("form", ["gpx", "geojson"])
+def test_places_go_out_and_come_in_again(book, run, tmp_path, form):
+    path = tmp_path / "places"
+    assert run("places", book, "--as", form, "--out", path).exit_code == 0
+    assert run("places", book, "--as", form).stdout_bytes == path.read_bytes()
+    assert run("import", book, "places", path).exit_code == 0
+
+
 def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     opened = []
 

@@ -36,6 +36,9 @@ DOORS = {
     ),
     "due": Door("d", "Due", "All that is due, with the gallons and pounds it would take", False),
     "season": Door("t", "Timeline", "The season, week by week, for all stations"),
+    "season_settings": Door(
+        "w", "Windows", "The windows and limits of each tract's season; change them there", False
+    ),
     "outlook": Door("o", "Outlook", "The chances and gallons of the days ahead, for all stations"),
     "contamination": Door(
         "x",
@@ -53,6 +56,12 @@ DOORS = {
     ),
     "facts": Door(
         "f", "Facts", "Change the station's facts: tank, apron, place", needs_station=True
+    ),
+    "site_check": Door(
+        "k",
+        "Site",
+        "Look at the site before a tank is dug in: rim, bank, ways in, bears, rules",
+        needs_station=True,
     ),
     "learned": Door(
         "l",

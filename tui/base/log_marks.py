@@ -39,7 +39,9 @@ WIDE_LEGEND = (
 )
 """What the glyphs stand for, in few characters or in more."""
 
-_WITHOUT_GLYPH = frozenset({LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE, LineKind.ANSWER})
+_WITHOUT_GLYPH = frozenset(
+    {LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE, LineKind.ANSWER, LineKind.SITE}
+)
 
 
 def glyph(line: LogLine) -> str:

@@ -129,22 +129,32 @@ def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text
             lines.append(Text(f"! {sentence}", "bold"))
     if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
         lines.append(caution_text(ESCAPE_RAMP))
-    if seen.filled:
-        lines += _fill_cautions(station)
+    for chore in _chores(seen):
+        lines += _cautions(station, chore)
     return lines
+
+
+def _chores(seen: StationVisit) -> tuple[ChoreKind, ...]:
+    """The work entered that has cautions to read beside it."""
+    done = {
+        ChoreKind.FILL: seen.filled,
+        ChoreKind.DRAIN: seen.drained,
+        ChoreKind.COVER: seen.covered is not None,
+    }
+    return tuple(chore for chore, entered in done.items() if entered)
 
 
 def _hauling(station: StationFacts) -> list[Text]:
     lines = []
     if station.access is Access.FOOT:
         lines.append(Text("! Reached on foot alone: as a rule no water is brought here.", "bold"))
-    return [*lines, *_fill_cautions(station)]
+    return [*lines, *_cautions(station, ChoreKind.FILL)]
 
 
-def _fill_cautions(station: StationFacts) -> list[Text]:
+def _cautions(station: StationFacts, chore: ChoreKind) -> list[Text]:
     more = f"({key('scroll_room', 1)}: more)"
     rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
-    cautions = chore_cautions(ChoreKind.FILL, bear_country=station.bear_country)
+    cautions = chore_cautions(chore, bear_country=station.bear_country)
     return [rule, *(caution_text(caution) for caution in cautions)]
 
 
@@ -193,5 +203,6 @@ def keys_card(stop: TractFacts | StationFacts | None) -> str:
     return (
         f"{marks}  {key('measure')} typed\n"
         f"use: {uses}    {key('camera')} camera\n"
-        f"{key('ramp')} ramp  {key('rake')} raked  {fill}{key('note')} note  {key('clear')} clear"
+        f"{key('ramp')} ramp  {key('rake')} raked  {fill}{key('drain')} drained  "
+        f"{key('cover')} cover  {key('note')} note  {key('clear')} clear"
     )

@@ -25,6 +25,9 @@ class StationVisit:
     camera_per_day: float | None = None
     ramp: bool | None = None
     raked: bool = False
+    drained: bool = False
+    covered: bool | None = None
+    """Put under its cover, or the cover taken off; None where it was left as it was."""
     filled: bool = False
     fill_l: float | None = None
     note: str = ""
@@ -49,6 +52,14 @@ class StationVisit:
     def rake_turned(self) -> StationVisit:
         return replace(self, raked=not self.raked)
 
+    def drain_turned(self) -> StationVisit:
+        return replace(self, drained=not self.drained)
+
+    def cover_turned(self, *, covered_before: bool) -> StationVisit:
+        """The cover put on or taken off, and round again to as it was."""
+        turned = not covered_before if self.covered is None else None
+        return replace(self, covered=turned)
+
     def with_fill(self, fill_l: float | None) -> StationVisit:
         """With a fill of so many litres; None is to the rim."""
         return replace(self, filled=True, fill_l=fill_l)
@@ -70,8 +81,13 @@ class StationVisit:
             records.append(RampCheck(station_id, self.ramp))
         if self.raked:
             records.append(Chore(station_id, ChoreKind.RAKE))
+        if self.drained:
+            records.append(Chore(station_id, ChoreKind.DRAIN))
         if self.filled:
             records.append(Chore(station_id, ChoreKind.FILL, self.fill_l))
+        if self.covered is not None:
+            cover = ChoreKind.COVER if self.covered else ChoreKind.UNCOVER
+            records.append(Chore(station_id, cover))
         if self.note:
             records.append(Note(station_id, self.note))
         return records

@@ -103,6 +103,10 @@ def said(seen: StationVisit, units: Units) -> list[str]:
         parts.append("ramp in place" if seen.ramp else "ramp MISSING")
     if seen.raked:
         parts.append("raked")
+    if seen.drained:
+        parts.append("drained")
+    if seen.covered is not None:
+        parts.append("cover put on" if seen.covered else "cover taken off")
     if seen.filled:
         amount = "to the rim" if seen.fill_l is None else words.volume(seen.fill_l, units)
         parts.append(f"filled {amount}")

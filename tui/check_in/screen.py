@@ -228,6 +228,14 @@ class CheckInScreen(FieldScreen):
     def action_rake(self) -> None:
         self._change(StationVisit.rake_turned)
 
+    def action_drain(self) -> None:
+        self._change(StationVisit.drain_turned)
+
+    def action_cover(self) -> None:
+        history = self._board.snapshot.histories.get(stop_id(self._stop) or "")
+        covered = history is not None and history.covered_since is not None
+        self._change(lambda seen: seen.cover_turned(covered_before=covered))
+
     def action_clear(self) -> None:
         if isinstance(self._stop, TractFacts):
             self._sheet = self._sheet.with_gauge(self._stop.tract_id, None)

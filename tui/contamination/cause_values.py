@@ -18,7 +18,6 @@ from store.vocabulary import Cause
 from tui.base.field_screen import TableFieldScreen
 from tui.base.table import Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
-from tui.contamination.keys import UNDO_KEYS
 
 CHANGED = "*"
 
@@ -47,7 +46,6 @@ class CauseValuesScreen(TableFieldScreen):
                 tooltip="The numbers of the cause before"),
         Binding("r", "documented", "Documented", id="values.documented",
                 tooltip="Go back to the documented value of the parameter at the cursor"),
-        *UNDO_KEYS,
     ]  # fmt: skip
 
     def __init__(self, cause: Cause | None = None) -> None:

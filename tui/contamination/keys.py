@@ -5,7 +5,6 @@ from __future__ import annotations
 from textual.binding import Binding, BindingType
 
 from tui.base.chart_screen import chart_keys
-from tui.base.keys import UNDO_KEY
 
 EVENT_TABLE_KEYS: list[BindingType] = [
     Binding("enter", "select_cursor", "Station", key_display="Enter", id="contamination.station",
@@ -19,14 +18,6 @@ EVENT_TABLE_KEYS: list[BindingType] = [
     Binding("pagedown", "page_down", "Page down", show=False, id="contamination.page_down",
             tooltip="Move down a page of events"),
 ]  # fmt: skip
-
-UNDO_KEYS: list[BindingType] = [
-    Binding(UNDO_KEY, "take_back", "Undo", show=False, id="contamination.undo",
-            tooltip="Take back what was saved last; press again to go further back"),
-    Binding("U", "put_back", "Redo", show=False, id="contamination.redo",
-            tooltip="Put back what was undone last"),
-]  # fmt: skip
-"""For screens with a field to type in that hold nothing unsaved."""
 
 CONTAMINATION_KEYS: list[BindingType] = [
     Binding("a", "add", "Add", id="contamination.add",

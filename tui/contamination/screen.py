@@ -30,7 +30,7 @@ from tui.contamination.advice import (
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.fouling_chart import FoulingChart
 from tui.contamination.history import ContaminationHistoryScreen
-from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS, UNDO_KEYS
+from tui.contamination.keys import CONTAMINATION_KEYS, EVENT_TABLE_KEYS
 from tui.contamination.typed_plan import TypedPlan
 from tui.contamination.words import event_columns, heading, ways_out
 
@@ -52,7 +52,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
     """The event most likely to miss the heavy-use weeks stands first."""
 
     CSS_PATH = "screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*CONTAMINATION_KEYS, *UNDO_KEYS]
+    BINDINGS: ClassVar[list[BindingType]] = CONTAMINATION_KEYS
 
     def __init__(self) -> None:
         super().__init__()

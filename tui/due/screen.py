@@ -11,40 +11,66 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import DataTable, Footer, Static
 
+from store.errors import BadValue
 from store.model.board import Board
+from store.records import Draft
 from store.season.cautions import HAULING
-from store.season.prompt import WORK
+from store.season.prompt import WORK, PromptState
+from store.typed import day_from
 from store.units import Units
-from store.views.due import DueLine, DueTotals, due_lines, due_totals
+from store.views.answering import declined_draft, done_draft, put_off_draft
+from store.views.due import DueLine, DueTotals, aside_lines, due_lines, due_totals
+from store.vocabulary import PromptKind
 from tui import words
-from tui.base.board_screen import BoardScreen
 from tui.base.doors import DOORS, door
+from tui.base.field_screen import TableFieldScreen
 from tui.base.table import SCROLLBAR, Column, KeyedTable
+from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
     ("most urgent first", lambda _: 0),
     ("by tract", lambda line: (line.tract.casefold(), line.access.value)),
 )
 """Both keep the order of urgency within."""
+SAID_ELSEWHERE = {
+    PromptKind.CHECK: f"{DOORS['check_in_here'].key} enters what was seen there: level, use, ramp.",
+    PromptKind.CONTAMINATION: f"{DOORS['event'].key} enters what was done about the fouled water.",
+    PromptKind.RUN_DRY: "No water can be brought there; decline it to accept that it stands dry.",
+}
+"""Where more must be said than that it was done."""
 NOTHING = "Nothing is due. The timeline shows what comes when: press {key}."
 
 
-class DueTable(KeyedTable[DueLine]):
+class DueTable(KeyedTable[DueLine], inherit_bindings=False):
     """The work; says in the footer what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Station", key_display="Enter", id="due.station",
                 tooltip="Open the station the work is for: chart, facts and log"),
+        Binding("up", "cursor_up", "Above", show=False, id="due.up",
+                tooltip="Move to the work above"),
+        Binding("down", "cursor_down", "Below", show=False, id="due.down",
+                tooltip="Move to the work below"),
+        Binding("pageup", "page_up", "Page up", show=False, id="due.page_up",
+                tooltip="Move up a page of work"),
+        Binding("pagedown", "page_down", "Page down", show=False, id="due.page_down",
+                tooltip="Move down a page of work"),
     ]  # fmt: skip
 
 
-class DueScreen(BoardScreen):
+class DueScreen(TableFieldScreen):
     """A line a piece of work; the lines below say why, and what all of it would take."""
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        door("check_in_here", "due"),
+        door("check_in_here", "due", show=False),
         door("event", "due", show=False),
+        Binding("y", "done", "Done", id="due.done",
+                tooltip="Enter that the work at the cursor was done today"),
+        Binding("p", "put_off", "Put off", id="due.put_off",
+                tooltip="Put the work at the cursor off to a day"),
+        Binding("n", "decline", "Decline", id="due.decline",
+                tooltip="Say that the work at the cursor will not be done this season, and why"),
         Binding("s", "next_sort", "Sort", id="due.sort",
                 tooltip="Put the most urgent first, or what one trip can share together"),
     ]  # fmt: skip
@@ -53,36 +79,40 @@ class DueScreen(BoardScreen):
         super().__init__()
         self._lines: dict[str, DueLine] = {}
         self._sort = 0
+        self._asked_of: DueLine | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(id="totals", markup=False)
         yield DueTable(id="work")
         yield Static(NOTHING.format(key=DOORS["season"].key), id="nothing", markup=False)
         yield Static(id="why", markup=False)
+        yield TypedField(id="field")
         yield Footer()
 
     def on_mount(self) -> None:
-        self.query_one(DueTable).focus()
+        self._table.focus()
+
+    @property
+    def _table(self) -> DueTable:
+        return self.query_one(DueTable)
 
     def show(self, board: Board) -> None:
-        lines = sorted(due_lines(board), key=SORTS[self._sort][1])
+        due = sorted(due_lines(board), key=SORTS[self._sort][1])
+        lines = [*due, *aside_lines(board)]
         self._lines = {line.key: line for line in lines}
         units = board.snapshot.units
         for part in ("#work", "#why"):
             self.query_one(part).display = bool(lines)
         self.query_one("#nothing").display = not lines
-        self.query_one(DueTable).fill(_columns(units, self.app.size.width), self._lines)
+        self._table.fill(_columns(units, self.app.size.width), self._lines)
         self.query_one("#totals", Static).update(
             Text(f"{SORTS[self._sort][0]}   {_totals(due_totals(tuple(lines)), units)}")
         )
         self._show_why()
 
-    def on_resize(self) -> None:
-        self._show_again()
-
     @property
     def _here(self) -> DueLine | None:
-        return self._lines.get(self.query_one(DueTable).here or "")
+        return self._lines.get(self._table.here or "")
 
     @property
     def station_id(self) -> str | None:
@@ -95,8 +125,9 @@ class DueScreen(BoardScreen):
             return
         how = f"{line.label}, {line.tract} ({line.access.value})"
         why = [Text.assemble((how, "bold"), f"  {line.prompt.text}")]
+        why.append(Text(f"If not: {line.prompt.if_skipped}"))
         if line.volume_l:
-            why.append(Text(f"{_water(line.volume_l, board.snapshot.units)}. {HAULING.text}"))
+            why.append(Text(f"{words.water(line.volume_l, board.snapshot.units)}. {HAULING.text}"))
         self.query_one("#why", Static).update(Text("\n").join(why))
 
     @on(DataTable.RowSelected)
@@ -105,6 +136,71 @@ class DueScreen(BoardScreen):
 
     def action_next_sort(self) -> None:
         self._sort = (self._sort + 1) % len(SORTS)
+        self._show_again()
+
+    async def action_done(self) -> None:
+        """Write that it was done; ask for the water of a fill; show where more is to be said."""
+        line, board = self._here, self.brimbook.board
+        if line is None or board is None:
+            return
+        self._asked_of = line
+        if line.prompt.kind is PromptKind.FILL:
+            label = f"{line.label}: {words.brought(board.snapshot.units)}"
+            self.field.ask("volume", label, only=NUMBER)
+        elif line.prompt.kind is PromptKind.INSTALL:
+            self.action_open("site_check")
+        elif done_draft(board.snapshot, line.prompt) is None:
+            self.field.say(SAID_ELSEWHERE[line.prompt.kind])
+        else:
+            await self._save("done", done_draft(board.snapshot, line.prompt))
+
+    def action_put_off(self) -> None:
+        line = self._asked_of = self._here
+        if line is not None:
+            self.field.ask("until", f"{line.label}: put off to (as 2026-05-09)", only=DATE)
+
+    def action_decline(self) -> None:
+        line = self._asked_of = self._here
+        if line is not None:
+            self.field.ask("why", f"{line.label}: not this season, because")
+
+    async def entered(self) -> None:
+        if await self.saved():
+            self._close_field()
+
+    def taken(self) -> bool:
+        """What is typed is taken by saving it."""
+        return True
+
+    async def saved(self) -> bool:
+        """Write what was typed; when it cannot be, say why and return False."""
+        line, board = self._asked_of, self.brimbook.board
+        if self.field.asking is None or line is None or board is None:
+            return True
+        text, snapshot = self.field.text, board.snapshot
+        try:
+            match self.field.asking:
+                case "volume":
+                    volume_l = typed_volume_l(text, snapshot.units)
+                    return await self._save("done", done_draft(snapshot, line.prompt, volume_l))
+                case "until":
+                    until = day_from(text)
+                    draft = put_off_draft(snapshot, line.prompt, until)
+                    return await self._save(f"put off to {words.plain_day(until)}", draft)
+                case _:
+                    draft = declined_draft(snapshot, line.prompt, text)
+                    return await self._save("declined", draft)
+        except BadValue as error:
+            self.field.say(str(error))
+            return False
+
+    async def _save(self, what: str, draft: Draft | None) -> bool:
+        line = self._asked_of
+        if line is None or draft is None:
+            return False
+        return await self.brimbook.save(f"{line.label}, {WORK[line.prompt.kind]}: {what}", [draft])
+
+    def redraw(self) -> None:
         self._show_again()
 
     def _show_again(self) -> None:
@@ -141,22 +237,19 @@ def _work(line: DueLine, width: int) -> Text:
 
 
 def _last_day(line: DueLine) -> Text:
-    return Text("now" if line.prompt.last is None else words.day_month(line.prompt.last))
+    prompt = line.prompt
+    if prompt.state is PromptState.PUT_OFF and prompt.put_off_to is not None:
+        return Text(words.day_month(prompt.put_off_to))
+    return Text("now" if prompt.last is None else words.day_month(prompt.last))
 
 
 def _amount(value: float, width: int) -> Text:
     return Text(f"{value:,.0f}".rjust(width) if value else "")
 
 
-def _water(volume_l: float, units: Units) -> str:
-    return (
-        f"{words.volume(volume_l, units)}, {units.water_weight(volume_l):,.0f} {units.weight_name}"
-    )
-
-
 def _totals(totals: DueTotals, units: Units) -> str:
     fills = "1 fill" if totals.fills == 1 else f"{totals.fills} fills"
     return (
-        f"{fills}: {_water(totals.volume_l, units)}   other work due: {totals.others}   "
+        f"{fills}: {words.water(totals.volume_l, units)}   other work due: {totals.others}   "
         f"soon: {totals.upcoming}"
     )

@@ -52,7 +52,7 @@ def columns_for(board: Board, width: int) -> tuple[Column[OverviewRow], ...]:
         Column("In use", 8, lambda row: _event(row)),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
-    return (*columns, Column("Next", room, lambda row: _next(row, room)))
+    return (*columns, Column("Next", room, lambda row: _next(row, units, room)))
 
 
 def _cut(text: str, width: int, style: str = "") -> Text:
@@ -98,17 +98,19 @@ def _event(row: OverviewRow) -> Text:
     return Text("!" + ("?" if expected is None else words.day_month(expected)), "bold")
 
 
-def _next(row: OverviewRow, width: int) -> Text:
+def _next(row: OverviewRow, units: Units, width: int) -> Text:
     if row.next_due is None:
         worth_it = row.look is not None and row.look.worth_it
         return _cut(GO_AND_LOOK if worth_it else "", width)
-    return _due(row.next_due, width)
+    return _due(row.next_due, units, width)
 
 
-def _due(prompt: Prompt, width: int) -> Text:
+def _due(prompt: Prompt, units: Units, width: int) -> Text:
     mark = words.state_mark(prompt.state)
     by = "" if prompt.last is None else f" {words.day_month(prompt.last)}"
     kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
+    if prompt.volume_l:
+        kind += f" {words.volume(prompt.volume_l, units)}"
     short = kind + by if len(mark + kind + by) <= width else kind
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
     return _cut(mark + (short if width < ROOM_FOR_TEXT else prompt.text), width, style)
@@ -162,7 +164,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
     if row.look is not None and row.look.worth_it:
         lines.append(Text(f"* {words.look(row.look)}"))
     lines += [
-        Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {prompt.text}")
+        Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {words.work(prompt, units)}")
         for prompt in row.prompts
     ]
     return Text("\n").join(lines[:6])

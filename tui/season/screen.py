@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import date
 from typing import ClassVar
 
+from dateutil.relativedelta import relativedelta
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Footer, Static
 
 from store.model.board import Board
-from store.views.timeline import SeasonTimeline, TimelineRow, season_timeline
+from store.views.timeline import SeasonTimeline, TimelineRow, earliest_day, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
@@ -32,6 +33,12 @@ class SeasonScreen(BoardScreen):
         door("check_in_here", "season",
              tooltip="Enter what was seen or done at the station at the cursor"),
         door("event", "season", show=False),
+        door("season_settings", "season"),
+        door("due", "season", show=False),
+        Binding("y", "year_before", "Year before", id="season.year_before",
+                tooltip="Move back a year; past seasons are shown as far as the log goes"),
+        Binding("g", "next_tract", "Tract", show=False, id="season.tract",
+                tooltip="Show one tract after the other, then all"),
         Binding("f", "only_due", "Due only", id="season.only_due",
                 tooltip="Show only stations with work due in the window at the cursor, or all"),
     ]  # fmt: skip
@@ -43,6 +50,8 @@ class SeasonScreen(BoardScreen):
         self._rows: dict[str, TimelineRow] = {}
         self._at: tuple[str, date, date] | None = None
         self._due_at: tuple[date, date] | None = None
+        self._years_back = 1
+        self._tract: str | None = None
 
     def compose(self) -> ComposeResult:
         yield Timeline(days_per_column=TWO_DAYS if self.wide else WEEKS, id="timeline")
@@ -62,7 +71,7 @@ class SeasonScreen(BoardScreen):
         self.call_after_refresh(self._tell)
 
     def show(self, board: Board) -> None:
-        self._timeline = season_timeline(board)
+        self._timeline = season_timeline(board, self._years_back)
         self._rows = {row.station.station_id: row for row in self._timeline.rows}
         self._load()
         if self._wanted is not None:
@@ -79,6 +88,7 @@ class SeasonScreen(BoardScreen):
             self._due_at = None
             rows = timeline.rows
             self.brimbook.say("Nothing is due at any station there; all are shown.")
+        rows = tuple(row for row in rows if self._tract in (None, row.tract))
         self._widget.load(timeline_data(timeline, rows, board.snapshot.units))
 
     @on(Timeline.CursorMoved)
@@ -123,6 +133,31 @@ class SeasonScreen(BoardScreen):
         self._load()
         self._show_legend()
 
+    def action_next_tract(self) -> None:
+        """The rows of the next tract, and after the last one all of them."""
+        if self._timeline is None:
+            return
+        tracts = list(dict.fromkeys(row.tract for row in self._timeline.rows))
+        choices = [None, *tracts]
+        here = choices.index(self._tract) if self._tract in choices else 0
+        self._tract = choices[(here + 1) % len(choices)]
+        self._load()
+        self._show_legend()
+
+    def action_year_before(self) -> None:
+        """The same day a year before, with that season laid out where it was not yet."""
+        board, timeline = self.brimbook.board, self._timeline
+        if board is None or timeline is None or self._at is None:
+            return
+        day = self._widget.cursor_day - relativedelta(years=1)
+        if day < timeline.first_day:
+            if day.year < earliest_day(board).year:
+                self.brimbook.say("The log does not go back farther.")
+                return
+            self._years_back += 1
+            self.show(board)
+        self._widget.move_to_key(self._at[0], day)
+
     def _show_legend(self) -> None:
         """The glyphs, or while rows are left out, which ones are shown."""
         text = WIDE_LEGEND if self.wide else LEGEND
@@ -131,4 +166,6 @@ class SeasonScreen(BoardScreen):
             where = ", ".join(window.name for window in windows) or "the days then at the cursor"
             every = key_of(self.BINDINGS, "only_due")
             text = f"Only stations with work due: {where}. {every} shows all."
+        elif self._tract is not None:
+            text = f"{self._tract} alone. {key_of(self.BINDINGS, 'next_tract')} shows the next."
         self.query_one("#legend", Static).update(text)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+from functools import partial
+
+from store.season.prompt import SET_ASIDE_STATES
 from store.units import Units
 from store.views.log_lines import LineKind, LogLine
 from store.views.timeline import SeasonTimeline, SpanKind, TimelineRow
+from store.views.timeline_levels import LevelOn
 from store.vocabulary import WindowKind
 from tui.base.log_marks import DANGER, glyph, with_note
 from tui.widgets.timeline_data import Mark, Row, Span, TimelineData, Window
@@ -44,7 +49,13 @@ def timeline_data(
 
 def _windows(row: TimelineRow) -> tuple[Window, ...]:
     return tuple(
-        Window(window.first, window.last, window.name, SHORT_WINDOWS[window.kind])
+        Window(
+            window.first,
+            window.last,
+            window.name,
+            SHORT_WINDOWS[window.kind],
+            shaded=window.kind is WindowKind.QUIET,
+        )
         for window in row.windows
     )
 
@@ -61,16 +72,26 @@ def _row(
         kind = "contamination" if first.endangers else "other"
         if sign.strip():
             marks.append(Mark(timeline.today, sign, kind, first.text))
+    for task in row.tasks:
+        if task.state in SET_ASIDE_STATES:
+            day = task.put_off_to or task.first
+            marks.append(Mark(day, prompt_mark(task), "other", task.text))
     return Row(
         key=row.station.station_id,
         name=row.label,
         windows=windows,
+        level_on=partial(_level_on, row.level_on),
         marks=tuple(marks),
         spans=tuple(
             Span(span.first, span.last, SPAN_KINDS.get(span.kind, span.kind.value), span.text)
             for span in row.spans
         ),
     )
+
+
+def _level_on(level_on: LevelOn, day: date) -> tuple[float, float] | None:
+    level = level_on(day)
+    return None if level is None else (level.share, level.spread)
 
 
 def mark_kind(line: LogLine) -> str:

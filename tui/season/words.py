@@ -15,7 +15,7 @@ from store.views.timeline_cell import CellDetail, cell_detail
 from tui import words
 from tui.base import log_marks
 from tui.base.log_marks import glyph, with_note
-from tui.widgets.timeline_data import SPAN_GLYPHS
+from tui.widgets.timeline_data import LEVEL_GLYPHS, SPAN_GLYPHS, UNSURE_GLYPH
 
 _SPANS = {
     "contaminated": ("foul", "fouled"),
@@ -35,8 +35,12 @@ def _spans(index: int, space: str) -> str:
     return "".join(f"{glyph}{space}{said} " if said else glyph for glyph, said in named).rstrip()
 
 
-LEGEND = f"{log_marks.LEGEND} {_spans(0, '')}"
-WIDE_LEGEND = f"{log_marks.WIDE_LEGEND} {_spans(1, ' ')}"
+LEVELS = (
+    f"{LEVEL_GLYPHS[0]}{LEVEL_GLYPHS[3]}{LEVEL_GLYPHS[-1]} how full  "
+    f"{UNSURE_GLYPH} unsure by a third of the tank  > put off  x declined"
+)
+LEGEND = f"{LEVELS}\n{log_marks.LEGEND} {_spans(0, '')}"
+WIDE_LEGEND = f"{LEVELS}\n{log_marks.WIDE_LEGEND} {_spans(1, ' ')}"
 _CONSOLE = Console(width=80)
 
 

@@ -61,6 +61,7 @@ class StationScreen(ChartScreen):
         door("season", "station"),
         door("outlook", "station", show=False),
         door("learned", "station", show=False),
+        door("site_check", "station", show=False),
         door("facts", "station", show=False),
         Binding("n", "other_station(1)", "Next station", show=False, id="station.next",
                 tooltip="Go to the next station in the list"),

@@ -79,12 +79,20 @@ def facts_long(page: StationPage, units: Units) -> Group:
         ("Cover", cover),
         ("Ramp", _ramp(page)),
         ("Weather", _weather(page)),
+        ("Weak", _weak(page)),
     ]
     table = Table.grid(padding=(0, 1))
     for name, said in rows:
         table.add_row(Text(name, "bold"), Text(said))
     due = [Text(f"{words.prompt_mark(p)} {p.state.value}: {p.text}") for p in page.prompts]
     return Group(table, Text(), *due)
+
+
+def _weak(page: StationPage) -> str:
+    """The weak points of site and tank; what each costs stands on the screen of the site."""
+    if not page.weak:
+        return "no weak point known"
+    return "; ".join(f"not: {point.question.lower()}" for point in page.weak)
 
 
 def event_lines(page: StationPage, *, wide: bool) -> Text:

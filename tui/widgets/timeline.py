@@ -56,6 +56,10 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
                 tooltip="Move to the last day of the timeline"),
         axis_key("nearer", "zoom(-1)", "timeline", "Fewer days a column"),
         axis_key("farther", "zoom(1)", "timeline", "More days a column"),
+        Binding("full_stop", "to_window(1)", "Next window", show=False, key_display=".",
+                id="timeline.next_window", tooltip="Move on to the next window of the season"),
+        Binding("comma", "to_window(-1)", "Window before", show=False, key_display=",",
+                id="timeline.window_before", tooltip="Move back to the window before"),
         Binding("t", "today", "Today", id="timeline.today", tooltip="Move back to today"),
         Binding("enter", "select", "Open", id="timeline.select",
                 tooltip="Open the station at the cursor"),
@@ -201,6 +205,14 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
     def action_today(self) -> None:
         if self._data is not None:
             self.move_to(self._cursor_row, self._data.today)
+
+    def action_to_window(self, steps: int) -> None:
+        """To the first day of the next window, or of the one before."""
+        starts = sorted({self._axis.clamp(window.first) for window in self._windows})
+        beyond = [day for day in starts if (day > self._cursor_day) == (steps > 0)]
+        others = [day for day in beyond if day != self._cursor_day]
+        if others:
+            self.move_to(self._cursor_row, others[0] if steps > 0 else others[-1])
 
     def action_zoom(self, steps: int) -> None:
         index = ZOOMS.index(self._days_per_column) + steps

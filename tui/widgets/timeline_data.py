@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -17,6 +18,8 @@ class Window:
     last: date
     label: str
     short: str
+    shaded: bool = False
+    """Whether its days are shaded in the rows too."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +50,8 @@ class Row:
     spans: tuple[Span, ...] = ()
     windows: tuple[Window, ...] = ()
     """Shown in the header while the cursor is on the row."""
+    level_on: Callable[[date], tuple[float, float] | None] | None = None
+    """From a day to how full the row's tank was, 0 to 1, and how unsure that is, likewise."""
 
 
 @dataclass(frozen=True)
@@ -76,12 +81,17 @@ SPAN_GLYPHS = {
     "overdue": "╱",  # noqa: RUF001 - a drawn slope
     "due": "·",
     "dry": "░",
-    "low": "▁",
+    "low": "▒",
     "skipped": "-",
     "covered": "═",
     "other": "─",
 }
 """Fill of every kind of span, most important first: where spans overlap that one is shown."""
+
+LEVEL_GLYPHS = "▁▂▃▄▅▆▇█"
+UNSURE_GLYPH = "~"
+UNSURE_SPREAD = 1 / 3
+"""A level less sure than this share of the tank is drawn with gaps of the unsure glyph."""
 
 SPAN_KINDS = tuple(SPAN_GLYPHS)
 

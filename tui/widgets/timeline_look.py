@@ -7,9 +7,11 @@ from tui.widgets.timeline_data import MARK_KINDS, SPAN_KINDS
 CLASSES = {
     "timeline--cursor",
     "timeline--header",
+    "timeline--level",
     "timeline--month",
     "timeline--name",
     "timeline--name-cursor",
+    "timeline--shaded",
     "timeline--today",
     "timeline--window",
     *(f"timeline--mark-{kind}" for kind in MARK_KINDS),
@@ -23,8 +25,10 @@ Timeline {
     & > .timeline--cursor { text-style: reverse; }
     & > .timeline--header { color: $foreground; }
     & > .timeline--month { color: $foreground 40%; }
+    & > .timeline--level { color: $text-primary; }
     & > .timeline--name { color: $foreground; }
     & > .timeline--name-cursor { color: $foreground; text-style: bold; }
+    & > .timeline--shaded { background: $foreground 10%; }
     & > .timeline--today { color: $text-accent; background: $foreground 15%; }
     & > .timeline--window { color: $text-primary; text-style: bold; }
     & > .timeline--mark-contamination { color: $text-error; text-style: bold; }
@@ -44,6 +48,8 @@ Timeline:ansi {
     color: ansi_default;
     & > .timeline--header { color: ansi_default; }
     & > .timeline--month { color: ansi_default; text-style: dim; }
+    & > .timeline--level { color: ansi_default; }
+    & > .timeline--shaded { background: ansi_default; }
     & > .timeline--name { color: ansi_default; }
     & > .timeline--name-cursor { color: ansi_default; }
     & > .timeline--today { color: ansi_default; background: ansi_default; }

@@ -11,9 +11,12 @@ from tui.widgets.axis import WEEK, Axis, month_line
 from tui.widgets.canvas import UNDERLINED, Canvas
 from tui.widgets.cells import crop, one_cell
 from tui.widgets.timeline_data import (
+    LEVEL_GLYPHS,
     MARK_KINDS,
     SPAN_GLYPHS,
     SPAN_KINDS,
+    UNSURE_GLYPH,
+    UNSURE_SPREAD,
     Mark,
     Row,
     Span,
@@ -30,22 +33,49 @@ HEADER_ABOVE_LANES = 2
 def paint_row(data: TimelineData, axis: Axis, row: Row) -> Canvas:
     """All columns of `row`, one line high.
 
-    Inks: span-KIND, mark-KIND, underlined-mark-KIND, today, month. A cell with several
+    Inks: level, span-KIND, mark-KIND, underlined-mark-KIND, today, month. A cell with several
     marks shows the most important one underlined, with a plus sign in a free cell
     beside it where there is one.
     """
     canvas = Canvas(axis.columns, 1)
+    _paint_levels(canvas, axis, row)
     for span in sorted(row.spans, key=lambda span: -rank(span.kind, SPAN_KINDS)):
         _paint_span(canvas, axis, span)
     for column, _ in axis.month_starts(0, axis.columns):
         canvas.put_on_blank(column, 0, MONTH, "month")
+    for window in row.windows:
+        if window.shaded:
+            _shade(canvas, axis, window)
     if data.first_day <= data.today <= data.last_day:
         column = axis.column(data.today)
-        if canvas.glyph(column, 0) in (" ", MONTH):
+        if canvas.glyph(column, 0) in (" ", MONTH, UNSURE_GLYPH, *LEVEL_GLYPHS):
             canvas.put(column, 0, TODAY, "today")
         canvas.fill_ground(column, 0, "today")
     _paint_marks(canvas, axis, row)
     return canvas
+
+
+def _paint_levels(canvas: Canvas, axis: Axis, row: Row) -> None:
+    """How full the tank is in the middle of each column; every other one unsure where it is."""
+    if row.level_on is None:
+        return
+    for column in range(axis.columns):
+        first, last = axis.first(column), axis.last(column)
+        level = row.level_on(first + (last - first) / 2)
+        if level is None:
+            continue
+        share, spread = level
+        if spread > UNSURE_SPREAD and column % 2:
+            canvas.put(column, 0, UNSURE_GLYPH, "level")
+        else:
+            step = min(int(share * len(LEVEL_GLYPHS)), len(LEVEL_GLYPHS) - 1)
+            canvas.put(column, 0, LEVEL_GLYPHS[max(step, 0)], "level")
+
+
+def _shade(canvas: Canvas, axis: Axis, window: Window) -> None:
+    first, last = axis.column(window.first), axis.column(window.last)
+    for column in range(max(0, first), min(axis.columns - 1, last) + 1):
+        canvas.fill_ground(column, 0, "shaded")
 
 
 def _paint_span(canvas: Canvas, axis: Axis, span: Span) -> None:
@@ -74,17 +104,25 @@ def _paint_marks(canvas: Canvas, axis: Axis, row: Row) -> None:
 
 
 def lanes_of(windows: tuple[Window, ...], axis: Axis) -> list[list[Window]]:
-    """Windows shared out to rows, so that no column of a row belongs to two of them."""
+    """Windows shared out to rows, so that no column of a row belongs to two of them.
+
+    A short name may stand out beyond the days of its window.
+    """
     lanes: list[list[Window]] = []
     for window in sorted(windows, key=lambda window: (window.first, window.last)):
         lane = next(
-            (lane for lane in lanes if axis.column(lane[-1].last) < axis.column(window.first)), None
+            (lane for lane in lanes if _end(lane[-1], axis) < axis.column(window.first)), None
         )
         if lane is None:
             lanes.append([window])
         else:
             lane.append(window)
     return lanes
+
+
+def _end(window: Window, axis: Axis) -> int:
+    """The last column that a window or its short name takes."""
+    return max(axis.column(window.last), axis.column(window.first) + cell_len(window.short) - 1)
 
 
 def paint_header(
@@ -136,7 +174,7 @@ def _paint_window(canvas: Canvas, y: int, window: Window, axis: Axis, start: int
         (window.label, inner, inside),
         (window.short, inner, inside),
         (window.short, inner, left + width - inner),
-        (window.short, left, width),
+        (window.short, left, min(_end(window, axis) - start, canvas.width - 1) - left + 1),
     )
     text, x, room = next((p for p in places if 0 < cell_len(p[0]) <= p[2]), places[-1])
     canvas.write(x, y, crop(text, room), "window")

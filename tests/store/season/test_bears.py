@@ -9,9 +9,10 @@ from store.errors import BadValue
 from store.records import BearVisit, TractFacts
 from store.season.bears import BearPattern, BearSeen, bear_pattern, bear_season, later_install
 from store.season.history import station_history
+from store.season.month_day import MonthDay, Span
 from store.season.prompt import PromptInputs
 from store.season.prompts import prompts_for
-from store.season.windows import DEFAULT_SEASON, MonthDay, Span
+from store.season.windows import DEFAULT_SEASON
 from store.vocabulary import Access, ChoreKind, PromptKind, WindowKind
 from tests.store.season.prompt_states import NOTHING_KNOWN, OLD, open_state
 from tests.store.season.season_logs import FACTS, chore, entries, history

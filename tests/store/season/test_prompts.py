@@ -6,9 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.records import Contamination, ContaminationAction, Reading
+from store.season.month_day import MonthDay, Span
 from store.season.prompt import OPEN_STATES, PromptInputs
 from store.season.prompts import next_due, prompts_for, season_tasks
-from store.season.windows import DEFAULT_SEASON, MonthDay, Season, Span
+from store.season.windows import DEFAULT_SEASON, Season
 from store.vocabulary import Access, Action, Cause, ChoreKind, LevelMark, PromptKind
 from tests.store.season.prompt_states import LOW, OLD, open_state
 from tests.store.season.season_logs import FACTS, chore, history, ramp

@@ -6,8 +6,9 @@ import pytest
 
 from store.errors import BadValue
 from store.records import SeasonLimit, SeasonWindow, TractFacts
+from store.season.month_day import MonthDay
 from store.season.tract_season import default_season, limit_of, span_of, tract_season
-from store.season.windows import DEFAULT_SEASON, MonthDay, Season, windows_between
+from store.season.windows import DEFAULT_SEASON, Season, windows_between
 from store.vocabulary import LimitKind, WindowKind
 
 TRACT = TractFacts("t1", "Far hill")

@@ -5,8 +5,9 @@ from datetime import date, timedelta
 import pytest
 
 from store.errors import BadValue
+from store.season.month_day import MonthDay, Span
 from store.season.tract_season import span_of
-from store.season.windows import DEFAULT_SEASON, MonthDay, Season, Span, Window, windows_between
+from store.season.windows import DEFAULT_SEASON, Season, Window, windows_between
 from store.vocabulary import WindowKind
 
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
+import numpy as np
 import pytest
 
 from store.model.board import board_of
@@ -208,3 +209,22 @@ def test_fouling_is_drawn_to_use_again_and_tells_when_the_water_is_clear(timelin
     assert span.last == max(found.expected, TODAY)
     assert f"water clear about {plain_date(found.clear)}" in span.text
     assert f"in use again about {plain_date(found.expected)}" in span.text
+
+
+def test_levels_of_any_day_are_those_of_the_model(board, timeline):
+    oak = row_of(timeline, "North/Oak")
+    levels, future = (
+        by_id[oak.station.station_id] for by_id in (board.levels.by_station, board.ahead)
+    )
+    now = oak.level_on(TODAY)
+    assert now is not None
+    assert now.share == pytest.approx(float(levels.share[-1]))
+    for after in (7, 10, 200, DAYS_AHEAD - 1):
+        day = future.first_day + timedelta(days=after)
+        low, median, high = np.quantile(future.share[after], (0.1, 0.5, 0.9))
+        found = oak.level_on(day)
+        assert found is not None
+        assert found.share == pytest.approx(median, abs=0.06)
+        assert found.spread == pytest.approx(high - low, abs=0.08)
+    assert oak.level_on(levels.first_day - timedelta(days=1)) is None
+    assert oak.level_on(future.first_day + timedelta(days=DAYS_AHEAD)) is None

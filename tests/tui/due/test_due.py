@@ -87,3 +87,64 @@ def test_nothing_due_says_where_to_look(book):
         assert not pilot.app.screen.query_one(DueTable).display
 
     drive(book.app(), steps)
+
+
+def named(pilot, mark):
+    """The station and work of the lines with that mark."""
+    return [(row[1], row[-1][1:]) for row in cells(pilot) if row[-1].startswith(mark)]
+
+
+async def to_a_fill(pilot):
+    await press(pilot, "d")
+    while "Fill" not in shown(pilot, "#why"):
+        await press(pilot, "down")
+
+
+def test_a_fill_is_done_where_it_is_asked_and_undone(dry_book):
+    async def steps(pilot):
+        await to_a_fill(pilot)
+        line = pilot.app.screen._here
+        await press(pilot, "y", *"120", "enter")
+        assert (line.label, "Fill the tank") not in named(pilot, "*")
+        (fill,) = [
+            entry.fact
+            for entry in pilot.app.board.snapshot.log[line.prompt.station_id]
+            if isinstance(entry.fact, Chore) and entry.fact.chore is ChoreKind.FILL
+        ]
+        assert fill.volume_l == pytest.approx(454.2, abs=0.1)
+        await press(pilot, "u")
+        assert (line.label, "Fill the tank") in named(pilot, "*")
+
+    drive(dry_book.app(), steps)
+
+
+def test_put_off_and_declined_it_stands_at_the_end_with_its_reason(dry_book):
+    async def steps(pilot):
+        await to_a_fill(pilot)
+        line = pilot.app.screen._here
+        await press(pilot, "p", *"2015-10-12", "enter")
+        assert "choose a day from tomorrow on" in shown(pilot, "#field .said")
+        await press(pilot, "escape", "p", *"2015-10-15", "enter")
+        assert (line.label, "Fill the tank") in named(pilot, ">")
+        (put_off,) = [row for row in cells(pilot) if row[-1] == ">Fill the tank"]
+        assert put_off[2] == "15 Oct"
+        await press(pilot, "u", "n", *"acorns", "enter")
+        last = cells(pilot)[-1]
+        assert (last[1], last[-1]) == (line.label, "xFill the tank")
+        assert "1 fill: " in shown(pilot, "#totals")
+        await press(pilot, "end", *["down"] * 20)
+        assert "Declined on 12 October 2015: acorns." in shown(pilot, "#why")
+
+    drive(dry_book.app(), steps)
+
+
+def test_a_danger_is_not_declined_and_what_needs_more_says_where(dry_book):
+    async def steps(pilot):
+        await press(pilot, "d", "n", *"no", "enter")
+        assert "it cannot be declined" in shown(pilot, "#field .said")
+        await press(pilot, "escape", "y")
+        assert not any(work.endswith("escape ramp") for _, work in named(pilot, "!"))
+        checks = [row for row in cells(pilot) if "fouled" in row[-1]]
+        assert not checks or "enters what was done" in shown(pilot, "#field .said")
+
+    drive(dry_book.app(), steps)

@@ -24,7 +24,7 @@ from store.views.timeline import SpanKind, season_timeline
 from store.vocabulary import Action, Cause, ChoreKind, WindowKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
-from tests.tui.driving import NARROW, WIDE, drive
+from tests.tui.driving import NARROW, WIDE, drive, press
 from tui.app import BrimbookApp
 from tui.base.log_marks import CHORE_GLYPHS
 from tui.season.screen import SeasonScreen
@@ -32,7 +32,7 @@ from tui.season.timeline import SHORT_WINDOWS, SPAN_KINDS, timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
 from tui.station.screen import StationScreen
 from tui.widgets.timeline import Timeline
-from tui.widgets.timeline_data import SPAN_GLYPHS, Mark
+from tui.widgets.timeline_data import LEVEL_GLYPHS, SPAN_GLYPHS, UNSURE_GLYPH, Mark
 
 RECORD = Path(__file__).parents[2] / "data" / "new_york_daily.csv"
 TODAY = date(2015, 10, 1)
@@ -181,8 +181,10 @@ def test_every_kind_is_drawn_and_every_window_named():
 
 
 def test_legends_fit_and_hold_the_widgets_glyphs():
-    assert cell_len(LEGEND) <= 80
-    assert cell_len(WIDE_LEGEND) <= 140
+    assert [cell_len(line) <= 80 for line in LEGEND.split("\n")] == [True, True]
+    assert all(cell_len(line) <= 140 for line in WIDE_LEGEND.split("\n"))
+    for sign in (LEVEL_GLYPHS[0], LEVEL_GLYPHS[-1], UNSURE_GLYPH):
+        assert sign in LEGEND
     for glyph in SPAN_GLYPHS.values():
         assert glyph in LEGEND
         assert glyph in WIDE_LEGEND
@@ -214,3 +216,28 @@ def test_a_mark_of_each_kind_of_line_can_be_drawn(timeline):
     data = timeline_data(timeline, timeline.rows, US_UNITS)
     marks = [mark for row in data.rows for mark in row.marks]
     assert all(isinstance(mark, Mark) and cell_len(mark.glyph) == 1 for mark in marks)
+
+
+def test_keys_go_from_window_to_window_and_a_year_back(path):
+    async def steps(pilot):
+        await press(pilot, "t")
+        screen, widget = pilot.app.screen, pilot.app.screen.query_one(Timeline)
+        starts = []
+        for _ in range(3):
+            await press(pilot, "full_stop")
+            starts.append(widget.cursor_day)
+        assert starts == [date(2015, 10, 8), date(2015, 10, 19), date(2015, 10, 20)]
+        await press(pilot, "comma", "comma")
+        assert widget.cursor_day == date(2015, 10, 8)
+        await press(pilot, "y")
+        assert widget.cursor_day == date(2014, 10, 8)
+        assert widget.data.first_day == date(2014, 1, 1)
+        await press(pilot, "y")
+        assert widget.cursor_day == date(2014, 10, 8), "the log goes back no farther"
+        await press(pilot, "g")
+        assert {row.name for row in widget.data.rows} == {"Oak [b]", "Pine"}
+        assert "North alone." in str(screen.query_one("#legend", Static).render())
+        await press(pilot, "g", "g")
+        assert len(widget.data.rows) == 3
+
+    drive(BrimbookApp(path, today=TODAY), steps)

@@ -282,3 +282,39 @@ def test_any_size_is_filled_exactly(size: tuple[int, int]) -> None:
         assert {cell_len(line.text) for line in lines} <= {timeline.size.width}
 
     in_app(season(*ROWS), flow, size)
+
+
+def test_a_row_shows_how_full_the_tank_was_and_where_that_is_unsure() -> None:
+    def level_on(day: date) -> tuple[float, float] | None:
+        if day.month == 1:
+            return None
+        return (1.0, 0.1) if day < date(2026, 3, 1) else (0.05 if day.month < 5 else 0.5, 0.4)
+
+    text = row_text(season(Row("a", "A", level_on=level_on), windows=()))
+    assert text[: column(date(2026, 2, 1))].strip(" ┊") == ""
+    february = text[column(date(2026, 2, 2)) : column(date(2026, 3, 1))]
+    assert set(february) == {"█"}
+    assert set(text[column(date(2026, 3, 2)) : column(date(2026, 4, 1))]) == {"▁", "~"}
+    assert "~▅~▅" in text[column(date(2026, 5, 2)) :]
+    over = Span(date(2026, 2, 3), date(2026, 2, 4), "contaminated", "out of use")
+    covered = row_text(season(Row("a", "A", (), (over,), level_on=level_on), windows=()))
+    assert covered[column(over.first) : column(over.last) + 1] == 2 * SPAN_GLYPHS["contaminated"]
+
+
+def test_quiet_weeks_are_shaded_in_the_rows() -> None:
+    quiet = Window(date(2026, 10, 19), date(2026, 11, 17), "quiet", "q", shaded=True)
+    data = season(Row("a", "A"), windows=(quiet, FILL))
+    runs = paint_row(data, data.axis(1), data.rows[0]).runs(0)
+    shaded = sum(len(run.text) for run in runs if run.ground == "shaded")
+    assert shaded == (quiet.last - quiet.first).days + 1
+
+
+def test_a_short_name_stands_out_beyond_its_days() -> None:
+    short = Window(date(2026, 9, 15), date(2026, 9, 25), "Ready by late September", "Ready")
+    after = Window(date(2026, 10, 8), date(2026, 10, 18), "fill", "Fill")
+    axis = season(Row("a", "A")).axis(7)
+    assert lanes_of((short, after), axis) == [[short], [after]]
+    assert lanes_of((short, after), season(Row("a", "A")).axis(1)) == [[short, after]]
+    lines = header_lines(season(Row("a", "A"), windows=(short, after)), 7, 30, 20)
+    assert "Ready" in lines[2]
+    assert "Fill" in lines[3]

@@ -1,0 +1,1 @@
+"""The windows and limits a tract's season goes by."""

@@ -1,0 +1,183 @@
+"""The windows and limits of a tract's season, and changing them."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable, Footer, Static
+
+from store.errors import BadValue
+from store.model.board import Board
+from store.views.season_settings import SeasonLine, season_drafts, season_lines
+from store.vocabulary import LimitKind, WindowKind
+from tui.base.field_screen import TableFieldScreen
+from tui.base.table import SCROLLBAR, Column, KeyedTable
+from tui.base.typed_field import NUMBER, TypedField
+
+CHANGED = "*"
+NO_TRACT = "There is no tract yet: add a station first, and its tract with it."
+
+
+class SettingsTable(KeyedTable[SeasonLine], inherit_bindings=False):
+    """The windows in the order of the year, then the limits."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "select_cursor", "Change", key_display="Enter", id="windows.change",
+                tooltip="Type other days, or another number, for the line at the cursor"),
+        Binding("up", "cursor_up", "Above", show=False, id="windows.up",
+                tooltip="Move to the line above"),
+        Binding("down", "cursor_down", "Below", show=False, id="windows.down",
+                tooltip="Move to the line below"),
+    ]  # fmt: skip
+
+
+class SeasonSettingsScreen(TableFieldScreen):
+    """One tract at a time; what was changed is marked and can be undone like any entry."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("right,n", "other_tract(1)", "Next tract", key_display="→", id="windows.next",
+                tooltip="The windows of the next tract"),
+        Binding("left,p", "other_tract(-1)", "Tract before", key_display="←", id="windows.before",
+                tooltip="The windows of the tract before"),
+        Binding("r", "default", "Default", id="windows.default",
+                tooltip="Go back to the default of the place for the line at the cursor"),
+    ]  # fmt: skip
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._board: Board | None = None
+        self._tract = 0
+        self._asked_of: SeasonLine | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield SettingsTable()
+        yield Static(id="meaning", markup=False)
+        yield TypedField(id="field")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._table.focus()
+
+    @property
+    def _table(self) -> SettingsTable:
+        return self.query_one(SettingsTable)
+
+    @property
+    def _tract_id(self) -> str | None:
+        """The tract shown; the first one where the one before is gone."""
+        tracts = [] if self._board is None else list(self._board.snapshot.places.tracts)
+        return tracts[self._tract % len(tracts)] if tracts else None
+
+    def show(self, board: Board) -> None:
+        self._board = board
+        self.redraw()
+
+    def redraw(self) -> None:
+        board, tract_id = self._board, self._tract_id
+        if board is None:
+            return
+        if tract_id is None:
+            self.query_one("#status", Static).update(NO_TRACT)
+            return
+        lines = season_lines(board.snapshot, tract_id)
+        changed = sum(line.is_changed for line in lines)
+        noted = f"   {changed} changed, marked {CHANGED}" if changed else ""
+        name, count = board.snapshot.places.tracts[tract_id].name, len(board.snapshot.seasons)
+        which = f"   {self._tract % count + 1} of {count} tracts" if count > 1 else ""
+        self.query_one("#status", Static).update(f"The season of {name}{which}{noted}")
+        columns = _columns(self.app.size.width)
+        self._table.fill(columns, {line.kind.value: line for line in lines})
+        self._show_meaning()
+
+    @property
+    def _here(self) -> SeasonLine | None:
+        if self._board is None or self._tract_id is None:
+            return None
+        lines = season_lines(self._board.snapshot, self._tract_id)
+        return next((line for line in lines if line.kind.value == self._table.here), None)
+
+    @on(DataTable.RowHighlighted)
+    def _show_meaning(self) -> None:
+        here = self._here
+        if here is None:
+            return
+        said = "The default is common practice, no source; your own days and numbers go first."
+        if here.is_changed:
+            said = f"{CHANGED} Changed for this tract. {said}"
+        text = Text.assemble((here.name, "bold"), f"  {here.meaning}.\n{said}")
+        self.query_one("#meaning", Static).update(text)
+
+    @on(DataTable.RowSelected)
+    def _ask(self) -> None:
+        here = self._here
+        if here is not None:
+            self._asked_of = here
+            only = NUMBER if isinstance(here.kind, LimitKind) else None
+            self.field.ask("value", here.name, here.text, only=only)
+
+    async def entered(self) -> None:
+        if await self.saved():
+            self._close_field()
+
+    def taken(self) -> bool:
+        """A value is taken by saving it."""
+        return True
+
+    async def saved(self) -> bool:
+        """Write what was typed; when it cannot be, say why and return False."""
+        here, text = self._asked_of, self.field.text
+        if self.field.asking is None or here is None or not text:
+            return True
+        try:
+            return await self._write(here.kind, text)
+        except BadValue as error:
+            self.field.say(str(error))
+            return False
+
+    async def _write(self, kind: WindowKind | LimitKind, text: str | None) -> bool:
+        board, tract_id = self._board, self._tract_id
+        if board is None or tract_id is None:
+            return False
+        drafts = season_drafts(board.snapshot, tract_id, kind, text)
+        if not drafts:
+            return True
+        tract = board.snapshot.places.tracts[tract_id].name
+        now = "back to the default" if text is None else text
+        return await self.brimbook.save(f"{tract}, {kind.value}: {now}", drafts)
+
+    async def action_default(self) -> None:
+        here = self._here
+        if here is None:
+            return
+        if not here.is_changed:
+            self.field.say("This is the default of the place already.")
+            return
+        try:
+            if await self._write(here.kind, None):
+                self.field.say("")
+        except BadValue as error:
+            self.field.say(str(error))
+
+    def action_other_tract(self, steps: int) -> None:
+        self._tract += steps
+        self.field.say("")
+        self.redraw()
+
+
+def _columns(width: int) -> tuple[Column[SeasonLine], ...]:
+    columns: tuple[Column[SeasonLine], ...] = (
+        Column("Window or limit", 16, lambda line: Text(line.kind.value.capitalize())),
+        Column("Holds", 32, _value),
+    )
+    room = width - sum(column.width for column in columns) - SCROLLBAR
+    return (*columns, Column("Default of the place", room, lambda line: Text(line.default)))
+
+
+def _value(line: SeasonLine) -> Text:
+    return Text(f"{CHANGED}{line.text}", "bold") if line.is_changed else Text(f" {line.text}")

@@ -1,0 +1,1 @@
+"""The site of a tank, looked at before it is dug in."""

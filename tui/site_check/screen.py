@@ -1,0 +1,160 @@
+"""The points of a site, answered one by one, with what a weak one costs."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import DataTable, Footer, Static
+
+from store.model.board import Board
+from store.season.site import SITE_POINTS, SitePoint
+from store.views.site_check import SiteState, answers_of, site_drafts, site_state
+from tui import words
+from tui.base.leave_question import EntryScreen
+from tui.base.table import SCROLLBAR, Column, KeyedTable
+
+ANSWERS = {True: "yes", False: "NO", None: "?"}
+
+
+class PointTable(KeyedTable[SitePoint], inherit_bindings=False):
+    """The points in the order they are walked past."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "cursor_up", "Above", show=False, id="site.up",
+                tooltip="Move to the point above"),
+        Binding("down", "cursor_down", "Below", show=False, id="site.down",
+                tooltip="Move to the point below"),
+    ]  # fmt: skip
+
+
+class SiteCheckScreen(EntryScreen):
+    """Nothing is written before `s`; the answers of the last look are shown to begin with."""
+
+    CSS_PATH = "screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("y", "answer(True)", "Yes", id="site.yes",
+                tooltip="The point at the cursor is as it should be; go on to the next"),
+        Binding("n", "answer(False)", "No", id="site.no",
+                tooltip="The point at the cursor is weak; go on to the next"),
+        Binding("x", "answer(None)", "Not looked", id="site.clear",
+                tooltip="The point at the cursor was not looked at"),
+        Binding("i", "install", "Installed", id="site.install",
+                tooltip="The tank was dug in today; press again to take it back"),
+        Binding("s", "save", "Save", id="site.save", tooltip="Save the answers"),
+    ]  # fmt: skip
+
+    def __init__(self, station_id: str) -> None:
+        super().__init__()
+        self._station_id = station_id
+        self._answers: dict[str, bool | None] = {}
+        self._state: SiteState | None = None
+        self._installed = False
+        self._had_tank = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield PointTable()
+        yield Static(id="cost", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self._table.focus()
+
+    @property
+    def _table(self) -> PointTable:
+        return self.query_one(PointTable)
+
+    @property
+    def station_id(self) -> str | None:
+        return self._station_id
+
+    def show(self, board: Board) -> None:
+        snapshot = board.snapshot
+        if self._station_id not in snapshot.places.stations:
+            self._state = None
+            self.query_one("#status", Static).update("This station is no longer in the logbook.")
+            return
+        before = self._state
+        self._state = site_state(snapshot, self._station_id)
+        if before is None or not self._changed(before):
+            self._answers = answers_of(self._state.check)
+        self._had_tank = snapshot.histories[self._station_id].install_logged
+        self._draw()
+
+    def _changed(self, state: SiteState) -> bool:
+        return self._answers != answers_of(state.check)
+
+    def _draw(self) -> None:
+        board = self.brimbook.board
+        if board is None or self._state is None:
+            return
+        places = board.snapshot.places
+        label = places.label(places.stations[self._station_id])
+        weak = sum(answer is False for answer in self._answers.values())
+        open_points = sum(answer is None for answer in self._answers.values())
+        dug = "   dug in today" if self._installed else ""
+        text = f"The site of {label}   {weak} weak, {open_points} not looked at{dug}"
+        self.query_one("#status", Static).update(text)
+        room = max(self.app.size.width - 5 - SCROLLBAR, 20)
+        columns: tuple[Column[SitePoint], ...] = (
+            Column("", 5, lambda point: self._answer_text(point)),
+            Column("As it should be", room, lambda point: Text(point.question)),
+        )
+        self._table.fill(columns, {point.name: point for point in SITE_POINTS})
+        self._show_cost()
+
+    def _answer_text(self, point: SitePoint) -> Text:
+        answer = self._answers.get(point.name)
+        return Text(ANSWERS[answer], "bold" if answer is False else "")
+
+    @on(DataTable.RowHighlighted)
+    def _show_cost(self) -> None:
+        state = self._state
+        here = next((point for point in SITE_POINTS if point.name == self._table.here), None)
+        if here is None or state is None:
+            return
+        lines = [Text.assemble((f"{here.question}. ", "bold"), f"If not: {here.cost}")]
+        lines += [
+            Text(f"! {point.question}: no, by its measures. {point.cost}")
+            for point in state.weak
+            if point not in SITE_POINTS
+        ]
+        if here.name == "asked":
+            lines += [words.caution_text(caution) for caution in state.cautions[:1]]
+        lines.append(Text(words.LOCAL_RULES, "bold"))
+        self.query_one("#cost", Static).update(Text("\n").join(lines))
+
+    def action_answer(self, answer: bool | None) -> None:
+        here = self._table.here
+        if here is not None:
+            self._answers[here] = answer
+            self._draw()
+            self._table.action_cursor_down()
+
+    def action_install(self) -> None:
+        if self._had_tank:
+            self.brimbook.say("The log has the install of this tank already.")
+            return
+        self._installed = not self._installed
+        self._draw()
+
+    def unsaved(self) -> str | None:
+        if self._state is None or not (self._changed(self._state) or self._installed):
+            return None
+        return "What was found at the site"
+
+    async def saved(self) -> bool:
+        board, state = self.brimbook.board, self._state
+        if board is None or state is None:
+            return False
+        drafts = site_drafts(board.snapshot, state, self._answers, installed=self._installed)
+        if not drafts:
+            self.brimbook.say("Nothing is entered yet, so there is nothing to save.")
+            return False
+        label = board.snapshot.places.label(board.snapshot.places.stations[self._station_id])
+        done = "site looked at, tank installed" if self._installed else "site looked at"
+        return await self.brimbook.save(f"{label}: {done}", drafts)

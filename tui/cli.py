@@ -198,7 +198,7 @@ def import_file(
                    soil, loose soil, grass, woods litter, gravel, liner), exposure
                    (open, part shade, deep shade), access (vehicle, atv, foot),
                    expected_use (light, average, heavy), latitude, longitude,
-                   installed, bear_country (yes, no); for tapered tanks
+                   installed, bear_country (yes, no), directions; for tapered tanks
                    bottom_length_in, bottom_width_in, bottom_diameter_in; for a
                    measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,

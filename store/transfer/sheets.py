@@ -56,6 +56,7 @@ STATIONS = Sheet(
         "longitude",
         "installed",
         "bear_country",
+        "directions",
         "depth_volume_in_gal",
     ),
 )

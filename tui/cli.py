@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
@@ -23,6 +23,7 @@ from store.model.snapshot import load
 from store.model.work_kit import keep_work_kit, work_kit
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
+from store.reports.day_sheet import SheetForm, day_sheet
 from store.reports.due import due_rows
 from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
@@ -99,6 +100,19 @@ as_option = click.option(
     default=As.TABLE.value,
     help="How to print the rows.",
 )
+
+
+def limit_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say what a day of work may take at most."""
+    for option in (
+        click.option("--water", "gallons", type=float, metavar="GALLONS",
+                     help="Water there is to haul."),
+        click.option("--loads", type=int, help="Loads that may be hauled."),
+        click.option("--hours", type=float,
+                     help="Hours the day may take; no limit if not given."),
+    ):  # fmt: skip
+        command = option(command)
+    return command
 
 
 @click.group(cls=OpensByDefault, epilog="`brimbook LOGBOOK` opens the interface on a logbook.")
@@ -220,6 +234,9 @@ def import_file(
                    refilled, covered, seen clear), gallons, note; the first row of
                    an event makes it, a later one of the same station and cause
                    is work on that event, as long as it was not seen clear
+    sheet          the CSV saved from the page of `brimbook sheet`: date, station,
+                   below_rim_in, use (none, light, heavy), ramp (in place, missing),
+                   gallons, done (rake, install, cover, uncover), note
 
     Dates are written 2026-05-09. A station name that occurs on two tracts is
     written tract/station. Where weather files overlap, the newest import wins,
@@ -312,9 +329,7 @@ def places(logbook: Path, form: str, out: Path | None) -> None:
 @main.command()
 @logbook_argument
 @click.option("--on", type=Day(), help="Day of the work; today if not given.")
-@click.option("--hours", type=float, help="Hours the day may take; no limit if not given.")
-@click.option("--loads", type=int, help="Loads that may be hauled.")
-@click.option("--water", "gallons", type=float, metavar="GALLONS", help="Water there is to haul.")
+@limit_options
 @click.option("--station", "names", multiple=True,
               help="Only this station; may be repeated, in your own order.")  # fmt: skip
 @as_option
@@ -334,15 +349,44 @@ def workday(
     `brimbook kit` keeps what you haul with. Where hours, loads or water are short, the
     stops with the most expected wet days are taken, and stderr says what is left out.
     """
-    limits = Limits(
-        minutes=None if hours is None else hours * MINUTES_PER_HOUR,
-        loads=loads,
-        water_l=None if gallons is None else litres_from_gallons(gallons),
-    )
+    limits = _limits(hours, loads, gallons)
     with _for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
     stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
     _print(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--on", type=Day(), help="Day of the work; today if not given.")
+@limit_options
+@click.option("--tract", help="Only the stations of this tract.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False),
+              help="Write to this file, not to standard output.")  # fmt: skip
+@click.option("--as", "form", type=click.Choice([form.value for form in SheetForm]),
+              default=SheetForm.HTML.value,
+              help="A page for phone and printer, or text.")  # fmt: skip
+@today_option
+def sheet(
+    logbook: Path,
+    on: date | None,
+    hours: float | None,
+    loads: int | None,
+    gallons: float | None,
+    tract: str | None,
+    out: Path | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Write the sheet to take along on a day of work, from LOGBOOK.
+
+    The page needs no network. What is typed into it is saved as a CSV, which
+    `brimbook import LOGBOOK sheet FILE` reads.
+    """
+    with _for_reading(logbook, today) as book:
+        snapshot, kit = load(book), work_kit(book)
+    content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
+    _put_out(content.encode(), out)
 
 
 @main.command()
@@ -476,6 +520,26 @@ def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
 def _print(answer: Report, form: str) -> None:
     _warn(answer.notes)
     print_rows(answer.columns, answer.rows, As(form))
+
+
+def _put_out(content: bytes, out: Path | None) -> None:
+    """To a file, or to standard output without one."""
+    if out is None:
+        click.echo(content, nl=False)
+        return
+    try:
+        out.write_bytes(content)
+    except OSError as error:
+        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
+    click.echo(f"Wrote {out}.")
+
+
+def _limits(hours: float | None, loads: int | None, gallons: float | None) -> Limits:
+    return Limits(
+        minutes=None if hours is None else hours * MINUTES_PER_HOUR,
+        loads=loads,
+        water_l=None if gallons is None else litres_from_gallons(gallons),
+    )
 
 
 def _litres(gallons: str) -> float:

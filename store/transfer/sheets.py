@@ -68,6 +68,20 @@ READINGS = Sheet(
 CHORES = Sheet(
     "chores", (("date",), ("station",), ("chore",)), ("gallons", "litres", "liters", "note")
 )
+DAY_SHEET = Sheet(
+    "sheet",
+    (("date",), ("station",)),
+    (
+        *_lengths("below_rim"),
+        "use",
+        "ramp",
+        "gallons",
+        "litres",
+        "liters",
+        "done",
+        "note",
+    ),
+)
 CONTAMINATION = Sheet(
     "contamination",
     (("date",), ("station",), ("cause",)),

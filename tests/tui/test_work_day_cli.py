@@ -92,6 +92,29 @@ def test_an_empty_logbook_has_nothing_due(empty):
     assert "Nothing is due on" in result.stderr
 
 
+def test_a_sheet_is_written_and_what_was_saved_from_it_is_imported(book, tmp_path):
+    out = tmp_path / "sheet.html"
+    wrote = run("sheet", book, "--today", TODAY, "--tract", "Alder Flat", "--out", out)
+    assert wrote.exit_code == 0
+    page = out.read_text(encoding="utf-8")
+    assert 'data-station="Gate"' in page
+    assert "Clover strip" not in page
+    assert "Forty steps inside the red gate" in page
+    saved = tmp_path / "saved.csv"
+    saved.write_text(f"date,station,below_rim_in,gallons\n{TODAY},Gate,2,60\n")
+    first = run("import", book, "sheet", saved, "--today", TODAY)
+    assert "saved.csv: 2 new entries, 0 known already." in first.stdout
+    again = run("import", book, "sheet", saved, "--today", TODAY)
+    assert "saved.csv: 0 new entries, 2 known already." in again.stdout
+
+
+def test_a_sheet_of_an_empty_logbook_says_that_nothing_is_due(empty, tmp_path):
+    text = run("sheet", empty, "--as", "text")
+    assert "Nothing is due that needs a visit." in text.stdout
+    assert "cannot be written" in run("sheet", empty, "--out", tmp_path / "no" / "x").stderr
+    assert "no tract named Nowhere" in run("sheet", empty, "--tract", "Nowhere").stderr
+
+
 def test_what_is_hauled_with_is_asked_once(empty):
     changed = run(
         "kit", empty, "--by", "vehicle", "--payload", 900, "--tank", 100, "--tank-weight", 60,

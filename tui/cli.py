@@ -212,8 +212,8 @@ def import_file(
                    soil, loose soil, grass, woods litter, gravel, liner), exposure
                    (open, part shade, deep shade), access (vehicle, atv, foot),
                    expected_use (light, average, heavy), latitude, longitude,
-                   installed, bear_country (yes, no), directions; for tapered tanks
-                   bottom_length_in, bottom_width_in, bottom_diameter_in; for a
+                   installed, bear_country (yes, no), directions; for tapered
+                   tanks bottom_length_in, bottom_width_in, bottom_diameter_in; for a
                    measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
@@ -235,8 +235,8 @@ def import_file(
                    an event makes it, a later one of the same station and cause
                    is work on that event, as long as it was not seen clear
     sheet          the CSV saved from the page of `brimbook sheet`: date, station,
-                   below_rim_in, use (none, light, heavy), ramp (in place, missing),
-                   gallons, done (rake, install, cover, uncover), note
+                   below_rim_in, use (none, light, heavy), ramp (in place,
+                   missing), gallons, done (rake, install, cover, uncover), note
 
     Dates are written 2026-05-09. A station name that occurs on two tracts is
     written tract/station. Where weather files overlap, the newest import wins,

@@ -57,7 +57,7 @@ def work_day(
     Raises:
         BadValue: the day is past or too far ahead, or a limit is less than nothing.
     """
-    _refuse(board.snapshot.today, on, limits)
+    refuse_day(board.snapshot.today, on, limits)
     not_done: list[NotDone] = []
     ids = only if only is not None else tuple(board.snapshot.places.stations)
     found = [work_stop(board, kit, on, station_id, not_done) for station_id in ids]
@@ -75,7 +75,17 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def _refuse(today: date, on: date, limits: Limits) -> None:
+def nearest_work_day(day: date, today: date) -> date:
+    """`day`, or the nearest day that can be planned."""
+    return min(max(day, today), today + timedelta(days=LONGEST_DAYS))
+
+
+def refuse_day(today: date, on: date, limits: Limits) -> None:
+    """Refuse what cannot be planned.
+
+    Raises:
+        BadValue: the day is past or too far ahead, or a limit is less than nothing.
+    """
     last = today + timedelta(days=LONGEST_DAYS)
     if on < today:
         raise BadValue(f"{on} is past; plan a day from {today} to {last}.")

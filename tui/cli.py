@@ -30,17 +30,23 @@ from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
 from store.reports.places_file import geojson_file, gpx_file
 from store.reports.report import Report
+from store.reports.review import review_rows
+from store.reports.review_html import review_page
+from store.reports.what_if import Asked, what_if_rows
 from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.typed import day_from, number_from
-from store.units import US_UNITS, litres_from_gallons
+from store.units import US_UNITS, litres_from_gallons, m2_from_ft2, mm_from_inches
+from store.views.what_if import Change
 from store.views.work_kit_fields import kit_from
+from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+HTML = "html"
 PLACE_FORMS = ("gpx", "geojson")
 YEARS_AHEAD = 10
 DEMO_DAY = date(2025, 10, 12)
@@ -361,10 +367,8 @@ def workday(
 @click.option("--on", type=Day(), help="Day of the work; today if not given.")
 @limit_options
 @click.option("--tract", help="Only the stations of this tract.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False),
-              help="Write to this file, not to standard output.")  # fmt: skip
-@click.option("--as", "form", type=click.Choice([form.value for form in SheetForm]),
-              default=SheetForm.HTML.value,
+@out_option
+@click.option("--as", "form", type=click.Choice(list(SheetForm)), default=SheetForm.HTML,
               help="A page for phone and printer, or text.")  # fmt: skip
 @today_option
 def sheet(
@@ -386,7 +390,7 @@ def sheet(
     with _for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
     content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
-    _put_out(content.encode(), out)
+    deliver(content.encode(), out)
 
 
 @main.command()
@@ -424,6 +428,71 @@ def kit(
         if texts:
             keep_work_kit(book, kit_from(work_kit(book), texts, US_UNITS))
         _print(kit_rows(work_kit(book)), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--season", "year", type=int, metavar="YEAR",
+              help="One season, by the year of its heavy-use weeks; all if not given.")  # fmt: skip
+@click.option("--as", "form", type=click.Choice([*As, HTML]), default=As.TABLE,
+              help="A table, CSV, JSON, or a page for a browser.")  # fmt: skip
+@out_option
+@today_option
+def review(
+    logbook: Path, year: int | None, form: str, out: Path | None, today: date | None
+) -> None:
+    """Print what each season was like at the stations of LOGBOOK, and what it teaches."""
+    if form != HTML and out is not None:
+        raise click.UsageError("--out is for the page: add --as html.")
+    with _for_reading(logbook, today) as book:
+        snapshot = load(book)
+    if form == HTML:
+        deliver(review_page(snapshot, year), out)
+    else:
+        _print(review_rows(snapshot, year), form)
+
+
+@main.command()
+@logbook_argument
+@click.argument("station")
+@click.option("--length", "length_in", type=float, metavar="INCHES", help="Another length.")
+@click.option("--width", "width_in", type=float, metavar="INCHES", help="Another width.")
+@click.option("--diameter", "diameter_in", type=float, metavar="INCHES", help="A round tank.")
+@click.option("--depth", "depth_in", type=float, metavar="INCHES", help="Another depth.")
+@click.option("--apron", "apron_ft2", type=float, metavar="SQUARE_FEET", help="Another apron.")
+@click.option("--exposure", type=click.Choice(list(Exposure)), help="More shade, or less.")
+@as_option
+@today_option
+def whatif(
+    logbook: Path,
+    station: str,
+    length_in: float | None,
+    width_in: float | None,
+    diameter_in: float | None,
+    depth_in: float | None,
+    apron_ft2: float | None,
+    exposure: str | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print how STATION would do with another tank, apron or shade, over all weather years.
+
+    Without a change it is tried larger, deeper, with a better apron and in more shade, and
+    what to do is suggested.
+    """
+    lengths = {
+        "length_mm": length_in, "width_mm": width_in, "diameter_mm": diameter_in,
+        "depth_mm": depth_in,
+    }  # fmt: skip
+    change = Change(
+        **{name: None if inches is None else mm_from_inches(inches)
+           for name, inches in lengths.items()},
+        apron_m2=None if apron_ft2 is None else m2_from_ft2(apron_ft2),
+        exposure=None if exposure is None else Exposure(exposure),
+    )  # fmt: skip
+    asked = None if change == Change() else Asked("as asked", change)
+    with _for_reading(logbook, today) as book:
+        _print(what_if_rows(load(book), station, asked), form)
 
 
 @main.command()
@@ -520,18 +589,6 @@ def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
 def _print(answer: Report, form: str) -> None:
     _warn(answer.notes)
     print_rows(answer.columns, answer.rows, As(form))
-
-
-def _put_out(content: bytes, out: Path | None) -> None:
-    """To a file, or to standard output without one."""
-    if out is None:
-        click.echo(content, nl=False)
-        return
-    try:
-        out.write_bytes(content)
-    except OSError as error:
-        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    click.echo(f"Wrote {out}.")
 
 
 def _limits(hours: float | None, loads: int | None, gallons: float | None) -> Limits:

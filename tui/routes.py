@@ -10,6 +10,7 @@ from tui.event.screen import EventScreen
 from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
+from tui.review.screen import ReviewScreen
 from tui.season.screen import SeasonScreen
 from tui.season_settings.screen import SeasonSettingsScreen
 from tui.site_check.screen import SiteCheckScreen
@@ -27,6 +28,7 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "season_settings": SeasonSettingsScreen,
     "outlook": OutlookScreen,
     "contamination": ContaminationScreen,
+    "review": ReviewScreen,
     "new": StationForm,
     "import": ImportScreen,
     "station": StationScreen,

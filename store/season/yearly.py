@@ -156,7 +156,10 @@ def _why_fill(outlook: PromptInputs, season: Season, share: float | None) -> str
     if outlook.dry_chance is not None and outlook.asks_for_water(season):
         why += f", {outlook.dry_chance:.0%} likely to stand dry in the heavy-use weeks"
     if outlook.fill_gain_days is not None:
-        why += f"; a fill brings about {days_of(outlook.fill_gain_days)} with water"
+        why += (
+            f"; a fill brings about {days_of(outlook.fill_gain_days)} with water, the visit "
+            f"costs about {days_of(outlook.fill_costs_days)} of use"
+        )
     return why
 
 

@@ -350,9 +350,28 @@ def _begun(season: Season) -> FilterRun:
 
 
 def hold_chance(season: Season, taught: FilterRun, issue: tuple[int, int] = ISSUE) -> FloatArray:
-    """Chance of water all through the heavy-use weeks that are left, from a day of issue on.
+    """Chance of water all through the heavy-use weeks that are left, from a day of issue on."""
+    heavy = heavy_use_ahead(season, taught, issue)
+    return np.asarray((heavy.min(axis=0) >= season.dry_l[:, np.newaxis]).mean(axis=1))
 
-    Each member lives in another year's weather.
+
+def fill_gain(season: Season, taught: FilterRun, issue: tuple[int, int]) -> FloatArray:
+    """Wet days of the weeks left that a fill to the rim on a day is expected to bring."""
+    wet = [
+        (heavy_use_ahead(season, taught, issue, full=full) >= season.dry_l[:, np.newaxis])
+        .mean(axis=2)
+        .sum(axis=0)
+        for full in (False, True)
+    ]
+    return np.asarray(wet[1] - wet[0])
+
+
+def heavy_use_ahead(
+    season: Season, taught: FilterRun, issue: tuple[int, int] = ISSUE, *, full: bool = False
+) -> FloatArray:
+    """Litres on the days left of heavy use from a day of issue on: (days, stations, members).
+
+    Each member lives in another year's weather; `full` fills every tank on that day.
     """
     place, whole = season.place, season.place.forcings[season.chosen]
     others = [year for year in place.years if year != season.year]
@@ -378,12 +397,11 @@ def hold_chance(season: Season, taught: FilterRun, issue: tuple[int, int] = ISSU
         season.tank_sites,
         ahead,
         start.parameters,
-        start.volume_l,
+        season.capacity_l[:, np.newaxis] + 0.0 * start.volume_l if full else start.volume_l,
         rain_error=errors.rain,
         demand_error=errors.demand,
     ).volume_l
-    heavy = volume[max(season.day(HEAVY_USE[0]) - season.day(issue), 0) :]
-    return np.asarray((heavy.min(axis=0) >= season.dry_l[:, np.newaxis]).mean(axis=1))
+    return volume[max(season.day(HEAVY_USE[0]) - season.day(issue), 0) :]
 
 
 def row_of(name: str, results: list[Result]) -> list[str]:

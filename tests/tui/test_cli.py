@@ -358,6 +358,22 @@ def test_the_calendar_goes_to_standard_output_or_a_file(book, run, tmp_path):
     _refused(run("calendar", book, "--out", tmp_path / "no" / "x.ics"), "choose another")
 
 
+def test_the_review_is_a_table_or_a_page(book, run, tmp_path):
+    assert "season" in run("review", book, "--today", TODAY).stdout
+    path = tmp_path / "review.html"
+    assert run("review", book, "--as", "html", "--out", path, "--today", TODAY).exit_code == 0
+    assert path.read_bytes().startswith(b"<!doctype html>")
+    assert run("review", book, "--out", path).exit_code == 2
+
+
+def test_a_station_is_tried_in_other_forms(book, run):
+    usual = run("whatif", book, "Ash", "--today", TODAY)
+    assert "as it is" in usual.stdout
+    asked = run("whatif", book, "Ash", "--apron", "400", "--today", TODAY)
+    assert "as asked" in asked.stdout
+    _refused(run("whatif", book, "Ash", "--depth", "-3"), "depth")
+
+
 @pytest.mark.parametrize("form", ["gpx", "geojson"])
 def test_places_go_out_and_come_in_again(book, run, tmp_path, form):
     path = tmp_path / "places"

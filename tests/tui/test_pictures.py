@@ -74,6 +74,9 @@ SCREENS = {
     "learned": ("down", "down", "down", "enter", "l"),
     "form": ("n",),
     "import": ("i",),
+    "windows": ("t", "w"),
+    "site": (*["down"] * 6, "enter", "k"),
+    "review": ("v", *["down"] * 2),
     "help": ("question_mark",),
 }
 

@@ -49,6 +49,9 @@ DOORS = {
         "Open contamination events, the ways out of each, and what was learned",
         False,
     ),
+    "review": Door(
+        "v", "Review", "What each season was like, and what to do with each station", False
+    ),
     "new": Door("n", "New", "Add a station, and its tract if that is new", False),
     "import": Door("i", "Import", "Import weather, stations or log entries from a file", False),
     "station": Door(

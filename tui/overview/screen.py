@@ -69,6 +69,7 @@ class OverviewScreen(BoardScreen):
                 tooltip="Show one tract after the other, then all"),
         Binding("s", "next_sort", "Sort", show=False, id="overview.sort",
                 tooltip="Sort by tract, level, urgency, longest unseen, name"),
+        door("review", "overview", show=False),
         door("new", "overview", show=False),
         door("import", "overview", show=False),
     ]  # fmt: skip

@@ -35,11 +35,11 @@ class SeasonScreen(BoardScreen):
         door("event", "season", show=False),
         door("season_settings", "season"),
         door("due", "season", show=False),
-        Binding("y", "year_before", "Year before", id="season.year_before",
+        Binding("y", "year_before", "Year", id="season.year_before",
                 tooltip="Move back a year; past seasons are shown as far as the log goes"),
         Binding("g", "next_tract", "Tract", show=False, id="season.tract",
                 tooltip="Show one tract after the other, then all"),
-        Binding("f", "only_due", "Due only", id="season.only_due",
+        Binding("f", "only_due", "Due", id="season.only_due",
                 tooltip="Show only stations with work due in the window at the cursor, or all"),
     ]  # fmt: skip
 

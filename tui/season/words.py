@@ -12,10 +12,11 @@ from store.season.windows import Window
 from store.units import Units
 from store.views.timeline import SeasonTimeline, TimelineRow
 from store.views.timeline_cell import CellDetail, cell_detail
+from store.views.timeline_levels import DayLevel
 from tui import words
 from tui.base import log_marks
 from tui.base.log_marks import glyph, with_note
-from tui.widgets.timeline_data import LEVEL_GLYPHS, SPAN_GLYPHS, UNSURE_GLYPH
+from tui.widgets.timeline_data import LEVEL_GLYPHS, SPAN_GLYPHS, UNSURE_GLYPH, UNSURE_SPREAD
 
 _SPANS = {
     "contaminated": ("foul", "fouled"),
@@ -63,7 +64,8 @@ def told_lines(
     lines = [heading]
     caution = _cut(_wrapped(_caution(told), width), max(1, height - 3), width)
     room = max(1, height - len(lines) - len(caution))
-    said = _cut(_wrapped(_said(told, units), width), room, width)
+    full = row.level_on(first + (last - first) / 2)
+    said = _cut(_wrapped(_said(told, full, units), width), room, width)
     return Text("\n").join([*lines, *said, *caution])
 
 
@@ -103,12 +105,15 @@ def _stretch(window: Window) -> str:
     return f"{words.day_month(window.first)} to {words.day_month(window.last)}"
 
 
-def _said(told: CellDetail, units: Units) -> Text:
+def _said(told: CellDetail, full: DayLevel | None, units: Units) -> Text:
     parts = [
         f"{words.day_month(mark.on)} {glyph(mark)} {with_note(mark, units)}." for mark in told.marks
     ]
     parts += [span.text for span in told.spans]
     parts += [_task(task) for task in told.tasks]
+    if full is not None:
+        unsure = ", but that is unsure" if full.spread > UNSURE_SPREAD else ""
+        parts.append(f"About {words.percent(full.share)} full{unsure}.")
     return Text("  ".join(parts) or "Nothing stands here.")
 
 

@@ -12,6 +12,7 @@ from textual.widgets import DataTable, Footer, Static
 
 from store.errors import BadValue
 from store.model.board import Board
+from store.views.review import weeks_as_seen
 from store.views.season_settings import SeasonLine, season_drafts, season_lines
 from store.vocabulary import LimitKind, WindowKind
 from tui.base.field_screen import TableFieldScreen
@@ -19,6 +20,10 @@ from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
 
 CHANGED = "*"
+NOT_SEEN = (
+    "Cameras saw no clear jump in use in two seasons, or one that agrees with these weeks; "
+    "it takes eight counts or more in an autumn."
+)
 NO_TRACT = "There is no tract yet: add a station first, and its tract with it."
 
 
@@ -44,6 +49,8 @@ class SeasonSettingsScreen(TableFieldScreen):
                 tooltip="The windows of the next tract"),
         Binding("left,p", "other_tract(-1)", "Tract before", key_display="←", id="windows.before",
                 tooltip="The windows of the tract before"),
+        Binding("a", "as_seen", "As seen", id="windows.as_seen",
+                tooltip="Take the heavy-use weeks from the days on which cameras saw use rise"),
         Binding("r", "default", "Default", id="windows.default",
                 tooltip="Go back to the default of the place for the line at the cursor"),
     ]  # fmt: skip
@@ -163,6 +170,20 @@ class SeasonSettingsScreen(TableFieldScreen):
                 self.field.say("")
         except BadValue as error:
             self.field.say(str(error))
+
+    def action_as_seen(self) -> None:
+        """Offer the weeks the cameras saw; Enter takes them, nothing does so by itself."""
+        board, tract_id = self._board, self._tract_id
+        if board is None or tract_id is None:
+            return
+        seen = weeks_as_seen(board.snapshot, tract_id)
+        if seen is None:
+            self.field.say(NOT_SEEN)
+            return
+        lines = season_lines(board.snapshot, tract_id)
+        self._asked_of = next(line for line in lines if line.kind is WindowKind.HEAVY_USE)
+        days = f"{seen.first.words} to {seen.last.words}"
+        self.field.ask("value", "Heavy-use weeks as the cameras saw them", days)
 
     def action_other_tract(self, steps: int) -> None:
         self._tract += steps

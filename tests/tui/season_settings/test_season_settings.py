@@ -1,8 +1,12 @@
 """The windows of a tract, changed by keys."""
 
+from dataclasses import replace
+from datetime import date, timedelta
+
 from textual.widgets import Static
 
 from store.logbook.opening import create_logbook
+from store.records import Draft, Sighting
 from store.vocabulary import LimitKind, WindowKind
 from tests.tui.driving import drive, press
 from tui.app import BrimbookApp
@@ -102,3 +106,32 @@ def test_without_a_tract_it_says_what_to_do(tmp_path):
         assert "There is no tract yet" in shown(pilot, "#status")
 
     drive(BrimbookApp(path), steps)
+
+
+def test_weeks_seen_by_cameras_are_taken_only_when_accepted(book):
+    rock = book.ids["Rocks"]
+    counts = [
+        Draft(date(year, 9, 1) + timedelta(days=4 * n), Sighting(rock, camera_per_day=rate))
+        for year in (2015,)
+        for n, rate in enumerate([0, 1, 0, 0, 1, 0, 0, 9, 8, 9, 8, 9])
+    ]
+    far = [
+        replace(draft, fact=replace(draft.fact, station_id=book.ids["Oak flat"]))
+        for draft in counts
+    ]
+    late = replace(book, today=date(2015, 11, 30))
+    late.write(*counts, *far)
+    late.write(
+        *(replace(d, fact=replace(d.fact, station_id=book.ids["Far [saddle]"])) for d in counts)
+    )
+
+    async def steps(pilot):
+        await press(pilot, "t", "w", "a")
+        assert pilot.app.screen.field.text == "29 September to 20 October"
+        assert held(pilot)["Heavy use"] == "20 October to 10 November"
+        await press(pilot, "escape")
+        assert held(pilot)["Heavy use"] == "20 October to 10 November"
+        await press(pilot, "right", "a")
+        assert "no clear jump" in said(pilot)
+
+    drive(late.app(), steps)

@@ -1,0 +1,1 @@
+"""What each season was like, and what it teaches."""

@@ -219,8 +219,8 @@ def import_file(
                    (open, part shade, deep shade), access (vehicle, atv, foot),
                    expected_use (light, average, heavy), latitude, longitude,
                    installed, bear_country (yes, no), directions; for tapered
-                   tanks bottom_length_in, bottom_width_in, bottom_diameter_in; for a
-                   measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
+                   tanks bottom_length_in, bottom_width_in, bottom_diameter_in;
+                   for a measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
                    a GHCN-Daily file in any of its forms, recognised by itself;
@@ -368,7 +368,8 @@ def workday(
 @limit_options
 @click.option("--tract", help="Only the stations of this tract.")
 @out_option
-@click.option("--as", "form", type=click.Choice(list(SheetForm)), default=SheetForm.HTML,
+@click.option("--as", "form", type=click.Choice([form.value for form in SheetForm]),
+              default=SheetForm.HTML.value,
               help="A page for phone and printer, or text.")  # fmt: skip
 @today_option
 def sheet(

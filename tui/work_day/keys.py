@@ -13,7 +13,7 @@ from tui.work_day.lines import Line
 WORK_DAY_KEYS: list[BindingType] = [
     Binding("left_square_bracket", "shift(-1)", "Day before", key_display="[", show=False,
             id="work_day.before", tooltip="Plan for a day earlier, never one that is past"),
-    Binding("right_square_bracket", "shift(1)", "Day on", key_display="]",
+    Binding("right_square_bracket", "shift(1)", "Day on", key_display="]", show=False,
             id="work_day.after", tooltip="Plan for a day later; [ a day earlier"),
     Binding("d", "ask('date')", "Date", id="work_day.date", tooltip="Type the day to plan"),
     Binding("h", "ask('hours')", "Hours", id="work_day.hours",

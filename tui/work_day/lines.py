@@ -9,7 +9,7 @@ from rich.text import Text
 
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.steps import Load, Step
-from store.season.cautions import Caution
+from store.season.cautions import HAULING, Caution
 from store.season.prompt import WORK
 from store.units import Units
 from store.views.work_day import WorkDay, counted
@@ -83,6 +83,8 @@ def _weight(line: Line, units: Units) -> Text:
 
 
 def _chances(line: Line) -> Text:
+    if isinstance(line.step, Load) or not line.step.last:
+        return Text("")
     if line.stop is None or line.stop.gain is None:
         return Text("")
     gain = line.stop.gain
@@ -130,8 +132,8 @@ def strip_of(line: Line | None, units: Units) -> Text:
         return Text(EMPTY)
     if line.stop is None:
         weight = _weight(line, units).plain.strip()
-        return Text(f"A load of {weight} {units.weight_name} with the tank, for "
-                    f"{', '.join(line.whose)}.")  # fmt: skip
+        load = f"{weight} {units.weight_name} with the tank, for {', '.join(line.whose)}."
+        return Text.assemble((load, "bold"), f"  {HAULING.text}")
     stop = line.stop
     told = [Text.assemble((f"{stop.label}, {stop.tract}", "bold"),
                           f"  {' '.join(prompt.text for prompt in stop.prompts)}")]  # fmt: skip

@@ -104,6 +104,9 @@ class Limits:
     water_l: float | None = None
 
 
+NO_LIMITS = Limits()
+
+
 @dataclass(frozen=True)
 class DayProblem:
     """Everything a day is planned from; the day begins and ends at `start`, tank empty.
@@ -119,7 +122,7 @@ class DayProblem:
     sources: tuple[WaterSource, ...]
     stops: tuple[Stop, ...]
     start: Place | None = None
-    limits: Limits = Limits()
+    limits: Limits = NO_LIMITS
     drive_km_per_hour: float = 30.0
     detour: float = 1.3
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from store.haul.exact import best_day
 from store.haul.partial import Ways, stops_of
-from store.haul.problem import DayProblem, Limits
+from store.haul.problem import NO_LIMITS, DayProblem
 from store.haul.search import Orders, good_day
 from store.haul.steps import Load, Step, Visit, steps_of
 from store.haul.worth import water_l
@@ -73,7 +73,7 @@ def plan_day(problem: DayProblem) -> DayPlan:
 
 def _left_out(problem: DayProblem, served: tuple[int, ...], stop: int) -> LeftOut:
     """What the day would take with one more stop, put in where it costs least."""
-    ways = Ways(replace(problem, limits=Limits()))
+    ways = Ways(replace(problem, limits=NO_LIMITS))
     unlimited = Orders(ways)
     orders = [(*served[:at], stop, *served[at:]) for at in range(len(served) + 1)]
     if not problem.placed:

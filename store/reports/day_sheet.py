@@ -8,7 +8,7 @@ from enum import StrEnum
 from html import escape
 from textwrap import fill
 
-from store.haul.problem import Limits
+from store.haul.problem import NO_LIMITS, Limits
 from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
@@ -31,7 +31,7 @@ def day_sheet(
     snapshot: Snapshot,
     kit: WorkKit,
     on: date | None = None,
-    limits: Limits = Limits(),  # noqa: B008 - frozen
+    limits: Limits = NO_LIMITS,
     tract_name: str | None = None,
     form: SheetForm = SheetForm.HTML,
 ) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from store.haul.distance import MINUTES_PER_HOUR
-from store.haul.problem import Limits
+from store.haul.problem import NO_LIMITS, Limits
 from store.haul.steps import Load, Step
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
@@ -27,7 +27,7 @@ def work_day_rows(
     snapshot: Snapshot,
     kit: WorkKit,
     on: date | None = None,
-    limits: Limits = Limits(),  # noqa: B008 - frozen
+    limits: Limits = NO_LIMITS,
     only: Sequence[str] | None = None,
 ) -> Report:
     """The steps of a day in US units, in order; hours are those when a step is done.

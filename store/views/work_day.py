@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from store.contamination.costs import WAY_IN_HOURS
 from store.errors import BadValue
 from store.haul.distance import MINUTES_PER_HOUR
-from store.haul.problem import DayProblem, Limits, Stop
+from store.haul.problem import NO_LIMITS, DayProblem, Limits, Stop
 from store.haul.solve import DayPlan, LeftOut, plan_day
 from store.model.board import Board
 from store.model.work_kit import WorkKit
@@ -49,7 +49,7 @@ def work_day(
     board: Board,
     kit: WorkKit,
     on: date,
-    limits: Limits = Limits(),  # noqa: B008 - frozen
+    limits: Limits = NO_LIMITS,
     only: Sequence[str] | None = None,
 ) -> WorkDay:
     """Plan a day on what is due then; `only` names station ids, in the person's order.

@@ -16,7 +16,7 @@ from textual.widgets import DataTable, Footer, Static
 
 from store.errors import BadValue, BrimbookError, Refused
 from store.haul.distance import MINUTES_PER_HOUR
-from store.haul.problem import Limits
+from store.haul.problem import NO_LIMITS
 from store.model.board import Board
 from store.model.work_kit import work_kit
 from store.reports.day_sheet import sheet_html
@@ -46,7 +46,7 @@ class WorkDayScreen(TableFieldScreen):
         self._board: Board | None = None
         self._day: WorkDay | None = None
         self._on: date | None = None
-        self._limits = Limits()
+        self._limits = NO_LIMITS
         self._left_out: dict[str, str] = {}
         self._asked = 0
         self._may_replace: Path | None = None

@@ -101,14 +101,14 @@ class BrimbookApp(App[None]):
         return await self._write(lambda: self.session.write(title, drafts), "Saved: ")
 
     async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
-        batch = await self._tried(change)
+        batch = await self.tried(change)
         if batch is None:
             return False
         self.say(f"{verb}{batch.title}")
         self.refresh_board()
         return True
 
-    async def _tried(self, work: Callable[[], T]) -> T | None:
+    async def tried(self, work: Callable[[], T]) -> T | None:
         """What the work gives in a thread; None, after telling why, when it fails."""
         try:
             return await asyncio.to_thread(work)
@@ -142,10 +142,10 @@ class BrimbookApp(App[None]):
             self.session.keep_setting(name, value)
             return True
 
-        return bool(await self._tried(keep))
+        return bool(await self.tried(keep))
 
     async def _kept_theme(self) -> str:
-        kept = await self._tried(lambda: self.session.setting("theme"))
+        kept = await self.tried(lambda: self.session.setting("theme"))
         return kept if kept in self.available_themes else DARK
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

@@ -65,6 +65,7 @@ class DueScreen(TableFieldScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "due", show=False),
         door("event", "due", show=False),
+        door("work_day", "due"),
         Binding("y", "done", "Done", id="due.done",
                 tooltip="Enter that the work at the cursor was done today"),
         Binding("p", "put_off", "Put off", id="due.put_off",

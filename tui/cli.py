@@ -46,6 +46,7 @@ from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+FORMS = tuple(one.value for one in As)
 HTML = "html"
 PLACE_FORMS = ("gpx", "geojson")
 YEARS_AHEAD = 10
@@ -435,7 +436,7 @@ def kit(
 @logbook_argument
 @click.option("--season", "year", type=int, metavar="YEAR",
               help="One season, by the year of its heavy-use weeks; all if not given.")  # fmt: skip
-@click.option("--as", "form", type=click.Choice([*As, HTML]), default=As.TABLE,
+@click.option("--as", "form", type=click.Choice([*FORMS, HTML]), default=FORMS[0],
               help="A table, CSV, JSON, or a page for a browser.")  # fmt: skip
 @out_option
 @today_option
@@ -461,7 +462,9 @@ def review(
 @click.option("--diameter", "diameter_in", type=float, metavar="INCHES", help="A round tank.")
 @click.option("--depth", "depth_in", type=float, metavar="INCHES", help="Another depth.")
 @click.option("--apron", "apron_ft2", type=float, metavar="SQUARE_FEET", help="Another apron.")
-@click.option("--exposure", type=click.Choice(list(Exposure)), help="More shade, or less.")
+@click.option(
+    "--exposure", type=click.Choice([one.value for one in Exposure]), help="More shade, or less."
+)
 @as_option
 @today_option
 def whatif(

@@ -93,6 +93,8 @@ class StationFacts:
     bear_country: bool = False
     latitude_deg: float | None = None
     longitude_deg: float | None = None
+    directions: str = ""
+    """How to get there, as its keeper would tell somebody."""
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
-from tui.base.in_thread import work_out
+from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
 from tui.failure import KEYS_KEPT, keep_failure
@@ -112,12 +112,16 @@ class BrimbookApp(App[None]):
         """Read the logbook again and tell every screen; the latest call wins."""
         for screen in self._board_screens():
             screen.show_working()
-        work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
+        if self.board is None or not self.board.worked_out:
+            boards = self.session.boards()
+            work_through(self, "board", boards, self._show_board, self.say_wrong)
+        else:
+            work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
 
     def _show_board(self, board: Board) -> None:
         self.board = board
         for screen in self._board_screens():
-            screen.show(board)
+            screen.show_when_ready(board)
 
     def _board_screens(self) -> list[BoardScreen]:
         return [
@@ -131,14 +135,14 @@ class BrimbookApp(App[None]):
         return await self._write(lambda: self.session.write(title, drafts), "Saved: ")
 
     async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
-        batch = await self._tried(change)
+        batch = await self.tried(change)
         if batch is None:
             return False
         self.say(f"{verb}{batch.title}")
         self.refresh_board()
         return True
 
-    async def _tried(self, work: Callable[[], T]) -> T | None:
+    async def tried(self, work: Callable[[], T]) -> T | None:
         """What the work gives in a thread; None, after telling why, when it fails."""
         try:
             return await asyncio.to_thread(work)
@@ -172,10 +176,10 @@ class BrimbookApp(App[None]):
             self.session.keep_setting(name, value)
             return True
 
-        return bool(await self._tried(keep))
+        return bool(await self.tried(keep))
 
     async def _kept_theme(self) -> str:
-        kept = await self._tried(lambda: self.session.setting("theme"))
+        kept = await self.tried(lambda: self.session.setting("theme"))
         return kept if kept in self.available_themes else DARK
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

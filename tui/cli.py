@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
@@ -13,6 +13,8 @@ import platformdirs
 
 from store.demo.shipped import shipped_demo
 from store.errors import BadFile, BadValue, BrimbookError, NoTract, Refused
+from store.haul.distance import MINUTES_PER_HOUR
+from store.haul.problem import Limits
 from store.logbook.backups import Why, back_up, backups_of, copy_to, daily_backup
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.places import places as known_places
@@ -20,9 +22,11 @@ from store.logbook.restoring import chosen_backup, restore
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
+from store.model.work_kit import keep_work_kit, work_kit
 from store.plain_text import plain_sentence
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
+from store.reports.day_sheet import SheetForm, day_sheet
 from store.reports.due import due_rows
 from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
@@ -32,12 +36,14 @@ from store.reports.report import Report
 from store.reports.review import review_rows
 from store.reports.review_html import review_page
 from store.reports.what_if import Asked, what_if_rows
+from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.typed import number_from
-from store.units import litres_from_gallons, m2_from_ft2, mm_from_inches
+from store.units import US_UNITS, litres_from_gallons, m2_from_ft2, mm_from_inches
 from store.views.what_if import Change
+from store.views.work_kit_fields import kit_from
 from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.failure import keep_failure
@@ -45,6 +51,7 @@ from tui.parameters import Day, FilePath, Latitude
 from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
+FORMS = tuple(one.value for one in As)
 HTML = "html"
 PLACE_FORMS = ("gpx", "geojson")
 YEARS_AHEAD = 10
@@ -96,6 +103,19 @@ as_option = click.option(
     default=As.TABLE.value,
     help="How to print the rows.",
 )
+
+
+def limit_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say what a day of work may take at most."""
+    for option in (
+        click.option("--water", "gallons", type=float, metavar="GALLONS",
+                     help="Water there is to haul."),
+        click.option("--loads", type=int, help="Loads that may be hauled."),
+        click.option("--hours", type=float,
+                     help="Hours the day may take; no limit if not given."),
+    ):  # fmt: skip
+        command = option(command)
+    return command
 
 
 @click.group(cls=OpensByDefault, epilog="`brimbook LOGBOOK` opens the interface on a logbook.")
@@ -255,9 +275,9 @@ def import_file(
                    soil, loose soil, grass, woods litter, gravel, liner), exposure
                    (open, part shade, deep shade), access (vehicle, atv, foot),
                    expected_use (light, average, heavy), latitude, longitude,
-                   installed, bear_country (yes, no); for tapered tanks
-                   bottom_length_in, bottom_width_in, bottom_diameter_in; for a
-                   measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
+                   installed, bear_country (yes, no), directions; for tapered
+                   tanks bottom_length_in, bottom_width_in, bottom_diameter_in;
+                   for a measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
                    a GHCN-Daily file in any of its forms, recognised by itself;
@@ -277,6 +297,9 @@ def import_file(
                    refilled, covered, seen clear), gallons, note; the first row of
                    an event makes it, a later one of the same station and cause
                    is work on that event, as long as it was not seen clear
+    sheet          the CSV saved from the page of `brimbook sheet`: date, station,
+                   below_rim_in, use (none, light, heavy), ramp (in place,
+                   missing), gallons, done (rake, install, cover, uncover), note
 
     Dates are written 2026-05-09. A station name that occurs on two tracts is
     written tract/station. Where weather files overlap, the newest import wins,
@@ -369,9 +392,108 @@ def places(logbook: Path, form: str, out: Path | None) -> None:
 
 @main.command()
 @logbook_argument
+@click.option("--on", type=Day(), help="Day of the work; today if not given.")
+@limit_options
+@click.option("--station", "names", multiple=True,
+              help="Only this station; may be repeated, in your own order.")  # fmt: skip
+@as_option
+@today_option
+def workday(
+    logbook: Path,
+    on: date | None,
+    hours: float | None,
+    loads: int | None,
+    gallons: float | None,
+    names: tuple[str, ...],
+    form: str,
+    today: date | None,
+) -> None:
+    """Plan a day of work on what is due in LOGBOOK: order, loads, hours.
+
+    `brimbook kit` keeps what you haul with. Where hours, loads or water are short, the
+    stops with the most expected wet days are taken, and stderr says what is left out.
+    """
+    limits = _limits(hours, loads, gallons)
+    with _for_reading(logbook, today) as book:
+        snapshot, kit = load(book), work_kit(book)
+    stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
+    _print(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--on", type=Day(), help="Day of the work; today if not given.")
+@limit_options
+@click.option("--tract", help="Only the stations of this tract.")
+@out_option
+@click.option("--as", "form", type=click.Choice([form.value for form in SheetForm]),
+              default=SheetForm.HTML.value,
+              help="A page for phone and printer, or text.")  # fmt: skip
+@today_option
+def sheet(
+    logbook: Path,
+    on: date | None,
+    hours: float | None,
+    loads: int | None,
+    gallons: float | None,
+    tract: str | None,
+    out: Path | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Write the sheet to take along on a day of work, from LOGBOOK.
+
+    The page needs no network. What is typed into it is saved as a CSV, which
+    `brimbook import LOGBOOK sheet FILE` reads.
+    """
+    with _for_reading(logbook, today) as book:
+        snapshot, kit = load(book), work_kit(book)
+    content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
+    deliver(content.encode(), out)
+
+
+@main.command()
+@logbook_argument
+@click.option("--by", help="What carries the water: vehicle or atv, which gets farther.")
+@click.option("--payload", "payload_kg", metavar="LB",
+              help="What it may carry, off its rating plate.")  # fmt: skip
+@click.option("--tank", "tank_l", metavar="GALLONS", help="What the hauling tank holds.")
+@click.option("--tank-weight", "tank_kg", metavar="LB", help="Of the empty tank with its pump.")
+@click.option("--pump", "pump_l_per_min", metavar="GALLONS", help="What it pumps a minute.")
+@click.option("--source-name", help="Name of the place where the tank is filled.")
+@click.option("--fill-up", "fill_up_minutes", metavar="MINUTES", help="To fill the tank there.")
+@click.option("--drive", "drive_km_per_hour", metavar="MPH", help="Speed between stops.")
+@click.option("--walk", "walk_km_per_hour", metavar="MPH", help="Speed on foot.")
+@click.option("--detour", metavar="TIMES", help="Length of a way over the straight line.")
+@click.option("--start", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the day begins.")
+@click.option("--source", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the water is.")
+@as_option
+def kit(
+    logbook: Path,
+    start: tuple[str, str] | None,
+    source: tuple[str, str] | None,
+    form: str,
+    **given: str | None,
+) -> None:
+    """Print what LOGBOOK plans work days with; options change it for good.
+
+    What is not given stays as it is. Until anything is given, all of it is assumed.
+    """
+    texts = {name: text for name, text in given.items() if text is not None}
+    for whose, place in (("start", start), ("source", source)):
+        if place is not None:
+            texts[f"{whose}_latitude_deg"], texts[f"{whose}_longitude_deg"] = place
+    with (_for_writing if texts else _for_reading)(logbook, None) as book:
+        if texts:
+            keep_work_kit(book, kit_from(work_kit(book), texts, US_UNITS))
+        _print(kit_rows(work_kit(book)), form)
+
+
+@main.command()
+@logbook_argument
 @click.option("--season", "year", type=int, metavar="YEAR",
               help="One season, by the year of its heavy-use weeks; all if not given.")  # fmt: skip
-@click.option("--as", "form", type=click.Choice([*As, HTML]), default=As.TABLE,
+@click.option("--as", "form", type=click.Choice([*FORMS, HTML]), default=FORMS[0],
               help="A table, CSV, JSON, or a page for a browser.")  # fmt: skip
 @out_option
 @today_option
@@ -397,7 +519,9 @@ def review(
 @click.option("--diameter", "diameter_in", type=float, metavar="INCHES", help="A round tank.")
 @click.option("--depth", "depth_in", type=float, metavar="INCHES", help="Another depth.")
 @click.option("--apron", "apron_ft2", type=float, metavar="SQUARE_FEET", help="Another apron.")
-@click.option("--exposure", type=click.Choice(list(Exposure)), help="More shade, or less.")
+@click.option(
+    "--exposure", type=click.Choice([one.value for one in Exposure]), help="More shade, or less."
+)
 @as_option
 @today_option
 def whatif(
@@ -526,6 +650,14 @@ def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
 def _print(answer: Report, form: str) -> None:
     _warn(answer.notes)
     print_rows(answer.columns, answer.rows, As(form))
+
+
+def _limits(hours: float | None, loads: int | None, gallons: float | None) -> Limits:
+    return Limits(
+        minutes=None if hours is None else hours * MINUTES_PER_HOUR,
+        loads=loads,
+        water_l=None if gallons is None else litres_from_gallons(gallons),
+    )
 
 
 def _litres(gallons: str) -> float:

@@ -16,12 +16,14 @@ from tui.season_settings.screen import SeasonSettingsScreen
 from tui.site_check.screen import SiteCheckScreen
 from tui.station.screen import StationScreen
 from tui.station_form.screen import StationForm
+from tui.work_day.screen import WorkDayScreen
 
 ROUTES: dict[str, type[BoardScreen]] = {
     "check_in": CheckInScreen,
     "check_in_here": CheckInScreen,
     "event": EventScreen,
     "due": DueScreen,
+    "work_day": WorkDayScreen,
     "season": SeasonScreen,
     "season_settings": SeasonSettingsScreen,
     "outlook": OutlookScreen,

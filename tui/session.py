@@ -5,7 +5,7 @@ Each call opens the file for itself, so it may run in any thread.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -17,8 +17,8 @@ from store.logbook.journal import Batch, redo, undo, write
 from store.logbook.opening import Logbook, logbook_at, utc_now
 from store.logbook.settings import keep_setting, setting
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
-from store.model.snapshot import load
+from store.model.board import Board, board_of, register_of
+from store.model.snapshot import Snapshot, load
 from store.records import Draft
 
 T = TypeVar("T")
@@ -50,10 +50,18 @@ class LogbookSession:
 
     def board(self) -> Board:
         """Read the logbook and work out everything the screens show."""
+        return board_of(self._read(), self.memory)
+
+    def boards(self) -> Iterator[Board]:
+        """What the log says by itself, at once, and then all that the screens show."""
+        snapshot = self._read()
+        yield register_of(snapshot)
+        yield board_of(snapshot, self.memory)
+
+    def _read(self) -> Snapshot:
         self._seen = self._stamps()
         with logbook_at(self.path, self.today) as logbook:
-            snapshot = load(logbook)
-        return board_of(snapshot, self.memory)
+            return load(logbook)
 
     def write(self, title: str, drafts: Sequence[Draft]) -> Batch:
         return self.do(lambda logbook: write(logbook, title, drafts))

@@ -58,6 +58,17 @@ EVENTS = {
 }
 """The contamination events of the story and where they happened."""
 
+_DIRECTIONS = {
+    "Gate": "Forty steps inside the red gate, left of the track.",
+    "Hayfield corner": "Along the north hedge to the far corner; keep off the hay until it is cut.",
+    "Old orchard": "Ford below the culvert, then up between the apple rows.",
+    "Saddle": "From the chained road up the old skid trail, right at the double oak; 40 minutes.",
+    "Beech bench": "Past the saddle and down to the first bench with smooth trees.",
+    "Spring draw": "Down the draw from the bench until the ferns begin; slippery when wet.",
+    "Clover strip": "Second strip behind the quarry, under the leaning ash.",
+    "Quarry rim": "On foot around the rim, well back from the edge, to the three birches.",
+}
+
 
 def _id(kind: int, number: int) -> str:
     """An id that is the same on every build: `kind` and `number` are its random part."""
@@ -158,6 +169,7 @@ def _station(
         access=access,
         expected_use=use,
         bear_country=bears,
+        directions=_DIRECTIONS.get(name, ""),
     )
 
 

@@ -15,6 +15,8 @@ from store.model.snapshot import Snapshot
 from store.season.prompt import Prompt, PromptInputs
 from store.season.prompts import prompts_for, set_aside
 
+AT_WORK = "The model is still at work; levels and dates come in a moment."
+
 
 @dataclass(frozen=True, eq=False)
 class Board:
@@ -28,6 +30,28 @@ class Board:
     prompts: Mapping[str, tuple[Prompt, ...]]
     set_aside: Mapping[str, tuple[Prompt, ...]]
     """What was put off or declined."""
+    worked_out: bool = True
+    """False while no model has run: what the log alone says stands here, and nothing else."""
+
+
+def register_of(snapshot: Snapshot) -> Board:
+    """What the log says by itself, at once: no levels, no dates, dangers alone of the prompts."""
+    stations = snapshot.places.stations
+    unknown = PromptInputs()
+    asked = {
+        station_id: prompts_for(history, unknown, snapshot.season_of(station_id), snapshot.today)
+        for station_id, history in snapshot.histories.items()
+    }
+    return Board(
+        snapshot=snapshot,
+        levels=Levels({}, dict.fromkeys(stations, AT_WORK)),
+        ahead={},
+        recoveries=Recoveries({}, {}),
+        outlooks=dict.fromkeys(stations, unknown),
+        prompts={key: tuple(p for p in own if p.endangers) for key, own in asked.items()},
+        set_aside=dict.fromkeys(stations, ()),
+        worked_out=False,
+    )
 
 
 def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:

@@ -32,6 +32,13 @@ HAULING = Caution(
     "ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and pushes.",
     "Rating plates and owner's manuals of vehicle and trailer; weight from the density of water",
 )
+TOWING = Caution(
+    "Towing",
+    "Tank, pump and water count against the payload. Load a trailer so that its tongue presses "
+    "down within the rating of the hitch, usually with 10 to 15 percent of the loaded weight; "
+    "tie the tank down and drive slowly on slopes.",
+    "Rating plates and owner's manuals of vehicle and trailer; 10 to 15 percent: value from memory",
+)
 CARCASS = Caution(
     "Carcass",
     "Wear gloves, touch nothing barehanded, wash hands and tools. Never handle or eat an animal "

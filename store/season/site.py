@@ -22,7 +22,7 @@ class SitePoint:
 SITE_POINTS = (
     SitePoint(
         "rim",
-        "Rim flush with the ground, or at most 6 in proud with soil sculpted to the lip",
+        "Rim flush, or at most 6 in proud with soil sculpted up to the lip",
         "Runoff goes past it, and the tank has the rain on its opening alone.",
     ),
     SitePoint(

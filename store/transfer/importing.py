@@ -11,6 +11,7 @@ from store.logbook.opening import Logbook
 from store.logbook.places import places
 from store.records import MonthlyNormals
 from store.transfer.contamination_sheet import read_contamination
+from store.transfer.day_sheet import read_day_sheet
 from store.transfer.log_sheets import read_chores, read_readings
 from store.transfer.normals import read_normals
 from store.transfer.places_file import read_places
@@ -27,6 +28,7 @@ class SheetKind(StrEnum):
     NORMALS = "normals"
     SEASON = "season"
     PLACES = "places"
+    SHEET = "sheet"
 
 
 @dataclass(frozen=True)
@@ -89,6 +91,8 @@ def read_import(
             return read_chores(path, known, live_entries(logbook), today)
         case SheetKind.CONTAMINATION:
             return read_contamination(path, known, live_entries(logbook), today, logbook.new_id)
+        case SheetKind.SHEET:
+            return read_day_sheet(path, known, live_entries(logbook), today)
         case SheetKind.PLACES:
             return read_places(path, known, today)
         case SheetKind.SEASON:

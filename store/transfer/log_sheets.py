@@ -8,7 +8,7 @@ from pathlib import Path
 
 from store.errors import Problem
 from store.logbook.places import Places
-from store.records import Chore, Draft, Entry, Fact, Note, Reading
+from store.records import Chore, Draft, Entry, Fact, Note, Reading, TankMeasures
 from store.service import Service, services
 from store.transfer.cells import LENGTH, VOLUME, Cells
 from store.transfer.sheets import (
@@ -42,19 +42,15 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
     def whats(cells: Cells, station_id: str) -> list[Fact]:
         rejected_before = cells.rejected
         mark = cells.word("level", LevelMark)
-        tank = places.stations[station_id].tank
-        below_rim_mm = cells.number("below_rim", LENGTH)
-        if below_rim_mm is not None and tank.is_under_bottom(below_rim_mm):
-            deep = f"{inches_from_mm(tank.depth_mm):.1f} in deep"
-            cells.reject("below_rim", f"is under the bottom of a tank {deep}")
+        level_mm = below_rim_mm(cells, places.stations[station_id].tank)
         if cells.rejected > rejected_before:
             return []
-        if (mark is None) == (below_rim_mm is None):
+        if (mark is None) == (level_mm is None):
             cells.reject("level", "give either a depth below the rim or a level by eye")
             return []
-        return [Reading(station_id, below_rim_mm, mark), *_note(cells, station_id)]
+        return [Reading(station_id, level_mm, mark), *note_of(cells, station_id)]
 
-    return _read(path, READINGS, places, live, today, whats)
+    return read_log_sheet(path, READINGS, places, live, today, whats)
 
 
 def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) -> Imported:
@@ -72,10 +68,10 @@ def read_chores(path: Path, places: Places, live: Iterable[Entry], today: date) 
             return []
         return [Chore(station_id, chore, volume_l, cells.text("note"))]
 
-    return _read(path, CHORES, places, live, today, whats)
+    return read_log_sheet(path, CHORES, places, live, today, whats)
 
 
-def _read(
+def read_log_sheet(
     path: Path,
     sheet: Sheet,
     places: Places,
@@ -83,6 +79,11 @@ def _read(
     today: date,
     whats_of: RowToWhats,
 ) -> Imported:
+    """Rows of a date and a station with what each tells, less what the log holds.
+
+    Raises:
+        BadFile, BadLines: as `read_readings`.
+    """
     table, warnings = read_sheet(path, sheet)
     entries = list(live)
     held = {(entry.day, entry.fact) for entry in entries}
@@ -111,6 +112,16 @@ def _read(
     return Imported(tuple(drafts), known, warnings)
 
 
-def _note(cells: Cells, station_id: str) -> list[Note]:
+def below_rim_mm(cells: Cells, tank: TankMeasures) -> float | None:
+    """The level of a row; None without one, or with the problem noted."""
+    below_mm = cells.number("below_rim", LENGTH)
+    if below_mm is not None and tank.is_under_bottom(below_mm):
+        deep = f"{inches_from_mm(tank.depth_mm):.1f} in deep"
+        cells.reject("below_rim", f"is under the bottom of a tank {deep}")
+    return below_mm
+
+
+def note_of(cells: Cells, station_id: str) -> list[Note]:
+    """The note of a row, if there is one."""
     text = cells.text("note")
     return [Note(station_id, text)] if text else []

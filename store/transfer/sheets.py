@@ -56,6 +56,7 @@ STATIONS = Sheet(
         "longitude",
         "installed",
         "bear_country",
+        "directions",
         "depth_volume_in_gal",
     ),
 )
@@ -66,6 +67,20 @@ READINGS = Sheet(
 )
 CHORES = Sheet(
     "chores", (("date",), ("station",), ("chore",)), ("gallons", "litres", "liters", "note")
+)
+DAY_SHEET = Sheet(
+    "sheet",
+    (("date",), ("station",)),
+    (
+        *_lengths("below_rim"),
+        "use",
+        "ramp",
+        "gallons",
+        "litres",
+        "liters",
+        "done",
+        "note",
+    ),
 )
 CONTAMINATION = Sheet(
     "contamination",

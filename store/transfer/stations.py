@@ -118,6 +118,7 @@ class _StationReader:
             bear_country=bears,
             latitude_deg=latitude,
             longitude_deg=longitude,
+            directions=cells.text("directions") or (before.directions if before else ""),
         )
         self._add(facts, before, installed)
 

@@ -36,8 +36,9 @@ class LevelNow:
 class EventNow:
     """The open contamination events of a station: the one expected to last longest.
 
-    `clear` is when its water is expected clear, `expected` when the station is in use
-    again after all of them; None: not within sight.
+    `dated` is whether the model has said when they are over. `clear` is when its water is
+    expected clear, `expected` when the station is in use again after all of them; None: not
+    within sight.
     """
 
     cause: str
@@ -45,6 +46,7 @@ class EventNow:
     clear: date | None
     expected: date | None
     events: int
+    dated: bool = True
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
 def _event(board: Board, station_id: str) -> EventNow | None:
     own = board.recoveries.of_station(station_id)
     if not own:
-        return None
+        return _found_alone(board, station_id)
     longest = max(own, key=lambda recovery: recovery.expected or date.max)
     return EventNow(
         cause=longest.event.cause.value,
@@ -125,3 +127,12 @@ def _event(board: Board, station_id: str) -> EventNow | None:
         expected=board.recoveries.by_station[station_id].used.median,
         events=len(own),
     )
+
+
+def _found_alone(board: Board, station_id: str) -> EventNow | None:
+    """The event found last, before the model has said when it is over."""
+    events = board.snapshot.histories[station_id].open_events
+    if board.worked_out or not events:
+        return None
+    last = max(events, key=lambda event: event.found)
+    return EventNow(last.cause.value, last.found, None, None, len(events), dated=False)

@@ -162,6 +162,11 @@ def _contaminated(board: Board, event: EventHistory, last_day: date) -> Timeline
     """From the find to the day it was seen clear, or is expected back in use."""
     text = f"Fouled by {event.cause}, found {plain_date(event.found)}"
     found = board.recoveries.by_event.get(event.event_id)
+    if event.closed is None and not board.worked_out:
+        text = f"{text}; the model is still at work on when it is over."
+        return TimelineSpan(
+            SpanKind.CONTAMINATED, event.found, board.snapshot.today, text, event.cause
+        )
     if event.closed is not None or found is None:
         closed = event.closed or board.snapshot.today
         text = f"{text}; seen clear {plain_date(closed)}."

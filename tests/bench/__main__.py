@@ -4,6 +4,7 @@ from tests.bench import (
     decisions,
     drinking_worlds,
     facts,
+    haul,
     hindcast,
     recovery,
     sensitivity,
@@ -11,6 +12,16 @@ from tests.bench import (
     twins,
 )
 
-for bench in (twins, drinking_worlds, decisions, hindcast, sensitivity, facts, recovery, speed):
+for bench in (
+    twins,
+    drinking_worlds,
+    decisions,
+    hindcast,
+    sensitivity,
+    facts,
+    recovery,
+    haul,
+    speed,
+):
     print(f"\n## {bench.__name__.rpartition('.')[2]}\n", flush=True)
     bench.main()

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-PURE = ("weather", "water", "season", "contamination")
+PURE = ("weather", "water", "season", "contamination", "haul")
 FORBIDDEN = {
     "store": ("textual", "tui"),
     **{f"store/{name}": ("sqlite3", "sqlite_utils", "store.logbook") for name in PURE},
@@ -24,7 +24,7 @@ FORBIDDEN = {
 }
 LAYERS = (
     {"weather"},
-    {"water", "season", "contamination", "logbook"},
+    {"water", "season", "contamination", "haul", "logbook"},
     {"model"},
     {"views", "reports"},
     {"transfer", "demo"},

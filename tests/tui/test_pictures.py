@@ -66,6 +66,8 @@ SCREENS = {
     "check_in": ("c", "enter", "enter", "enter", "2", "h", "r", "enter"),
     "event": ("down", "down", "down", "e", "1", "c"),
     "due": ("d",),
+    "work_day": ("d", "w"),
+    "kit": ("d", "w", "k"),
     "season": ("t",),
     "contamination": ("x",),
     "outlook": ("o",),

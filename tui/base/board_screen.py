@@ -34,9 +34,17 @@ class BoardScreen(Screen[None]):
     def brimbook(self) -> BrimbookApp:
         return cast("BrimbookApp", self.app)
 
+    from_the_log: ClassVar[bool] = False
+    """Whether the log alone, before any model has run, is enough to begin with."""
+
     def on_mount(self) -> None:
         if self.brimbook.board is not None:
-            self.show(self.brimbook.board)
+            self.show_when_ready(self.brimbook.board)
+
+    def show_when_ready(self, board: Board) -> None:
+        """Show the board, unless this screen needs the model and it has not run yet."""
+        if board.worked_out or self.from_the_log:
+            self.show(board)
 
     def show(self, board: Board) -> None:
         """Show the board; called on mounting and after every change."""

@@ -35,6 +35,9 @@ DOORS = {
         needs_station=True,
     ),
     "due": Door("d", "Due", "All that is due, with the gallons and pounds it would take", False),
+    "work_day": Door(
+        "w", "Work day", "Plan a day of work on what is due: order, loads, hours", False
+    ),
     "season": Door("t", "Timeline", "The season, week by week, for all stations"),
     "season_settings": Door(
         "w", "Windows", "The windows and limits of each tract's season; change them there", False

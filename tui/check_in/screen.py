@@ -42,6 +42,7 @@ class CheckInScreen(FieldScreen):
     """Gauges and stations on the left, the one at the cursor on the right."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
 
     _board: Board

@@ -65,6 +65,7 @@ class DueScreen(TableFieldScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "due", show=False),
         door("event", "due", show=False),
+        door("work_day", "due"),
         Binding("y", "done", "Done", id="due.done",
                 tooltip="Enter that the work at the cursor was done today"),
         Binding("p", "put_off", "Put off", id="due.put_off",
@@ -205,7 +206,7 @@ class DueScreen(TableFieldScreen):
 
     def _show_again(self) -> None:
         if self.brimbook.board is not None:
-            self.show(self.brimbook.board)
+            self.show_when_ready(self.brimbook.board)
 
 
 def _columns(units: Units, width: int) -> tuple[Column[DueLine], ...]:

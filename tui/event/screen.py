@@ -16,7 +16,7 @@ from textual.widgets import Footer, Static
 from store.contamination.events import EventHistory
 from store.errors import BadFile, BadValue, BrimbookError
 from store.logbook.photos import photo_checksum
-from store.model.board import Board
+from store.model.board import AT_WORK, Board
 from store.model.snapshot import Snapshot
 from store.records import Draft, StationFacts
 from store.views.event_preview import event_preview, refuse_event_day
@@ -39,6 +39,7 @@ class EventScreen(FieldScreen):
     """Everything on one screen; each key says one thing, and the dates follow at once."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = EVENT_KEYS
 
     _board: Board
@@ -76,9 +77,10 @@ class EventScreen(FieldScreen):
             self._ready = True
             today = board.snapshot.today
             self._sheet = EventDraft(self._start_at, today, self.brimbook.session.new_id())
-            found = board.recoveries.by_event.get(self._start_on or "")
+            events = {event.event_id: event for _, event in board.snapshot.open_events()}
+            found = events.get(self._start_on or "")
             if found is not None:
-                self._sheet = self._sheet.about(found.event, found.event.event_id)
+                self._sheet = self._sheet.about(found, found.event_id)
         elif board.snapshot.units is not self._board.snapshot.units:
             self.field.close()
         self._board = board
@@ -95,7 +97,7 @@ class EventScreen(FieldScreen):
 
     @property
     def _open_events(self) -> list[EventHistory]:
-        return [found.event for found in self._board.recoveries.of_station(self._sheet.station_id)]
+        return list(self._board.snapshot.histories[self._sheet.station_id].open_events)
 
     def _set(self, sheet: EventDraft) -> None:
         if sheet.bailed_percent is not None:
@@ -117,7 +119,9 @@ class EventScreen(FieldScreen):
             except BadValue as error:
                 self._preview = card.Preview(why=str(error))
             else:
-                if drafts or self._sheet.event is not None:
+                if not self._board.worked_out:
+                    self._preview = card.Preview(why=AT_WORK)
+                elif drafts or self._sheet.event is not None:
                     work_out(
                         self,
                         "preview",

@@ -54,6 +54,7 @@ class ImportScreen(BoardScreen):
     """One file at a time; what came of it stays on the screen below the fields."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "start", "Import", key_display="F2", id="import.start",
                 tooltip="Read the file and keep what is new; Enter on the last field does the "

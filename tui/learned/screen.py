@@ -111,4 +111,4 @@ class LearnedScreen(BoardScreen):
 
     def _show_again(self) -> None:
         if self.brimbook.board is not None:
-            self.show(self.brimbook.board)
+            self.show_when_ready(self.brimbook.board)

@@ -119,7 +119,8 @@ def _due(prompt: Prompt, units: Units, width: int) -> Text:
 def status(board: Board, view: str) -> Text:
     """The line above the table: the day, the view, and what is known of the weather."""
     snapshot = board.snapshot
-    return Text(f"{words.full_day(snapshot.today)}   {view}   {_weather(board)}")
+    known = _weather(board) if board.worked_out else "levels are being worked out ..."
+    return Text(f"{words.full_day(snapshot.today)}   {view}   {known}")
 
 
 def _weather(board: Board) -> str:
@@ -153,6 +154,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
     if row.event is not None:
         expected = row.event.expected
         back = words.OUT_OF_SIGHT if expected is None else f"about {words.full_day(expected)}"
+        back = back if row.event.dated else "when the model says so"
         clear = row.event.clear
         clears = "" if clear is None else f"water clear about {words.short_day(clear, today)}, "
         lines.append(

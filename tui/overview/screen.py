@@ -54,6 +54,7 @@ class OverviewScreen(BoardScreen):
     """Stations as rows; the lines below the table say all about the one at the cursor."""
 
     AUTO_FOCUS = ""
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "clear_filter", "Show all", show=False, id="overview.clear",
                 tooltip="Drop every filter"),

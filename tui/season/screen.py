@@ -29,6 +29,7 @@ class SeasonScreen(BoardScreen):
     """The timeline opens on today and on the station it was asked for."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "season",
              tooltip="Enter what was seen or done at the station at the cursor"),

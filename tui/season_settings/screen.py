@@ -44,6 +44,7 @@ class SeasonSettingsScreen(TableFieldScreen):
     """One tract at a time; what was changed is marked and can be undone like any entry."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("right,n", "other_tract(1)", "Next tract", key_display="→", id="windows.next",
                 tooltip="The windows of the next tract"),

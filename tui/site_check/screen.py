@@ -35,6 +35,7 @@ class SiteCheckScreen(EntryScreen):
     """Nothing is written before `s`; the answers of the last look are shown to begin with."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("y", "answer(True)", "Yes", id="site.yes",
                 tooltip="The point at the cursor is as it should be; go on to the next"),

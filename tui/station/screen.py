@@ -59,6 +59,7 @@ class StationScreen(ChartScreen):
     """The arrows across move the chart's cursor, up and down the log's."""
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "station"),
         door("event", "station", tooltip="Record a contamination event here, or work on one"),

@@ -137,6 +137,7 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
         Field("tract_bears_last", "Bears move to", "as 06-15; both may stay empty"),
         Field("latitude", "Latitude, deg", "of the station; may stay empty"),
         Field("longitude", "Longitude, deg", "of the station; may stay empty"),
+        Field("directions", "Directions", "the way there, for the sheet to take along"),
     ]
     if subject.install is None:
         hint = "as 2026-05-09; empty: not yet"
@@ -173,6 +174,7 @@ def first_texts(subject: Subject) -> dict[str, str]:
             "expected_use": before.expected_use,
             "bears": YES if before.bear_country else NO,
             "tract_drinking": AS_IT_IS,
+            "directions": before.directions,
         }
         texts |= {key: text for key, (text, _) in kept_numbers(subject).items()}
     if subject.retire is not None:

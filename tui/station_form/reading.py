@@ -255,6 +255,7 @@ def _facts(
         bear_country=reader.text("bears") == YES,
         latitude_deg=latitude,
         longitude_deg=longitude,
+        directions=reader.text("directions"),
     )
 
 

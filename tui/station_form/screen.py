@@ -53,6 +53,7 @@ class StationForm(EntryScreen):
     """
 
     CSS_PATH = "screen.tcss"
+    from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="form.save",
                 tooltip="Save the station; Enter on the last field does the same"),

@@ -36,8 +36,8 @@ def _installs(book):
 def test_a_station_with_everything_said(book, save):
     path = save(
         f"{HEAD},rim_above_ground_in,apron_surface,exposure,access,expected_use,bear_country,"
-        "latitude,longitude,installed",
-        f"{BOX},2,Woods litter,Deep-Shade,ATV,heavy,yes,41.5,-79.25,2024-05-09",
+        "latitude,longitude,installed,directions",
+        f"{BOX},2,Woods litter,Deep-Shade,ATV,heavy,yes,41.5,-79.25,2024-05-09,Left at the <oak>",
     )
     done = _add(book, path)
     facts = _station(book, "box")
@@ -52,8 +52,17 @@ def test_a_station_with_everything_said(book, save):
     assert facts.expected_use is ExpectedUse.HEAVY
     assert facts.bear_country
     assert (facts.latitude_deg, facts.longitude_deg) == (41.5, -79.25)
+    assert facts.directions == "Left at the <oak>"
     assert places(book).tract_of(facts).name == "North"
     assert _installs(book) == [(facts.station_id, date(2024, 5, 9))]
+
+
+def test_a_file_without_directions_keeps_those_that_are_known(book, save):
+    _add(book, save(f"{HEAD},directions", f"{BOX},Left at the oak"))
+    _add(book, save(f"{HEAD},expected_use", f"{BOX},heavy"))
+    facts = _station(book, "box")
+    assert facts.expected_use is ExpectedUse.HEAVY
+    assert facts.directions == "Left at the oak"
 
 
 def test_every_shape(book, save):

@@ -249,7 +249,9 @@ def test_changing_one_fact_leaves_the_others_to_the_last_bit(path):
     async def steps(app, form):
         assert form.row("depth").text == "29.921"
         assert "42 is known" in form.said("tract_latitude")
-        await form.fill(apron="200", retired="2026-09-01", tract_elevation="1000")
+        await form.fill(
+            apron="200", retired="2026-09-01", tract_elevation="1000", directions="Left [at] oak"
+        )
         await form.press("f2")
         assert not isinstance(app.screen, StationForm)
 
@@ -258,6 +260,7 @@ def test_changing_one_fact_leaves_the_others_to_the_last_bit(path):
     oak = known.find_station("Oak")
     assert oak.tank == TANK
     assert oak.apron_area_m2 == pytest.approx(200 * 0.3048**2)
+    assert oak.directions == "Left [at] oak"
     assert known.tract_of(oak).elevation_m == pytest.approx(304.8)
     assert known.tract_of(oak).latitude_deg == 42.0
     assert [(chore.day, chore.fact.chore) for chore in chores][1:] == [

@@ -1,0 +1,1 @@
+"""A day of work: order, loads, hours, and what each fill buys."""

@@ -59,7 +59,8 @@ class BrimbookApp(App[None]):
         super().exit(*answer, **how)
 
     async def on_event(self, event: events.Event) -> None:
-        if self._left and isinstance(event, events.InputEvent | events.Paste):
+        gone = self._left or not self.screen_stack
+        if gone and isinstance(event, events.InputEvent | events.Paste):
             return
         if isinstance(event, events.Key) and not event.is_forwarded:
             self._last_keys.append(event.key)

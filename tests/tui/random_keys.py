@@ -15,6 +15,8 @@ from pathlib import Path
 from typing import TypeVar
 
 from textual import events
+from textual.drivers.headless_driver import HeadlessDriver
+from textual.geometry import Size
 from textual.pilot import Pilot
 
 from store.logbook.journal import live_entries, standing, undo
@@ -22,7 +24,6 @@ from store.logbook.opening import Logbook, create_logbook, logbook_at, working_c
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
-from tests.tui.driving import settle
 from tui.app import BrimbookApp
 from tui.session import LogbookSession
 
@@ -94,14 +95,14 @@ async def _run(run: Run, steps: int, texts: Sequence[str]) -> None:
     luck = random.Random(run.seed)
     async with app.run_test(size=luck.choice(SIZES), notifications=True) as pilot:
         if luck.random() < 0.8:
-            await settle(pilot)
+            await _work_done(pilot)
         while len(run.pressed) < steps and app.is_running:
             run.screens.add(type(app.screen).__name__)
             await _one(pilot, run, luck, texts)
         if app.is_running and luck.random() < 0.5:
             await _burst(pilot, run, [_bound_key(pilot, luck), "q", "down"])
         if app.is_running and app._exception is None:
-            await settle(pilot)
+            await _work_done(pilot)
     if stray:
         raise RuntimeError(f"an error nobody waited for: {stray[0]!r}") from (
             stray[0] if isinstance(stray[0], BaseException) else None
@@ -129,14 +130,39 @@ async def _one(pilot: Pilot[None], run: Run, luck: random.Random, texts: Sequenc
         width, height = app.size
         at = luck.randrange(width), luck.randrange(height)
         run.pressed.append(f"click {at}")
-        await pilot.click(offset=at, times=luck.choice((1, 1, 2)))
+        await _click(pilot, at, luck.choice((1, 1, 2)))
     elif dice < 0.97:
         size = luck.choice(SIZES)
         run.pressed.append(f"size {size}")
-        await pilot.resize_terminal(*size)
+        await _resize(pilot, Size(*size))
     else:
         run.pressed.append("wait")
-        await settle(pilot)
+        await _work_done(pilot)
+
+
+async def _click(pilot: Pilot[None], at: tuple[int, int], times: int) -> None:
+    """Click as a terminal tells of it: the button goes down, and up."""
+    for _ in range(times):
+        for kind in (events.MouseDown, events.MouseUp):
+            pilot.app.post_message(kind(None, *at, 0, 0, 1, False, False, False, *at))
+    await pilot._wait_for_screen()
+
+
+async def _resize(pilot: Pilot[None], size: Size) -> None:
+    if isinstance(pilot.app._driver, HeadlessDriver):
+        pilot.app._driver._size = size
+    pilot.app.post_message(events.Resize(size, size))
+    await pilot._wait_for_screen()
+
+
+async def _work_done(pilot: Pilot[None]) -> None:
+    """Wait for all that runs in threads, and for the screen to show it.
+
+    Pilot's own pause waits for the processor to rest as well, a second where it does not.
+    """
+    while pilot.app.is_running and not all(one.is_finished for one in pilot.app.workers):
+        await asyncio.sleep(0.01)
+    await pilot._wait_for_screen()
 
 
 async def _press(pilot: Pilot[None], run: Run, key: str) -> None:

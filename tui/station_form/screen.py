@@ -182,7 +182,7 @@ class StationForm(EntryScreen):
         capacity.update(Text("\n".join(lines)))
 
     def on_resize(self) -> None:
-        self.call_after_refresh(self._read)
+        self.when_drawn(self._read)
 
     @on(Input.Submitted)
     @on(Choice.Submitted)

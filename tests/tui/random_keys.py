@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import random
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -19,7 +20,8 @@ from textual.drivers.headless_driver import HeadlessDriver
 from textual.geometry import Size
 from textual.pilot import Pilot
 
-from store.logbook.journal import live_entries, standing, undo
+from store.errors import Refused
+from store.logbook.journal import live_entries, redo, standing, undo
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
@@ -131,13 +133,27 @@ async def _one(pilot: Pilot[None], run: Run, luck: random.Random, texts: Sequenc
         at = luck.randrange(width), luck.randrange(height)
         run.pressed.append(f"click {at}")
         await _click(pilot, at, luck.choice((1, 1, 2)))
-    elif dice < 0.97:
+    elif dice < 0.96:
+        await _other_program(pilot, run, luck)
+    elif dice < 0.98:
         size = luck.choice(SIZES)
         run.pressed.append(f"size {size}")
         await _resize(pilot, Size(*size))
     else:
         run.pressed.append("wait")
         await _work_done(pilot)
+
+
+async def _other_program(pilot: Pilot[None], run: Run, luck: random.Random) -> None:
+    """Let another program undo or redo in the file, which the screens notice."""
+    app = pilot.app
+    assert isinstance(app, BrimbookApp)
+    for _ in range(luck.choice((1, 1, 2, 5))):
+        work = luck.choice((undo, undo, redo))
+        run.pressed.append(f"elsewhere {work.__name__}")
+        with suppress(Refused):
+            await asyncio.to_thread(app.session.do, work)
+    app._look_for_news()
 
 
 async def _click(pilot: Pilot[None], at: tuple[int, int], times: int) -> None:

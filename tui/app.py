@@ -13,6 +13,7 @@ from rich.text import Text
 from textual import events
 from textual.app import App
 from textual.binding import BindingType
+from textual.errors import NoWidget
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
@@ -62,11 +63,20 @@ class BrimbookApp(App[None]):
         gone = self._left or not self.screen_stack
         if gone and isinstance(event, events.InputEvent | events.Paste):
             return
+        if isinstance(event, events.MouseDown | events.MouseUp) and not self._anything_at(event):
+            return
         if isinstance(event, events.Key) and not event.is_forwarded:
             self._last_keys.append(event.key)
         elif isinstance(event, events.Paste):
             event.text = without_controls(event.text)
         await super().on_event(event)
+
+    def _anything_at(self, event: events.MouseEvent) -> bool:
+        """Whether the pointer is over something that was not taken away since it was drawn."""
+        try:
+            return self.get_widget_at(event.x, event.y)[0].is_attached
+        except NoWidget:
+            return False
 
     def _handle_exception(self, error: Exception) -> None:
         """Leave with a sentence; what happened is kept in a file. Textual calls this."""

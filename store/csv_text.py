@@ -14,11 +14,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from store.errors import BadFile
+from store.plain_text import without_controls
 
 MAX_MEGABYTES = 50
 """Larger files are refused: a century of daily weather is under 10 MB."""
 
 SEPARATORS = ",;\t"
+FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 
 
 @dataclass(frozen=True)
@@ -39,7 +42,9 @@ class Table:
 
 
 def read_text(path: Path) -> str:
-    """The text of a file, without byte-order mark, line ends as they stand.
+    """The text of a file, without byte-order mark and control characters.
+
+    Every line ends with a line feed, whatever ended it in the file.
 
     Raises:
         BadFile: not a file, too large, empty, or not text.
@@ -58,6 +63,8 @@ def read_text(path: Path) -> str:
         data = path.read_bytes()
     except OSError as error:
         raise BadFile(f"{path} cannot be read: {error.strerror}; check the name.") from error
+    except ValueError as error:
+        raise BadFile(f"{path} cannot be the name of a file; check it.") from error
     if b"\0" in data:
         raise BadFile(f"{path.name} is not a text file; save the sheet as CSV and import that.")
     try:
@@ -66,7 +73,16 @@ def read_text(path: Path) -> str:
         text = data.decode("cp1252", errors="replace")
     if not text.strip():
         raise BadFile(f"{path.name} is empty; save the sheet again and import that.")
-    return text
+    return without_controls(text.replace("\r\n", "\n").replace("\r", "\n"))
+
+
+def harmless(text: str) -> str:
+    """A text cell that no spreadsheet runs as a formula: a quote goes before its sign.
+
+    `=`, `+`, `-`, `@`, tab and line ends begin one (OWASP, CSV Injection). A number
+    that is written as text is left as it is.
+    """
+    return f"'{text}" if text[:1] in FORMULA_SIGNS and not _NUMBER.fullmatch(text) else text
 
 
 def column_name(heading: str) -> str:

@@ -10,12 +10,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from store.plain_text import plain_sentence
+
 SHOWN_PROBLEMS = 20
 """How many rejected lines one error message spells out."""
 
 
 class BrimbookError(Exception):
-    """Something a person can put right; `str(error)` is the sentence to show."""
+    """Something a person can put right; `str(error)` is the sentence to show.
+
+    What a sentence quotes may hold anything; nothing of it steers the terminal.
+    """
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(plain_sentence(sentence))
 
 
 class BadValue(BrimbookError, ValueError):
@@ -48,7 +56,7 @@ class Problem:
 
     def __str__(self) -> str:
         field = f", {self.field}" if self.field else ""
-        return f"line {self.line}{field}: {self.reason}"
+        return plain_sentence(f"line {self.line}{field}: {self.reason}")
 
 
 class BadLines(BadFile):

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import asyncio
+from collections import deque
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar
 
+from rich.text import Text
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
+from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
 from store.logbook.journal import Batch
 from store.model.board import Board
+from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
@@ -22,6 +27,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
+from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
@@ -44,6 +50,34 @@ class BrimbookApp(App[None]):
         self.session = LogbookSession(path, today)
         self.board: Board | None = None
         self._greeting = greeting
+        self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
+        self._left = False
+
+    def exit(self, *answer: Any, **how: Any) -> None:
+        """Leave; keys that were pressed after that are for nobody."""
+        self._left = True
+        super().exit(*answer, **how)
+
+    async def on_event(self, event: events.Event) -> None:
+        if self._left and isinstance(event, events.InputEvent | events.Paste):
+            return
+        if isinstance(event, events.Key) and not event.is_forwarded:
+            self._last_keys.append(event.key)
+        elif isinstance(event, events.Paste):
+            event.text = without_controls(event.text)
+        await super().on_event(event)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Leave with a sentence; what happened is kept in a file. Textual calls this."""
+        self._return_code = 1
+        if self._exception is None:
+            self._exception = error
+            self._exception_event.set()
+            cause = error.error if isinstance(error, WorkerFailed) else error
+            open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
+            sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
+            self._exit_renderables.append(Text(sentence))
+        self._close_messages_no_wait()
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
@@ -68,7 +102,7 @@ class BrimbookApp(App[None]):
 
     def say(self, sentence: str) -> None:
         """Tell the person something, as text."""
-        self.notify(sentence, markup=False)
+        self.notify(plain_sentence(sentence), markup=False)
 
     def say_wrong(self, error: BrimbookError) -> None:
         """Tell the person what went wrong, long enough to read it."""

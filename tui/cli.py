@@ -12,15 +12,18 @@ import click
 import platformdirs
 
 from store.demo.shipped import shipped_demo
-from store.errors import BadValue, BrimbookError, NoTract, Refused
+from store.errors import BadFile, BadValue, BrimbookError, NoTract, Refused
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import Limits
+from store.logbook.backups import Why, back_up, backups_of, copy_to, daily_backup
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.places import places as known_places
+from store.logbook.restoring import chosen_backup, restore
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
 from store.model.work_kit import keep_work_kit, work_kit
+from store.plain_text import plain_sentence
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
 from store.reports.day_sheet import SheetForm, day_sheet
@@ -37,12 +40,14 @@ from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
-from store.typed import day_from, number_from
+from store.typed import number_from
 from store.units import US_UNITS, litres_from_gallons, m2_from_ft2, mm_from_inches
 from store.views.what_if import Change
 from store.views.work_kit_fields import kit_from
 from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
+from tui.failure import keep_failure
+from tui.parameters import Day, FilePath, Latitude
 from tui.printing import As, deliver, print_rows
 
 WEATHER, FORECAST = "weather", "forecast"
@@ -67,20 +72,11 @@ class OpensByDefault(click.Group):
             return super().invoke(ctx)
         except BrimbookError as error:
             raise click.ClickException(str(error)) from error
-
-
-class Day(click.ParamType[date]):
-    """A calendar date, as 2026-10-15."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
-        if isinstance(value, date):
-            return value
-        try:
-            return day_from(value)
-        except BadValue as error:
-            self.fail(str(error), param, ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            sentence = keep_failure(error, f"command {ctx.invoked_subcommand}")
+            raise click.ClickException(sentence) from error
 
 
 def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
@@ -91,13 +87,13 @@ def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) ->
     return day
 
 
-logbook_argument = click.argument("logbook", type=click.Path(path_type=Path))
+logbook_argument = click.argument("logbook", type=FilePath())
 today_option = click.option(
     "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
 )
 out_option = click.option(
     "--out",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=FilePath(),
     help="Write to this file, not to standard output.",
 )
 as_option = click.option(
@@ -129,7 +125,7 @@ def main() -> None:
 
 
 @main.command("open")
-@click.argument("logbook", type=click.Path(path_type=Path), required=False)
+@click.argument("logbook", type=FilePath(), required=False)
 @today_option
 def open_interface(logbook: Path | None, today: date | None) -> None:
     """Open the interface on LOGBOOK; without one, on your own, made on first use."""
@@ -144,9 +140,13 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
         if copy is not None:
             greeting = "This is the demo, opened on a copy: nothing you do here changes it."
         else:
-            with logbook_at(path):
-                pass
-        BrimbookApp(copy or path, today=today, greeting=greeting).run()
+            with logbook_at(path) as book:
+                greeting = greeting or book.only_read
+            greeting = _backed_up_today(path) or greeting
+        app = BrimbookApp(copy or path, today=today, greeting=greeting)
+        app.run()
+    if app.return_code:
+        raise click.exceptions.Exit(app.return_code)
 
 
 @main.command()
@@ -156,6 +156,15 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
 def demo(ctx: click.Context, today: date) -> None:
     """Open the demo, an invented season, on a copy: nothing you do changes it."""
     ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
+
+
+def _backed_up_today(path: Path) -> str:
+    """Back a logbook up once a day of use; why it could not be, empty where it could."""
+    try:
+        daily_backup(path)
+    except BadFile as error:
+        return str(error)
+    return ""
 
 
 @contextmanager
@@ -175,15 +184,62 @@ def _demo_copy(path: Path) -> Iterator[Path | None]:
 def new(logbook: Path) -> None:
     """Make a new, empty LOGBOOK."""
     create_logbook(logbook).close()
-    click.echo(f"Made {logbook}. Open it with: brimbook {logbook}")
+    _say(f"Made {logbook}. Open it with: brimbook {logbook}")
+
+
+@main.command()
+@logbook_argument
+@click.option("--to", "target", type=FilePath(), help="Write the copy to this new file.")
+def backup(logbook: Path, target: Path | None) -> None:
+    """Copy LOGBOOK as it stands, in use or not, and read the copy back.
+
+    Without --to the copy goes to the folder of backups beside the logbook. There one is
+    made by itself on every day you open the logbook, and before every import and upgrade.
+    """
+    with logbook_at(logbook):
+        pass
+    if target is None:
+        _say(f"Backed up to {back_up(logbook, Why.ASKED).path}; read back and the same.")
+        return
+    copy_to(logbook, target)
+    _say(f"Backed up to {target}; read back and the same.")
+
+
+@main.command("backups")
+@logbook_argument
+@as_option
+def list_backups(logbook: Path, form: str) -> None:
+    """Print the backups in the folder beside LOGBOOK, newest first."""
+    rows = [
+        (one.path.name, one.made.astimezone().isoformat(" ", "seconds"), str(one.why),
+         one.path.stat().st_size // 1000)
+        for one in backups_of(logbook)
+    ]  # fmt: skip
+    print_rows(("backup", "made", "why", "kilobytes"), rows, As(form))
+
+
+@main.command("restore")
+@logbook_argument
+@click.argument("backup", required=False)
+def restore_logbook(logbook: Path, backup: str | None) -> None:
+    """Make LOGBOOK say what BACKUP says; without one, the newest backup.
+
+    BACKUP is a name that `brimbook backups` prints, or the path of a file. What stood in
+    LOGBOOK is kept and named.
+    """
+    chosen = chosen_backup(logbook, backup)
+    kept = restore(logbook, chosen)
+    _say(f"{logbook} now says what {chosen.name} says; read back and the same.")
+    if kept is not None:
+        _say(f"What it said before is kept in {kept}.")
 
 
 @main.command("import")
 @logbook_argument
 @click.argument("kind", type=click.Choice([WEATHER, FORECAST, *(k.value for k in SheetKind)]))
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FilePath())
 @click.option("--tract", help="Tract a file is for, or of stations that name none.")
-@click.option("--latitude", type=click.FloatRange(-90, 90), help="Degrees, north positive.")
+@click.option("--latitude", type=Latitude(), help="Degrees, north positive.")
 @click.option(
     "--units", type=click.Choice([u.value for u in FileUnits]), help="Units of a weather file."
 )
@@ -250,6 +306,7 @@ def import_file(
     value by value; a blank never erases a value.
     """
     with _for_writing(logbook, today) as book:
+        back_up(logbook, Why.IMPORT)
         if kind in (WEATHER, FORECAST):
             options = ReadOptions(
                 units=FileUnits(units) if units else None,
@@ -262,14 +319,14 @@ def import_file(
             _warn(weather.notes)
             _warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
-            click.echo(f"{weather.counted}; used by {users}.")
+            _say(f"{weather.counted}; used by {users}.")
             return
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
         except NoTract as error:
             raise NoTract(f"{str(error).rstrip('.')}; name it with --tract.") from error
         _warn(sheet.warnings)
-        click.echo(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
+        _say(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
 
 
 @main.command()
@@ -616,6 +673,8 @@ def _litres(gallons: str) -> float:
 @contextmanager
 def _for_reading(path: Path, today: date | None) -> Iterator[Logbook]:
     with logbook_at(path, today) as book:
+        if book.only_read:
+            _warn((book.only_read,))
         yield book
 
 
@@ -642,6 +701,10 @@ def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
     return pairs
 
 
+def _say(sentence: str) -> None:
+    click.echo(plain_sentence(sentence))
+
+
 def _warn(sentences: tuple[str, ...]) -> None:
     for sentence in sentences:
-        click.echo(sentence, err=True)
+        click.echo(plain_sentence(sentence), err=True)

@@ -17,6 +17,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from store.csv_text import harmless
 from store.errors import BadValue
 from store.reports.report import Cell
 
@@ -54,10 +55,17 @@ def print_rows(columns: Sequence[str], rows: Sequence[Sequence[Cell]], form: As)
         case As.CSV:
             writer = csv.writer(sys.stdout, lineterminator="\n")
             writer.writerow(columns)
-            writer.writerows(["" if cell is None else cell for cell in row] for row in rows)
+            writer.writerows([csv_cell(cell) for cell in row] for row in rows)
         case As.JSON:
             objects = [dict(zip(columns, map(_plain, row), strict=True)) for row in rows]
             print(json.dumps(objects, indent=1, ensure_ascii=False))
+
+
+def csv_cell(cell: Cell) -> Cell:
+    """A cell as it is written: nothing is empty, and no text is taken for a formula."""
+    if cell is None:
+        return ""
+    return harmless(cell) if isinstance(cell, str) else cell
 
 
 def _print_table(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:

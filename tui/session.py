@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
+from store.logbook.backups import Why, back_up
 from store.logbook.ids import IdMaker
 from store.logbook.journal import Batch, redo, undo, write
 from store.logbook.opening import Logbook, logbook_at, utc_now
@@ -75,6 +76,10 @@ class LogbookSession:
         """Run a piece of work on the open logbook."""
         with logbook_at(self.path, self.today) as logbook:
             return work(logbook)
+
+    def back_up(self, why: Why) -> None:
+        """Copy the file as it stands to the folder of backups beside it."""
+        back_up(self.path, why)
 
     def setting(self, name: str) -> str | None:
         return self.do(lambda logbook: setting(logbook, name))

@@ -54,6 +54,7 @@ def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
 
 def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | None) -> Batch:
     """Write a batch; only what an undo puts back need not be checked anew."""
+    logbook.refuse_only_read()
     batch = Batch(logbook.new_id(), title, undoes)
     try:
         with logbook.db.atomic():
@@ -195,7 +196,7 @@ def undo(logbook: Logbook) -> Batch:
         Refused: there is nothing left to undo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        done, _ = _standing(logbook)
+        done, _ = standing(logbook)
         if not done:
             raise Refused("There is nothing to undo.")
         return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
@@ -208,7 +209,7 @@ def redo(logbook: Logbook) -> Batch:
         Refused: there is nothing to redo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        _, undone = _standing(logbook)
+        _, undone = standing(logbook)
         if not undone:
             raise Refused("There is nothing to redo.")
         return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
@@ -217,6 +218,7 @@ def redo(logbook: Logbook) -> Batch:
 @contextmanager
 def _sole_writer(logbook: Logbook) -> Iterator[None]:
     """Hold off other writers, so that what is undone is still the latest when it is."""
+    logbook.refuse_only_read()
     try:
         logbook.db.conn.execute("BEGIN IMMEDIATE")
         yield
@@ -234,7 +236,7 @@ def _plain(title: str) -> str:
     return title.removeprefix("Undo: ").removeprefix("Redo: ")
 
 
-def _standing(logbook: Logbook) -> tuple[list[Batch], list[Batch]]:
+def standing(logbook: Logbook) -> tuple[list[Batch], list[Batch]]:
     """Batches an undo would reverse, and undoing batches a redo would reverse."""
     done: list[Batch] = []
     undone: list[Batch] = []

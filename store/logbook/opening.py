@@ -7,7 +7,7 @@ import shutil
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -15,12 +15,12 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from store.errors import BadFile, Refused
+from store.logbook.backups import BUSY_SECONDS, PRIVATE, Why, back_up
 from store.logbook.ddl import migrations
 from store.logbook.ids import IdMaker, MakeId
 from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
 
 SQLITE_MAGIC = b"SQLite format 3\0"
-BUSY_SECONDS = 5
 
 
 def utc_now() -> datetime:
@@ -40,6 +40,8 @@ class Logbook:
     clock: Callable[[], datetime] = utc_now
     make_id: MakeId = field(default_factory=IdMaker)
     fixed_today: date | None = None
+    only_read: str = ""
+    """Why it can be read but not written; empty where it can be."""
 
     @property
     def today(self) -> date:
@@ -47,6 +49,11 @@ class Logbook:
 
     def new_id(self) -> str:
         return self.make_id(self.clock())
+
+    def refuse_only_read(self) -> None:
+        """Raises: Refused, where the logbook is open for reading alone."""
+        if self.only_read:
+            raise Refused(self.only_read)
 
     def close(self) -> None:
         self.db.close()
@@ -59,16 +66,19 @@ def create_logbook(path: Path) -> Logbook:
         Refused: something of that name exists.
         BadFile: the file cannot be made there.
     """
-    if path.exists():
-        raise Refused(f"{path} exists already; choose another name, or open it as it is.")
     try:
+        if path.exists():
+            raise Refused(f"{path} exists already; choose another name, or open it as it is.")
         path.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=path.parent, prefix=".brimbook-") as folder:
             unfinished = Path(folder) / path.name
             _make(unfinished)
             unfinished.rename(path)
     except (OSError, sqlite3.OperationalError) as error:
-        raise BadFile(f"{path} cannot be made: {error}; choose another folder.") from error
+        why = error.strerror if isinstance(error, OSError) else error
+        raise BadFile(f"{path} cannot be made: {why}; choose another name or folder.") from error
+    except ValueError as error:
+        raise BadFile(f"{path} cannot be the name of a file; choose another.") from error
     return open_logbook(path)
 
 
@@ -79,13 +89,16 @@ def _make(path: Path) -> None:
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
     migrations.apply(db)
     db.close()
+    path.chmod(PRIVATE)
 
 
 def open_logbook(path: Path) -> Logbook:
-    """Open a logbook file, bringing an older one up to the present tables.
+    """Open a logbook file, bringing an older one up to the present tables after a backup.
+
+    One that a newer version wrote is opened for reading alone.
 
     Raises:
-        BadFile: not a logbook, not to be read, or not to be written.
+        BadFile: not a logbook, not to be read, not to be written, or not to be backed up.
     """
     _refuse_other_files(path)
     _refuse_read_only(path)
@@ -93,7 +106,11 @@ def open_logbook(path: Path) -> Logbook:
     try:
         db = _prepared(connection)
         _refuse_other_databases(path, db)
-        if migrations.pending(db):
+        only_read = _newer(path, db)
+        if only_read:
+            db.execute("PRAGMA query_only = ON")
+        elif migrations.pending(db):
+            back_up(path, Why.UPGRADE)
             migrations.apply(db)
     except sqlite3.DatabaseError as error:
         connection.close()
@@ -101,7 +118,7 @@ def open_logbook(path: Path) -> Logbook:
     except BadFile:
         connection.close()
         raise
-    return Logbook(path, db)
+    return Logbook(path, db, only_read=only_read)
 
 
 @contextmanager
@@ -130,7 +147,7 @@ def working_copy(path: Path) -> Iterator[Path]:
     _refuse_other_files(path)
     with tempfile.TemporaryDirectory(prefix="brimbook-") as folder:
         copy = Path(shutil.copy(path, Path(folder) / path.name))
-        copy.chmod(0o600)
+        copy.chmod(PRIVATE)
         yield copy
 
 
@@ -149,15 +166,17 @@ def _prepared(connection: sqlite3.Connection) -> Database:
 
 
 def _refuse_other_files(path: Path) -> None:
-    if path.is_dir():
-        raise BadFile(f"{path} is a directory; name the logbook file inside it.")
-    if not path.exists():
-        raise BadFile(f"{path} does not exist; make it with: brimbook new {path}")
     try:
+        if path.is_dir():
+            raise BadFile(f"{path} is a directory; name the logbook file inside it.")
+        if not path.exists():
+            raise BadFile(f"{path} does not exist; make it with: brimbook new {path}")
+        if not path.is_file():
+            raise BadFile(f"{path} is a device or a pipe; name a logbook file.")
         with path.open("rb") as file:
             magic = file.read(len(SQLITE_MAGIC))
     except OSError as error:
-        raise BadFile(f"{path} cannot be read: {error.strerror}; check its rights.") from error
+        raise BadFile(f"{path} cannot be read: {error.strerror}; check name and rights.") from error
     if magic != SQLITE_MAGIC:
         raise BadFile(f"{path} is not a Brimbook logbook; it was left as it is.")
 
@@ -174,8 +193,25 @@ def _refuse_other_databases(path: Path, db: Database) -> None:
             f"{path} is a database of another program, not a Brimbook logbook; "
             "it was left as it is."
         )
+
+
+def is_logbook(path: Path) -> bool:
+    """Whether a file looks like a logbook, of this version or another."""
+    try:
+        _refuse_other_files(path)
+        with closing(sqlite3.connect(path, timeout=BUSY_SECONDS)) as connection:
+            _refuse_other_databases(path, Database(connection))
+    except (BadFile, sqlite3.DatabaseError):
+        return False
+    return True
+
+
+def _newer(path: Path, db: Database) -> str:
+    """Why a logbook is only to be read: a newer version wrote it; empty where none did."""
     newer = [m.name for m in migrations.applied(db) if m.name not in MIGRATION_NAMES]
-    if newer:
-        raise BadFile(
-            f"{path} was written by a newer Brimbook ({newer[-1]}); install the newer version."
-        )
+    if not newer:
+        return ""
+    return (
+        f"{path} was written by a newer Brimbook ({newer[-1]}), so this one only reads it; "
+        "install the newer version to write."
+    )

@@ -22,9 +22,9 @@ def photo_checksum(path: Path) -> str:
     Raises:
         BadFile: there is no such file, or it cannot be read.
     """
-    if not path.is_file():
-        raise BadFile(f"There is no picture {path}; type another path, or save without it.")
     try:
+        if not path.is_file():
+            raise BadFile(f"There is no picture {path}; type another path, or save without it.")
         with path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:

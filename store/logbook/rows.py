@@ -9,7 +9,7 @@ rows of `tank_depth_volume`.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from datetime import date
 from enum import Enum
@@ -17,12 +17,14 @@ from functools import cache
 from types import NoneType
 from typing import Any, get_args, get_type_hints
 
+from store.errors import BadFile
+from store.plain_text import without_controls
 from store.records import Fact, StationFacts, TankMeasures
 
 Columns = dict[str, Any]
 
 
-def kind_of(fact_type: type[Fact]) -> str:
+def kind_of(fact_type: type) -> str:
     """The table of a kind of entry: `StationFacts` is kept in `station_facts`."""
     return re.sub(r"(?<!^)(?=[A-Z])", "_", fact_type.__name__).lower()
 
@@ -52,6 +54,8 @@ def fact_from(
 
 
 def _stored(value: Any) -> Any:
+    if type(value) is str:
+        return without_controls(value)
     if isinstance(value, bool):
         return int(value)
     if isinstance(value, date):
@@ -61,9 +65,20 @@ def _stored(value: Any) -> Any:
 
 def _arguments(record_type: type, row: Mapping[str, Any]) -> Columns:
     return {
-        name: None if row[name] is None else read_as(row[name])
+        name: None if row[name] is None else _read(record_type, name, read_as, row[name])
         for name, read_as in _readers(record_type).items()
     }
+
+
+def _read(record_type: type, name: str, read_as: Callable[[Any], Any], value: Any) -> Any:
+    try:
+        return read_as(value)
+    except (ValueError, TypeError) as error:
+        raise BadFile(
+            f"The logbook says {value!r} for {name.replace('_', ' ')} in {kind_of(record_type)}, "
+            "which this Brimbook does not know. A newer version may have written it: install "
+            "that. Else go back to a backup with: brimbook restore."
+        ) from error
 
 
 @cache
@@ -73,5 +88,9 @@ def _readers(record_type: type) -> dict[str, Any]:
     for name, hint in get_type_hints(record_type).items():
         options = [option for option in get_args(hint) if option is not NoneType] or [hint]
         if name not in ("tank", "depth_volume"):
-            readers[name] = date.fromisoformat if options[0] is date else options[0]
+            readers[name] = _READ_AS.get(options[0], options[0])
     return readers
+
+
+_READ_AS: dict[type, Callable[[str], Any]] = {date: date.fromisoformat, str: without_controls}
+"""A file may come from anywhere: no text of it steers the terminal."""

@@ -22,6 +22,7 @@ def keep_setting(logbook: Logbook, name: str, value: str) -> None:
     Raises:
         Refused: the file cannot be written.
     """
+    logbook.refuse_only_read()
     try:
         with logbook.db.atomic():
             logbook.db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])

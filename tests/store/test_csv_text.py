@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from store.csv_text import MAX_MEGABYTES, column_name, read_table, read_text
+from store.csv_text import MAX_MEGABYTES, column_name, harmless, read_table, read_text
 from store.errors import BadFile
 
 
@@ -119,3 +119,13 @@ def test_any_bytes_give_a_table_or_a_sentence(tmp_path_factory, data):
     with suppress(BadFile):
         table = read_table(path)
         assert all(set(row.cells) <= {*table.columns, ""} for row in table.rows)
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+Oak", "-cmd|'/c'!A0", "@SUM(A1)", "\t=1"])
+def test_a_text_cell_is_no_formula(text):
+    assert harmless(text) == f"'{text}"
+
+
+@pytest.mark.parametrize("text", ["", "Oak", "-3.5", "+2", "12", "a=b", "0"])
+def test_numbers_and_plain_words_are_left_alone(text):
+    assert harmless(text) == text

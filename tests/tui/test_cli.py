@@ -386,6 +386,8 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     opened = []
 
     class FakeApp:
+        return_code = 0
+
         def __init__(self, path, *, today, greeting):
             opened.append((path, today, greeting))
 
@@ -403,7 +405,12 @@ def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
     monkeypatch.setattr(
         "tui.app.BrimbookApp",
         lambda path, **options: type(
-            "App", (), {"run": lambda _: opened.append((path, path.exists(), options))}
+            "App",
+            (),
+            {
+                "return_code": 0,
+                "run": lambda _: opened.append((path, path.exists(), options)),
+            },
         )(),
     )
     assert run("demo").exit_code == 0
@@ -421,7 +428,7 @@ def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):
     monkeypatch.setattr(
         "tui.app.BrimbookApp",
         lambda path, **options: type(
-            "App", (), {"run": lambda _: opened.append((path, options))}
+            "App", (), {"return_code": 0, "run": lambda _: opened.append((path, options))}
         )(),
     )
     assert run().exit_code == 0
@@ -437,3 +444,28 @@ def test_as_a_program(tmp_path):
     assert result.returncode == 1
     assert result.stdout == ""
     assert result.stderr.startswith("Error: ")
+
+
+LONG = "x" * 5000
+BAD_CALLS = (
+    ("due", "book", "--today", "0001-01-01"),
+    ("levels", "book", "--to", "0001-01-01"),
+    ("levels", "book", "--from", "9" * 5000),
+    ("due", LONG),
+    (LONG,),
+    ("new", LONG),
+    ("new", f"a/{LONG}/b.db"),
+    ("import", "book", "weather", LONG),
+    ("calendar", "book", "--out", LONG),
+    ("import", "book", "weather", "book", "--latitude", "nan"),
+    ("demo", "--today", "1899-12-31"),
+)
+
+
+@pytest.mark.parametrize("call", BAD_CALLS, ids=lambda call: " ".join(call)[:40])
+def test_what_cannot_be_gets_a_sentence(book, run, call):
+    result = run(*(book if word == "book" else word for word in call))
+    assert result.exit_code in (1, 2)
+    assert "did not expect" not in result.stderr
+    assert "Error: " in result.stderr
+    assert len(result.stderr) < 1000

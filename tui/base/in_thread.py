@@ -57,4 +57,4 @@ def work_through(
                 return
             show(found[0])
 
-    return node.run_worker(run(), name=name, group=name, exclusive=True)
+    return node.run_worker(run, name=name, group=name, exclusive=True)

@@ -9,6 +9,7 @@ from pathlib import Path
 from textual.suggester import Suggester
 
 from store.errors import BadFile
+from store.plain_text import without_controls
 from tui.widgets.form_row import FormLine
 
 MOST_LOOKED_AT = 2000
@@ -41,7 +42,7 @@ def completion(text: str) -> str | None:
             names = sorted(
                 entry.name + ("/" if entry.is_dir() else "")
                 for _, entry in zip(range(MOST_LOOKED_AT), entries, strict=False)
-                if entry.name.startswith(start)
+                if entry.name.startswith(start) and without_controls(entry.name) == entry.name
             )
     except (OSError, RuntimeError, ValueError):
         return None

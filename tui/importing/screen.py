@@ -14,8 +14,10 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Footer, Input, ProgressBar, Static
 
 from store.errors import BadLines, BrimbookError
+from store.logbook.backups import Why
 from store.logbook.opening import Logbook
 from store.model.board import Board
+from store.plain_text import plain_sentence, without_controls
 from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
@@ -198,12 +200,13 @@ class ImportScreen(BoardScreen):
         if self._cancelled:
             yield None
             return
+        self.brimbook.session.back_up(Why.IMPORT)
         yield f"Writing the {what} of {path.name} ..."
         yield do(write)
 
     def _show_step(self, step: str | ImportResult | None) -> None:
         if isinstance(step, str):
-            self.query_one("#doing", Static).update(Text(step))
+            self.query_one("#doing", Static).update(Text(plain_sentence(step)))
             return
         self._end()
         if step is None:
@@ -236,8 +239,8 @@ class ImportScreen(BoardScreen):
         self.query_one("#result").focus()
 
     def _say(self, title: str, more: str) -> None:
-        self.query_one("#doing", Static).update(Text(title))
-        self.query_one("#said", Static).update(Text(more))
+        self.query_one("#doing", Static).update(Text(plain_sentence(title)))
+        self.query_one("#said", Static).update(Text(without_controls(more)))
         self.query_one("#result").scroll_home(animate=False)
 
     def action_back(self) -> None:

@@ -48,6 +48,12 @@ class LogList(OptionList, inherit_bindings=False):
                 tooltip="Move to the oldest entry"),
     ]  # fmt: skip
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """In a window so small that no line shows there is no page to move by."""
+        if action in ("page_up", "page_down") and not self.scrollable_content_region:
+            return False
+        return super().check_action(action, parameters)
+
 
 class StationScreen(ChartScreen):
     """The arrows across move the chart's cursor, up and down the log's."""

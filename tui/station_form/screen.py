@@ -76,6 +76,7 @@ class StationForm(EntryScreen):
         self._subject: Subject | None = None
         self._first: dict[str, str] = {}
         self._pressed_save = False
+        self._built = False
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -113,6 +114,7 @@ class StationForm(EntryScreen):
             at = next(i for i, w in enumerate(widgets) if w.id == "row-installed")
             widgets.insert(at, Static(_digging_text(), id="digging", markup=False))
         await rows.mount_all(widgets)
+        self._built = True
         self._read()
         self._rows()["tract" if before is None else "name"].editor.focus()
 
@@ -137,7 +139,7 @@ class StationForm(EntryScreen):
     def _read(self) -> StationRead | None:
         """Read the form and say beside each field what is to be said."""
         subject, rows = self._subject, self._rows()
-        if subject is None or not rows:
+        if subject is None or not self._built:
             return None
         read = read_station(self._texts(), subject)
         asked = set(MEASURES[Shape(rows["shape"].text)])
@@ -214,7 +216,7 @@ class StationForm(EntryScreen):
 
     def unsaved(self) -> str | None:
         """The name of the station whose facts were typed or changed."""
-        if not self._first or self._texts() == self._first:
+        if not self._built or self._texts() == self._first:
             return None
         return self._rows()["name"].text.strip() or "A station without a name yet"
 

@@ -29,7 +29,7 @@ def civil_date(year: int, month: int, day: int) -> date:
     """
     try:
         found = date(year, month, day)
-    except ValueError:
+    except (ValueError, OverflowError):
         raise BadValue(f"{year:04d}-{month:02d}-{day:02d} is not a day of the calendar") from None
     if not FIRST_YEAR <= year <= LAST_YEAR:
         raise BadValue(f"the year {year} is outside {FIRST_YEAR} to {LAST_YEAR}")

@@ -34,6 +34,7 @@ OTHER_ARCHIVE = frozenset({"slp", "stp", "visib", "frshtt"})
 """Columns of the Global Summary of the Day, which has other units and missing codes."""
 
 WHOLE_YEAR_LINES = 330
+YEAR_DIGITS = 4
 MISSING_ELEVATION_M = -999.9
 
 
@@ -240,7 +241,7 @@ def _day_reader(
 
     def from_parts(cells: Mapping[str, str]) -> date:
         texts = [cells.get(name, "") for name in names]
-        if not all(text.isdecimal() for text in texts):
+        if not all(text.isdecimal() and len(text) <= YEAR_DIGITS for text in texts):
             raise BadValue(f"{' '.join(texts)!r} is not a year, month and day")
         year, month, day = (int(text) for text in texts)
         return civil_date(year, month, day)

@@ -30,6 +30,7 @@ from store.records import (
     Sighting,
     SiteCheck,
     TankMeasures,
+    TractFacts,
     WeatherImport,
     Withdrawal,
 )
@@ -233,3 +234,14 @@ def test_the_date_of_an_entry_must_be_a_date(one):
             "INSERT INTO entry SELECT 'x' || substr(entry_id, 2), batch_id, kind, '2026-02-30', "
             "written_utc, NULL FROM entry LIMIT 1"
         )
+
+
+def test_text_that_steers_the_terminal_is_neither_stored_nor_read(empty):
+    tract = TractFacts(empty.new_id(), "North \x1b[2J", latitude_deg=40.0)
+    write(empty, "A tract", [Draft(empty.today, tract)])
+    stored = empty.db.execute("SELECT name FROM tract_facts").fetchone()[0]
+    assert stored == "North \ufffd[2J"
+    empty.db.execute("DROP TRIGGER tract_facts_is_kept_on_update")
+    empty.db.execute("UPDATE tract_facts SET name = ?", ["Old \x9b2J"])
+    (entry,) = live_entries(empty)
+    assert entry.fact.name == "Old \ufffd2J"

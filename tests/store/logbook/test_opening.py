@@ -1,11 +1,14 @@
 import sqlite3
+import stat
 
 import pytest
 
 from store.errors import BadFile, Refused
 from store.logbook import opening
+from store.logbook.journal import live_entries, undo, write
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
 from store.logbook.settings import keep_setting, setting
+from store.records import Draft, TractFacts
 
 
 def test_a_new_logbook_is_a_wal_file_that_opens_again(tmp_path):
@@ -65,15 +68,28 @@ def test_a_read_only_file_gets_a_sentence(tmp_path):
         open_logbook(path)
 
 
-def test_a_file_of_a_newer_version_is_left_alone(tmp_path):
+def test_a_file_of_a_newer_version_is_read_and_left_alone(tmp_path):
     path = tmp_path / "book.db"
     logbook = create_logbook(path)
     logbook.db["_sqlite_migrations"].insert(
         {"migration_set": "brimbook", "name": "m999_later", "applied_at": "2030-01-01"}
     )
     logbook.close()
-    with pytest.raises(BadFile, match="newer Brimbook"):
-        open_logbook(path)
+    before = path.read_bytes()
+    with logbook_at(path) as logbook:
+        assert "newer Brimbook (m999_later)" in logbook.only_read
+        assert live_entries(logbook) == []
+        tract = Draft(logbook.today, TractFacts(logbook.new_id(), "North"))
+        for writes in (
+            lambda: write(logbook, "A tract", [tract]),
+            lambda: undo(logbook),
+            lambda: keep_setting(logbook, "units", "metric"),
+        ):
+            with pytest.raises(Refused, match="install the newer version"):
+                writes()
+        with pytest.raises(sqlite3.OperationalError, match="readonly"):
+            logbook.db.execute("DELETE FROM setting")
+    assert path.read_bytes() == before
 
 
 def test_a_working_copy_leaves_the_original_alone(tmp_path):
@@ -105,3 +121,13 @@ def test_a_logbook_is_whole_or_not_there(tmp_path, monkeypatch):
     with pytest.raises(BadFile, match="cannot be made"):
         create_logbook(tmp_path / "book.db")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_new_logbook_is_its_owners_alone(tmp_path):
+    path = tmp_path / "book.db"
+    with create_logbook(path).db.conn:
+        pass
+    with logbook_at(path) as logbook:
+        keep_setting(logbook, "units", "metric")
+        modes = {one.name: stat.S_IMODE(one.stat().st_mode) for one in tmp_path.iterdir()}
+    assert modes == {"book.db": 0o600, "book.db-wal": 0o600, "book.db-shm": 0o600}

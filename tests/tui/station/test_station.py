@@ -211,3 +211,13 @@ def test_metric_units_reach_chart_facts_and_log(path):
         assert "10.2 cm below the rim" in log_of(screen)[2]
 
     drive_station(path, "Oak [b]", script)
+
+
+def test_a_log_without_room_is_not_paged(book):
+    async def steps(pilot):
+        await press(pilot, "enter")
+        await pilot.resize_terminal(20, 4)
+        await press(pilot, "down", "pagedown", "pageup")
+        assert type(pilot.app.screen) is StationScreen
+
+    drive(book.app(), steps)

@@ -8,7 +8,7 @@ import pytest
 
 from store.errors import BadFile, BadValue
 from store.weather.files import DateOrder
-from store.weather.readers.civil_dates import date_reader
+from store.weather.readers.civil_dates import civil_date, date_reader
 
 THE_DAY = date(2025, 3, 9)
 
@@ -57,3 +57,9 @@ def test_a_date_in_neither_order_decides_nothing() -> None:
 def test_what_is_not_one_day(text: str) -> None:
     with pytest.raises(BadValue):
         date_reader([text], None, "f")(text)
+
+
+@pytest.mark.parametrize("year", [0, 10_000, 2**31, 10**30])
+def test_years_beyond_the_calendar_are_refused(year):
+    with pytest.raises(BadValue, match="not a day of the calendar"):
+        civil_date(year, 1, 1)

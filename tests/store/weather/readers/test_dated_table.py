@@ -255,3 +255,11 @@ def test_numbered_lines_are_no_stations(tmp_path: Path) -> None:
     read = read_weather(write(tmp_path, "id,date,rain_mm\n1,2025-01-01,1\n2,2025-01-02,2\n"))
     assert (read.station_id, read.weather.days) == (None, 2)
     assert read.notes == ("Columns not used: id.",)
+
+
+@pytest.mark.parametrize("year", ["9" * 5000, "2147483648", "-2015"])
+def test_parts_of_a_date_that_no_calendar_has_are_named(tmp_path, year):
+    path = tmp_path / "parts.csv"
+    path.write_text(f"year,month,day,rain_mm\n{year},5,9,1\n2015,5,10,1\n")
+    with pytest.raises(BadLines, match="line 2, date"):
+        read_weather(path)

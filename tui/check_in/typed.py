@@ -65,7 +65,7 @@ def stop_named(board: Board, stops: Sequence[Stop], text: str, at: int) -> int:
         BadValue: there is none.
     """
     wanted = text.casefold()
-    order = [*range(at + 1, len(stops)), *range(min(at + 1, len(stops)))]
+    order: list[int] = [*range(at + 1, len(stops)), *range(min(at + 1, len(stops)))]
     for index in order:
         stop = stops[index]
         label = board.snapshot.places.label(stop) if isinstance(stop, StationFacts) else ""

@@ -49,6 +49,7 @@ from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.failure import keep_failure
 from tui.parameters import Day, FilePath, Latitude
 from tui.printing import As, deliver, print_rows
+from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
 
 WEATHER, FORECAST = "weather", "forecast"
 FORMS = tuple(one.value for one in As)
@@ -347,6 +348,22 @@ def levels(
     """Print the level of every station of LOGBOOK, day by day."""
     with _for_reading(logbook, today) as book:
         _print(level_rows(load(book), first, last, station), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True,
+              help="Port of the page.")  # fmt: skip
+@click.option("--host", default=LOOPBACK, show_default=True,
+              help="Another address than this machine's own, for others to reach.")  # fmt: skip
+@today_option
+def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
+    """Show LOGBOOK in a browser tab, on this machine alone."""
+    with _for_reading(logbook, today):
+        pass
+    if not is_loopback(host):
+        click.echo(open_to_others(host), err=True)
+    serve_logbook(logbook, host, port, today)
 
 
 @main.command()

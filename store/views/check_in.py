@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 
 from store.errors import BadValue
@@ -11,6 +12,7 @@ from store.model.snapshot import Snapshot
 from store.records import Entry, GaugeReading, Reading, StationFacts
 from store.units import Units
 from store.views.overview import LevelNow, level_at
+from store.water.geometry import below_rim_mm, tank_from_measures, volume_below_rim_l
 from store.weather.readers.cells import LIMITS
 
 SURPRISING_SHARE = 0.25
@@ -75,13 +77,62 @@ def _index(levels: StationLevels, day: date) -> int | None:
     return index if 0 <= index < len(levels.volume_l) else None
 
 
+@dataclass(frozen=True)
+class FillEffect:
+    """A fill before it is made: the room there is, and the level after it.
+
+    `over_l` would run over the rim.
+    """
+
+    room_l: float
+    after_share: float
+    after_below_rim_mm: float
+    over_l: float
+
+
+def fill_effect(
+    levels: Levels, facts: StationFacts, day: date, reading: Reading | None, volume_l: float | None
+) -> FillEffect | None:
+    """What so many litres do on top of what was found; None where nothing is known of it.
+
+    `reading` is the level found that day, the model's if not given; `volume_l` None fills
+    to the rim.
+    """
+    tank = tank_from_measures(facts.tank)
+    if reading is not None:
+        found_l = float(volume_below_rim_l(tank, reading.below_rim_of(facts.tank.depth_mm)))
+    else:
+        level = level_on(levels, facts.station_id, day)
+        if level is None:
+            return None
+        found_l = level.volume_l
+    room_l = max(tank.capacity_l - found_l, 0.0)
+    after_l = tank.capacity_l if volume_l is None else min(found_l + volume_l, tank.capacity_l)
+    return FillEffect(
+        room_l=room_l,
+        after_share=after_l / tank.capacity_l,
+        after_below_rim_mm=float(below_rim_mm(tank, after_l)),
+        over_l=max((volume_l or 0.0) - room_l, 0.0),
+    )
+
+
 def surprise(
-    facts: StationFacts, reading: Reading, expected_mm: float | None, units: Units
+    facts: StationFacts,
+    reading: Reading,
+    expected_mm: float | None,
+    units: Units,
+    *,
+    filled: bool = False,
 ) -> str | None:
-    """A sentence where a reading is far from the `expected_mm` below the rim, or None."""
+    """A sentence where a reading is far from the `expected_mm` below the rim, or None.
+
+    A high one is none where a fill of that day is entered with it.
+    """
     if expected_mm is None:
         return None
     lower_mm = reading.below_rim_of(facts.tank.depth_mm) - expected_mm
+    if filled and lower_mm < 0.0:
+        return None
     if abs(lower_mm) <= SURPRISING_SHARE * facts.tank.depth_mm:
         return None
     why = "a leak" if lower_mm > 0 else "a fill not in the log"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from store.model.board import Board
 from store.model.levels import StationLevels
@@ -12,7 +13,11 @@ from store.season.history import RampSeen
 from store.season.look_value import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
+from store.vocabulary import PromptKind
 from store.water.geometry import below_rim_mm
+
+TREND_DAYS = 14
+WEEK_D = 7
 
 
 @dataclass(frozen=True)
@@ -30,6 +35,10 @@ class LevelNow:
     highest_mm: float
     lowest_mm: float
     read_today: bool
+    dry: bool
+    """Whether nothing stands within an animal's reach."""
+    trend: tuple[float, ...]
+    """Shares of the two weeks up to the day, oldest first."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +73,8 @@ class OverviewRow:
     last_rake: date | None
     ramp: RampSeen | None
     event: EventNow | None
+    hold_chance: float | None
+    """That it holds water through the heavy-use weeks ahead."""
     look: LookValue | None
     """What a look today is worth; None where nothing hangs on it."""
     next_due: Prompt | None
@@ -75,12 +86,53 @@ def overview(board: Board) -> tuple[OverviewRow, ...]:
     return tuple(overview_row(board, facts) for facts in board.snapshot.places.stations.values())
 
 
+@dataclass(frozen=True)
+class OverviewTotals:
+    """Of some stations: how many are likely to hold through heavy use, and what they ask for.
+
+    `at_risk` are likelier to stand dry in it than their keeper accepts. `to_fill` ask for
+    water, `fill_l` in all; `due` counts work that is due now or within a week.
+    """
+
+    holding: int
+    at_risk: int
+    to_fill: int
+    fill_l: float
+    fouled: int
+    due: int
+
+
+def overview_totals(board: Board, rows: Iterable[OverviewRow]) -> OverviewTotals:
+    """The rows summed; a station given up counts nowhere."""
+    kept = [row for row in rows if row.retired is None]
+    snapshot, soon = board.snapshot, board.snapshot.today + timedelta(days=WEEK_D)
+    asks = [
+        board.outlooks[row.station.station_id].asks_for_water(
+            snapshot.season_of(row.station.station_id)
+        )
+        for row in kept
+    ]
+    prompts = [prompt for row in kept for prompt in row.prompts]
+    fills = [prompt for prompt in prompts if prompt.kind is PromptKind.FILL]
+    return OverviewTotals(
+        holding=sum(
+            row.hold_chance is not None and not ask for row, ask in zip(kept, asks, strict=True)
+        ),
+        at_risk=sum(asks),
+        to_fill=len(fills),
+        fill_l=sum(prompt.volume_l or 0.0 for prompt in fills),
+        fouled=sum(row.event is not None for row in kept),
+        due=sum(prompt.first <= soon for prompt in prompts),
+    )
+
+
 def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
     """One station's line."""
     snapshot, station_id = board.snapshot, facts.station_id
     history = snapshot.histories[station_id]
     levels = board.levels.by_station.get(station_id)
     look = history.last_look
+    dry_chance = board.outlooks[station_id].dry_chance
     return OverviewRow(
         station=facts,
         label=snapshot.places.label(facts),
@@ -92,6 +144,7 @@ def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
         last_rake=history.last_rake,
         ramp=history.last_ramp_check,
         event=_event(board, station_id),
+        hold_chance=None if dry_chance is None else 1.0 - dry_chance,
         look=board.outlooks[station_id].look,
         next_due=next_due(board.prompts[station_id]),
         prompts=board.prompts[station_id],
@@ -112,6 +165,8 @@ def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
         highest_mm=float(below_rim_mm(tank, high_l)),
         lowest_mm=float(below_rim_mm(tank, low_l)),
         read_today=bool(levels.read[day]),
+        dry=bool(levels.dry[day]),
+        trend=tuple(levels.share[: day % len(levels.share) + 1][-TREND_DAYS:].tolist()),
     )
 
 

@@ -33,6 +33,7 @@ LAYERS = (
 SHARED = {"base", "widgets"}
 """Folders of tui/ that hold no screens of their own; every other is a screen's."""
 LATE = {
+    ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
     ("tui.cli", "store.reports.calendar_file"): "icalendar takes a quarter of a second to load",
 }

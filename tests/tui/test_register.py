@@ -29,7 +29,7 @@ def slow(book, monkeypatch):
     go_on = threading.Event()
 
     def board_when_let(snapshot, memory=None):
-        go_on.wait(5.0)
+        go_on.wait(60.0)
         return board_of(snapshot, memory)
 
     monkeypatch.setattr("tui.session.board_of", board_when_let)
@@ -76,7 +76,7 @@ def test_every_station_and_every_key_is_there_before_the_model(slow):
         app = pilot.app
         assert isinstance(app.screen, OverviewScreen)
         assert not app.board.worked_out
-        assert app.screen.query_one(StationTable).row_count == 4
+        assert app.screen.query_one(StationTable).row_count == 4 + 2, "and two tracts"
         assert "being worked out" in shown(pilot, "#status")
         for key, screen in (
             ("c", CheckInScreen),

@@ -10,7 +10,7 @@ from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, chore_cautions
-from store.views.check_in import expected_below_rim_mm, level_on, surprise
+from store.views.check_in import expected_below_rim_mm, fill_effect, level_on, surprise
 from store.vocabulary import Access, ChoreKind, LevelMark, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
@@ -21,6 +21,8 @@ from tui.widgets.tank_picture import tank_picture
 from tui.words import caution_text
 
 GAUGE_WIDTH = 12
+LEAST_OVER_L = 4.0
+"""About a gallon; less is the error of the hand."""
 PICTURE_SIZE = (30, 9)
 
 
@@ -55,7 +57,8 @@ def station_card(view: View, station: StationFacts) -> Text:
         *_level(view, station),
     ]
     if view.hauling:
-        return Text("\n").join([*lines, *_hauling(station)])
+        effect = _fill_effect(view, station, seen, view.typed_l)
+        return Text("\n").join([*lines, *effect, *_hauling(station)])
     lines += [
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
@@ -124,13 +127,36 @@ def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text
     reading = seen.reading(station.station_id)
     if reading is not None:
         expected = expected_below_rim_mm(view.board.levels, station.station_id, view.sheet.day)
-        sentence = surprise(station, reading, expected, view.units)
+        sentence = surprise(station, reading, expected, view.units, filled=seen.filled)
         if sentence is not None:
             lines.append(Text(f"! {sentence}", "bold"))
     if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
         lines.append(caution_text(ESCAPE_RAMP))
+    if seen.filled:
+        lines += _fill_effect(view, station, seen, seen.fill_l)
     for chore in _chores(seen):
         lines += _cautions(station, chore)
+    return lines
+
+
+def _fill_effect(
+    view: View, station: StationFacts, seen: StationVisit, volume_l: float | None
+) -> list[Text]:
+    """The room there is, what the water weighs, and the level after it."""
+    reading = seen.reading(station.station_id)
+    found = fill_effect(view.board.levels, station, view.sheet.day, reading, volume_l)
+    if found is None:
+        return []
+    units = view.units
+    brings = found.room_l if volume_l is None else volume_l
+    after = f"{words.depth(found.after_below_rim_mm, units)} below the rim"
+    full = f"then {words.percent(found.after_share)} full, {after}"
+    lines = [
+        Text(f"Room for {words.volume(found.room_l, units)}. {words.water(brings, units)}: {full}.")
+    ]
+    if found.over_l >= LEAST_OVER_L:
+        over = words.volume(found.over_l, units)
+        lines.append(Text(f"! {over} more than there is room for would run over.", "bold"))
     return lines
 
 

@@ -34,6 +34,8 @@ class View:
     wide: bool
     hauling: bool
     """Whether a fill is being entered."""
+    typed_l: float | None = None
+    """The litres typed so far; None to the rim."""
 
     @property
     def units(self) -> Units:
@@ -91,10 +93,11 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
 def said(seen: StationVisit, units: Units) -> list[str]:
     """Everything entered at a station, in words."""
     parts = []
+    found = "found" if seen.filled else "level"
     if seen.mark is not None:
-        parts.append(f"level {seen.mark.value}")
+        parts.append(f"{found} {seen.mark.value}")
     if seen.below_rim_mm is not None:
-        parts.append(f"level {words.depth(seen.below_rim_mm, units)} below the rim")
+        parts.append(f"{found} {words.depth(seen.below_rim_mm, units)} below the rim")
     if seen.use is not None:
         parts.append(f"use {seen.use.value}")
     if seen.camera_per_day is not None:
@@ -109,7 +112,8 @@ def said(seen: StationVisit, units: Units) -> list[str]:
         parts.append("cover put on" if seen.covered else "cover taken off")
     if seen.filled:
         amount = "to the rim" if seen.fill_l is None else words.volume(seen.fill_l, units)
-        parts.append(f"filled {amount}")
+        then = "then filled" if seen.mark is not None or seen.below_rim_mm is not None else "filled"
+        parts.append(f"{then} {amount}")
     if seen.note:
         parts.append(f"note: {seen.note}")
     return parts

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import ClassVar
 
 from rich.text import Text
@@ -11,31 +10,33 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
-from store.typed import number_from
-from store.views.check_in import checked_below_rim_mm, checked_rain_mm
+from store.views.check_in import expected_below_rim_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
-from tui.base.typed_field import NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, list_line
 from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
+from tui.check_in.typed import stop_named, with_typed
 
 EARLIER, LATER = key("shift", -1), key("shift", 1)
-THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{HELP_KEY}"
+THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{key('date')}{key('jump')}{HELP_KEY}"
 """Keys that no amount of rain holds, so they work while one is typed."""
+MOVES = frozenset({"date", "jump"})
+"""What is typed to go elsewhere."""
 
 
 class CheckInScreen(FieldScreen):
@@ -141,7 +142,21 @@ class CheckInScreen(FieldScreen):
     def _view(self, stop: Stop | None) -> View:
         hauling = self.field.asking == "fill" and stop is self._stop
         before = self._before(stop)
-        return View(self._board, self._sheet, before, self.wide, hauling)
+        typed_l = self._typed_l if hauling else None
+        return View(self._board, self._sheet, before, self.wide, hauling, typed_l)
+
+    @property
+    def _typed_l(self) -> float | None:
+        """The litres typed so far; None where they are no number yet."""
+        try:
+            return typed_volume_l(self.field.text, self._board.snapshot.units)
+        except BadValue:
+            return None
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        if self._ready and self.field.asking == "fill":
+            self.query_one("#card", Static).update(self._card())
 
     def _before(self, stop: Stop | None) -> Entry | None:
         return entry_before(self._board, self._gauge_entries, stop, self._sheet.day)
@@ -243,6 +258,25 @@ class CheckInScreen(FieldScreen):
             self._arrive()
         self._change(lambda _: StationVisit())
 
+    def action_as_expected(self) -> None:
+        station = self._stop
+        if not isinstance(station, StationFacts):
+            return
+        day, levels = self._sheet.day, self._board.levels
+        below_mm = expected_below_rim_mm(levels, station.station_id, day)
+        if below_mm is None:
+            self.field.say("The model has no level of that day here; enter what you saw.")
+        else:
+            self._change(lambda seen: seen.measured(below_mm))
+
+    def action_date(self) -> None:
+        if self.taken():
+            self.field.ask("date", "Day of the check-in (as 2026-05-09)", only=DATE)
+
+    def action_jump(self) -> None:
+        if self.taken():
+            self.field.ask("jump", "Go to the station named")
+
     def action_measure(self) -> None:
         self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", NUMBER)
 
@@ -279,7 +313,9 @@ class CheckInScreen(FieldScreen):
         except BadValue as error:
             self.field.say(str(error))
             return False
-        if asking != "gauge":
+        if asking in MOVES:
+            self._arrive()
+        elif asking != "gauge":
             self.field.close()
         self._draw()
         return True
@@ -288,24 +324,14 @@ class CheckInScreen(FieldScreen):
         """Put a typed text where it belongs.
 
         Raises:
-            BadValue: it is no number, or one that cannot be.
+            BadValue: it is no number, day or name, or one that cannot be.
         """
-        if asking == "note":
-            self._change(lambda seen: replace(seen, note=text))
+        if asking == "jump":
+            self._at = stop_named(self._board, self._stops, text, self._at) if text else self._at
             return
-        units = self._board.snapshot.units
-        number = number_from(text) if text else None
-        if isinstance(self._stop, TractFacts):
-            rain_mm = None if number is None else checked_rain_mm(units.rain_from(number), units)
-            self._sheet = self._sheet.with_gauge(self._stop.tract_id, rain_mm)
-        elif asking == "fill":
-            fill_l = typed_volume_l(text, units)
-            self._change(lambda seen: seen.with_fill(fill_l))
-        elif asking == "camera":
-            self._change(lambda seen: replace(seen, camera_per_day=number))
-        elif number is not None and isinstance(self._stop, StationFacts):
-            below_mm = checked_below_rim_mm(self._stop, units.depth_from(number), units)
-            self._change(lambda seen: seen.measured(below_mm))
+        self._sheet = with_typed(self._sheet, self._stop, asking, text, self._board)
+        if asking == "date":
+            self._find_stops(stop_id(self._stop))
 
     async def saved(self) -> bool:
         if not self.taken():
@@ -320,6 +346,8 @@ class CheckInScreen(FieldScreen):
     def action_back(self) -> None:
         if self.field.asking == "gauge":
             self.leave(lambda: close(self))
+        elif self.field.asking in MOVES:
+            self._arrive()
         else:
             super().action_back()
 

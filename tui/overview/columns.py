@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
 
 from rich.text import Text
 
 from store.contamination.estimates import CAVEAT
 from store.model.board import Board
-from store.season.prompt import Prompt, PromptState
+from store.season.prompt import WORK, Prompt, PromptState
 from store.units import Units
-from store.views.overview import OverviewRow
+from store.views.overview import TREND_DAYS, OverviewRow, OverviewTotals
 from store.views.weather_state import weather_states
 from store.vocabulary import PromptKind
 from tui import words
@@ -19,40 +21,68 @@ from tui.base.doors import DOORS
 from tui.base.keys import HELP_KEY
 from tui.base.table import SCROLLBAR, Column
 from tui.widgets.gauge import gauge
+from tui.widgets.timeline_data import level_glyph
 
 SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
 """Kinds whose own word is too long for a narrow column."""
 
 GO_AND_LOOK = "*go and look"
+DRY = "DRY"
 ROOM_FOR_TEXT = 30
+DETAIL_LINES = 6
+NAME_WIDTH, WIDE_NAME_WIDTH = 17, 24
 
 
-def columns_for(board: Board, width: int) -> tuple[Column[OverviewRow], ...]:
+@dataclass(frozen=True)
+class TractHeading:
+    """A line over the stations of a tract."""
+
+    tract: str
+    totals: OverviewTotals
+
+
+Line = OverviewRow | TractHeading
+Cell = Callable[[OverviewRow], Text]
+
+
+def columns_for(board: Board, width: int) -> tuple[Column[Line], ...]:
     """The columns for a screen `width` characters wide; from 80 on nothing is lost."""
     units, today = board.snapshot.units, board.snapshot.today
-    name, tract, bar = (24, 16, 12) if width >= WIDE else (13, 6, 5)
-    columns: tuple[Column[OverviewRow], ...] = (
-        Column("Station", name + 1, lambda row: _cut(row.label, name)),
-        Column("Tract", tract + 1, lambda row: _cut(row.tract, tract)),
-        Column("Level", bar + 1, lambda row: _bar(row, bar)),
-        Column("  %", 4, lambda row: _right(_level(row, lambda v: f"{100 * v.share:.0f}"), 3)),
-        Column(
-            f"{units.volume_name:>4}",
-            5,
-            lambda row: _right(_level(row, lambda v: f"{units.volume(v.volume_l):.0f}"), 4),
-        ),
-        Column(
-            f"{units.depth_name:>4}",
-            5,
-            lambda row: _right(_level(row, lambda v: f"{units.depth(v.below_rim_mm):.1f}"), 4),
-        ),
-        Column("Seen", 5, lambda row: _right(_look(row), 4)),
-        Column("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today))),
-        Column("Ramp", 5, lambda row: _ramp(row)),
-        Column("In use", 8, lambda row: _event(row)),
-    )
+    wide = width >= WIDE
+    name, bar = (WIDE_NAME_WIDTH, 12) if wide else (NAME_WIDTH, 8)
+    columns = [
+        Column("Station", name + 1, partial(_name, width=name)),
+        _of_station("Level", bar + 1, lambda row: _bar(row, bar)),
+        _of_station("  %", 4, _share),
+        _of_station("Holds", 6, lambda row: _right(words.chance(row.hold_chance), 5)),
+        _of_station(" Seen", 6, lambda row: _right(_look(row), 5)),
+        _of_station("Ramp", 5, _ramp),
+        _of_station("Fouled", 8, _event),
+    ]
+    if wide:
+        columns[3:3] = [
+            _of_station(f"{units.volume_name:>4}", 5, partial(_volume, units=units)),
+            _of_station(f"{units.depth_name:>4}", 5, partial(_depth, units=units)),
+            _of_station("Two weeks", TREND_DAYS + 1, _trend),
+        ]
+        columns.append(
+            _of_station("Raked", 7, lambda row: Text(words.short_day(row.last_rake, today)))
+        )
     room = width - sum(column.width for column in columns) - SCROLLBAR
-    return (*columns, Column("Next", room, lambda row: _next(row, units, room)))
+    return (*columns, Column("Next", room, partial(_next, units=units, width=room)))
+
+
+def _of_station(heading: str, width: int, cell: Cell) -> Column[Line]:
+    """A column that says nothing in the line of a tract."""
+    return Column(
+        heading, width, lambda line: Text() if isinstance(line, TractHeading) else cell(line)
+    )
+
+
+def _name(line: Line, width: int) -> Text:
+    if isinstance(line, TractHeading):
+        return _cut(line.tract, width, "bold")
+    return _cut(f" {line.label}", width)
 
 
 def _cut(text: str, width: int, style: str = "") -> Text:
@@ -65,13 +95,34 @@ def _right(text: str, width: int) -> Text:
     return Text(text.rjust(width))
 
 
-def _level(row: OverviewRow, show: Callable[..., str]) -> str:
-    return words.UNKNOWN if row.level is None else show(row.level)
+def _share(row: OverviewRow) -> Text:
+    if row.level is None:
+        return _right(words.UNKNOWN, 3)
+    if row.level.dry:
+        return Text(DRY, "bold")
+    return _right(f"{100.0 * row.level.share:.0f}", 3)
+
+
+def _volume(row: OverviewRow, units: Units) -> Text:
+    level = row.level
+    return _right(words.UNKNOWN if level is None else f"{units.volume(level.volume_l):.0f}", 4)
+
+
+def _depth(row: OverviewRow, units: Units) -> Text:
+    level = row.level
+    return _right(words.UNKNOWN if level is None else f"{units.depth(level.below_rim_mm):.1f}", 4)
+
+
+def _trend(row: OverviewRow) -> Text:
+    """How full the tank was on each of the last days."""
+    if row.level is None:
+        return Text()
+    return Text("".join(level_glyph(share) for share in row.level.trend))
 
 
 def _bar(row: OverviewRow, width: int) -> Text:
     if row.retired is not None:
-        return Text("retired" if width > len("retired") else "ended", "dim")
+        return Text("retired", "dim")
     if row.level is None:
         return gauge(None, width)
     level = row.level
@@ -92,28 +143,58 @@ def _ramp(row: OverviewRow) -> Text:
 
 
 def _event(row: OverviewRow) -> Text:
+    """The day the water is back in use; a question mark where that is not within sight."""
     if row.event is None:
         return Text("")
     expected = row.event.expected
     return Text("!" + ("?" if expected is None else words.day_month(expected)), "bold")
 
 
-def _next(row: OverviewRow, units: Units, width: int) -> Text:
-    if row.next_due is None:
-        worth_it = row.look is not None and row.look.worth_it
+def _next(line: Line, units: Units, width: int) -> Text:
+    if isinstance(line, TractHeading):
+        totals = line.totals
+        fills = "1 fill" if totals.to_fill == 1 else f"{totals.to_fill} fills"
+        text = f"{fills}, {words.volume(totals.fill_l, units)}" if totals.to_fill else ""
+        return _cut(text, width)
+    if line.next_due is None:
+        worth_it = line.look is not None and line.look.worth_it
         return _cut(GO_AND_LOOK if worth_it else "", width)
-    return _due(row.next_due, units, width)
+    return _due(line.next_due, len(line.prompts) - 1, units, width)
 
 
-def _due(prompt: Prompt, units: Units, width: int) -> Text:
-    mark = words.state_mark(prompt.state)
-    by = "" if prompt.last is None else f" {words.day_month(prompt.last)}"
+def _due(prompt: Prompt, others: int, units: Units, width: int) -> Text:
+    """The most urgent work, with its amount and day where they fit, and how much more there is."""
+    mark = words.prompt_mark(prompt)
+    more = f" +{others}" if others else ""
     kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
     if prompt.volume_l:
         kind += f" {words.volume(prompt.volume_l, units)}"
-    short = kind + by if len(mark + kind + by) <= width else kind
+    by = "" if prompt.last is None else f" by {words.day_month(prompt.last)}"
+    short = kind + by if len(mark + kind + by + more) <= width else kind
+    text = short if width < ROOM_FOR_TEXT else _in_full(prompt, units)
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
-    return _cut(mark + (short if width < ROOM_FOR_TEXT else prompt.text), width, style)
+    said = _cut(mark + text, width - len(more), style)
+    return said.append(more)
+
+
+def _in_full(prompt: Prompt, units: Units) -> str:
+    if not prompt.volume_l or prompt.last is None:
+        return prompt.text
+    water = words.water(prompt.volume_l, units)
+    return f"{WORK[prompt.kind]}: {water}, by {words.day_month(prompt.last)}"
+
+
+def totals_line(totals: OverviewTotals, units: Units) -> Text:
+    """What matters first: who holds, who does not, what it would take."""
+    water = f" ({words.water(totals.fill_l, units)})" if totals.to_fill else ""
+    parts = (
+        f"{totals.holding} hold",
+        f"{totals.at_risk} at risk",
+        f"{totals.to_fill} to fill{water}",
+        f"{totals.fouled} fouled",
+        f"{totals.due} due this week",
+    )
+    return Text("  ".join(parts))
 
 
 def status(board: Board, view: str) -> Text:
@@ -138,7 +219,7 @@ def _weather(board: Board) -> str:
 
 
 def detail(board: Board, row: OverviewRow) -> Text:
-    """All about one station, in at most five lines."""
+    """All about one station, in at most `DETAIL_LINES` lines."""
     units, today = board.snapshot.units, board.snapshot.today
     lines = [Text.assemble((row.label, "bold"), f"   {row.tract}   {_level_words(row, units)}")]
     ramp = "never confirmed"
@@ -169,7 +250,7 @@ def detail(board: Board, row: OverviewRow) -> Text:
         Text(f"{words.state_mark(prompt.state)} {prompt.state.value}: {words.work(prompt, units)}")
         for prompt in row.prompts
     ]
-    return Text("\n").join(lines[:6])
+    return Text("\n").join(lines[:DETAIL_LINES])
 
 
 def _level_words(row: OverviewRow, units: Units) -> str:

@@ -12,16 +12,26 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable, Footer, Input, Static
 
 from store.model.board import Board
-from store.views.overview import OverviewRow, overview
+from store.views.overview import OverviewRow, overview, overview_totals
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
-from tui.overview.columns import FIRST_STEPS, columns_for, detail, status
+from tui.overview.columns import (
+    FIRST_STEPS,
+    Line,
+    TractHeading,
+    columns_for,
+    detail,
+    status,
+    totals_line,
+)
 
 SortKey = Callable[[OverviewRow], Any]
 LAST = 10**9
 
+HEADING = "tract: "
+"""What the key of a tract's line begins with."""
 NEED_STATIONS = frozenset(
     {"check_in", "due", "event", "season", "filter", "next_tract", "next_sort", "outlook"}
 )
@@ -41,13 +51,36 @@ SORTS: tuple[tuple[str, SortKey], ...] = (
 )
 
 
-class StationTable(KeyedTable[OverviewRow]):
-    """The stations; says in the footer what Enter does."""
+class StationTable(KeyedTable[Line]):
+    """The stations; the cursor steps over the lines of tracts. Says what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Station", key_display="Enter", id="overview.station",
                 tooltip="Open the station at the cursor: chart, facts and log"),
     ]  # fmt: skip
+
+    def action_cursor_up(self) -> None:
+        super().action_cursor_up()
+        if self.on_heading and not self._step(-1):
+            super().action_cursor_down()
+
+    def action_cursor_down(self) -> None:
+        super().action_cursor_down()
+        self._step(1)
+
+    def _step(self, rows: int) -> bool:
+        """Off a heading, to the row before or after it; False where there is none."""
+        row = self.cursor_row + rows
+        if not self.on_heading:
+            return True
+        if not 0 <= row < self.row_count:
+            return False
+        self.move_cursor(row=row)
+        return True
+
+    @property
+    def on_heading(self) -> bool:
+        return (self.here or "").startswith(HEADING)
 
 
 class OverviewScreen(BoardScreen):
@@ -86,6 +119,7 @@ class OverviewScreen(BoardScreen):
         yield Static(id="status", markup=False)
         every = key_of(self.BINDINGS, "clear_filter")
         yield Input(placeholder=f"Part of a name; Enter keeps, {every} shows all", id="filter")
+        yield Static(id="totals", markup=False)
         yield StationTable(id="table")
         yield Static(FIRST_STEPS, id="first-steps")
         yield Static(id="detail", markup=False)
@@ -117,7 +151,8 @@ class OverviewScreen(BoardScreen):
         empty = not self._rows
         self.query_one("#first-steps").display = empty
         self._table.display = not empty
-        self.query_one("#detail").display = not empty
+        for part in ("#detail", "#totals"):
+            self.query_one(part).display = not empty
         self._fill()
         self.refresh_bindings()
 
@@ -129,10 +164,25 @@ class OverviewScreen(BoardScreen):
         board = self.brimbook.board
         if board is None:
             return
-        rows = {row.station.station_id: row for row in self._shown()}
-        self._table.fill(columns_for(board, self._width), rows)
+        rows = self._shown()
+        self._table.fill(columns_for(board, self._width), self._lines(board, rows))
+        if self._table.on_heading:
+            self._table.action_cursor_down()
+        totals = overview_totals(board, rows)
+        self.query_one("#totals", Static).update(totals_line(totals, board.snapshot.units))
         self._show_status(board)
         self._show_detail()
+
+    def _lines(self, board: Board, rows: list[OverviewRow]) -> dict[str, Line]:
+        """The rows by key, with a heading over each tract while they stand by tract."""
+        tracts = dict.fromkeys(row.tract for row in rows)
+        lines: dict[str, Line] = {}
+        headed = self._sort == 0 and len(tracts) > 1
+        for tract in tracts if headed else ():
+            own = [row for row in rows if row.tract == tract]
+            lines[f"{HEADING}{tract}"] = TractHeading(tract, overview_totals(board, own))
+            lines |= {row.station.station_id: row for row in own}
+        return lines if headed else {row.station.station_id: row for row in rows}
 
     def _shown(self) -> list[OverviewRow]:
         wanted = self.query_one("#filter", Input).value.strip().casefold()
@@ -152,7 +202,7 @@ class OverviewScreen(BoardScreen):
 
     @property
     def station_id(self) -> str | None:
-        return self._table.here
+        return None if self._table.on_heading else self._table.here
 
     @on(DataTable.RowHighlighted)
     def _show_detail(self) -> None:

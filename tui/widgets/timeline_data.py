@@ -93,6 +93,13 @@ UNSURE_GLYPH = "~"
 UNSURE_SPREAD = 1 / 3
 """A level less sure than this share of the tank is drawn with gaps of the unsure glyph."""
 
+
+def level_glyph(share: float) -> str:
+    """A block as high as a tank is full, 0 to 1."""
+    step = min(int(share * len(LEVEL_GLYPHS)), len(LEVEL_GLYPHS) - 1)
+    return LEVEL_GLYPHS[max(step, 0)]
+
+
 SPAN_KINDS = tuple(SPAN_GLYPHS)
 
 

@@ -22,6 +22,7 @@ from tui.widgets.timeline_data import (
     Span,
     TimelineData,
     Window,
+    level_glyph,
     rank,
 )
 
@@ -68,8 +69,7 @@ def _paint_levels(canvas: Canvas, axis: Axis, row: Row) -> None:
         if spread > UNSURE_SPREAD and column % 2:
             canvas.put(column, 0, UNSURE_GLYPH, "level")
         else:
-            step = min(int(share * len(LEVEL_GLYPHS)), len(LEVEL_GLYPHS) - 1)
-            canvas.put(column, 0, LEVEL_GLYPHS[max(step, 0)], "level")
+            canvas.put(column, 0, level_glyph(share), "level")
 
 
 def _shade(canvas: Canvas, axis: Axis, window: Window) -> None:

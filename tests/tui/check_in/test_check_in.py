@@ -10,9 +10,20 @@ from textual.widgets import OptionList, Static
 
 from store.logbook.opening import logbook_at
 from store.logbook.settings import keep_setting
-from store.records import Chore, Draft, GaugeReading, Note, RampCheck, Reading, Sighting
-from store.units import litres_from_gallons, mm_from_inches
-from store.vocabulary import ChoreKind, LevelMark, UseSeen
+from store.records import (
+    Chore,
+    Draft,
+    GaugeReading,
+    Note,
+    RampCheck,
+    Reading,
+    Sighting,
+    StationFacts,
+    TankMeasures,
+)
+from store.units import US_UNITS, litres_from_gallons, mm_from_inches
+from store.views.check_in import surprise
+from store.vocabulary import ChoreKind, LevelMark, Shape, UseSeen
 from tests.tui.driving import drive, press, settle
 from tui.base.leave_question import LeaveQuestion
 from tui.check_in.entered import CheckIn, StationVisit
@@ -38,6 +49,10 @@ def on_card(pilot: Pilot[None]) -> str:
 
 def in_field(pilot: Pilot[None]) -> str:
     return str(pilot.app.screen.query_one(".said", Static).content)
+
+
+def shown(pilot: Pilot[None], where: str) -> str:
+    return str(pilot.app.screen.query_one(where, Static).render())
 
 
 def in_list(pilot: Pilot[None]) -> list[str]:
@@ -300,3 +315,71 @@ def test_a_level_is_measured_or_judged_never_both() -> None:
     seen = StationVisit().judged(LevelMark.HALF).measured(10.0)
     assert seen.reading("a") == Reading("a", below_rim_mm=10.0)
     assert seen.judged(LevelMark.DRY).reading("a") == Reading("a", mark=LevelMark.DRY)
+
+
+def test_one_key_enters_what_the_model_expected(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash", *"oak", "enter", "y", "s")
+        (entry,) = book.entries(Reading)
+        assert entry.fact.station_id == book.ids["Oak flat"]
+        levels = pilot.app.board.levels.of(entry.fact.station_id)  # type: ignore[attr-defined]
+        assert bool(levels.read[-1])
+
+    drive(book.app(), steps)
+
+
+def test_a_day_is_typed_and_a_name_found(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "d", *"2015-09-20", "enter")
+        assert "Check-in of Sun 20 Sep 2015" in shown(pilot, "#status")
+        await press(pilot, "slash", *"rock", "enter")
+        assert "> Rocks" in in_list(pilot)
+        await press(pilot, "slash", *"nowhere", "enter")
+        assert "No station here is named nowhere" in shown(pilot, "#field .said")
+        await press(pilot, "escape", "d", *"2099-01-01", "enter")
+        assert "still to come" in shown(pilot, "#field .said")
+        await press(pilot, "escape", "2", "s")
+        (entry,) = book.entries(Reading)
+        assert (entry.day, entry.fact.station_id) == (date(2015, 9, 20), book.ids["Rocks"])
+
+    drive(book.app(), steps)
+
+
+def test_a_fill_says_its_room_its_weight_and_the_level_after(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash", *"rock", "enter", "2", "f")
+        card = on_card(pilot)
+        assert "Room for" in card
+        assert "then 100% full, 0.0 in below the rim" in card
+        await press(pilot, *"20")
+        assert "20 gal, 167 lb: then" in on_card(pilot)
+        await press(pilot, *"0")
+        assert "more than there is room for would run over" in on_card(pilot)
+        await press(pilot, "backspace", "enter")
+        assert "Entered: found half; then filled 20 gal" in on_card(pilot)
+
+    drive(book.app(), steps)
+
+
+def test_a_high_reading_with_a_fill_is_no_alarm() -> None:
+    tank = TankMeasures(Shape.ROUND, 762.0, diameter_mm=900.0)
+    facts = StationFacts("s", "t", "Oak", tank, 10.0)
+    high = Reading("s", mark=LevelMark.FULL)
+    assert surprise(facts, high, 700.0, US_UNITS) is not None
+    assert surprise(facts, high, 700.0, US_UNITS, filled=True) is None
+    low = Reading("s", mark=LevelMark.DRY)
+    assert surprise(facts, low, 100.0, US_UNITS, filled=True) is not None
+
+
+def test_cover_and_drain_are_entered_where_they_are_done(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash", *"rock", "enter", "D", "v")
+        assert "drained; cover put on" in on_card(pilot)
+        await press(pilot, "s", "c", "slash", *"rock", "enter", "v")
+        assert "cover taken off" in on_card(pilot)
+        await press(pilot, "v")
+        assert "cover" not in on_card(pilot).split("Entered:")[1].split("\n")[0]
+
+    drive(book.app(), steps)
+    kinds = [entry.fact.chore for entry in book.entries(Chore)]
+    assert kinds[-2:] == [ChoreKind.DRAIN, ChoreKind.COVER]

@@ -1,6 +1,7 @@
 """The morning screen, driven by keys on a real logbook."""
 
 import sqlite3
+from dataclasses import replace
 from datetime import date
 
 from textual.widgets import Input, Static
@@ -8,9 +9,9 @@ from textual.widgets import Input, Static
 from store.logbook.journal import undo
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.settings import unit_system
-from store.records import Chore, Draft
+from store.records import Chore, Contamination, Draft, RampCheck, Reading
 from store.units import UnitSystem
-from store.vocabulary import ChoreKind
+from store.vocabulary import Cause, ChoreKind, LevelMark, PromptKind
 from tests.tui.driving import WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
@@ -18,12 +19,15 @@ from tui.overview.screen import OverviewScreen, StationTable
 from tui.station_form.screen import StationForm
 
 TODAY = date(2015, 10, 1)
+FILL_DAY = date(2015, 10, 12)
 ODD = "t [/b] \"x\" 'y' 🦌 漢"
 
 
 def names(pilot):
+    """The stations shown, without the lines of tracts over them."""
     table = pilot.app.screen.query_one(StationTable)
-    return [table.get_row_at(row)[0].plain for row in range(table.row_count)]
+    cells = [table.get_row_at(row)[0].plain for row in range(table.row_count)]
+    return [cell[1:] for cell in cells if cell.startswith(" ")]
 
 
 def status(pilot):
@@ -156,5 +160,60 @@ def test_a_damaged_logbook_is_told_not_crashed_on(make_book, monkeypatch):
         await settle(pilot)
         told = [notice.message for notice in pilot.app._notifications]
         assert any("malformed" in message for message in told)
+
+    drive(book.app(), steps)
+
+
+def line(pilot, name):
+    table = pilot.app.screen.query_one(StationTable)
+    rows = [table.get_row_at(row) for row in range(table.row_count)]
+    (found,) = [row for row in rows if row[0].plain.strip() == name]
+    return [cell.plain.strip() for cell in found]
+
+
+def test_the_cursor_steps_over_tracts_and_their_lines_sum_up(make_book):
+    book = make_book({"North": ("Oak", "Beech"), "South": ("Alder",)})
+
+    async def steps(pilot):
+        table = pilot.app.screen.query_one(StationTable)
+        heads = [table.get_row_at(row)[0].plain for row in range(table.row_count)]
+        assert heads == ["North", " Beech", " Oak", "South", " Alder"]
+        seen = []
+        for _ in range(4):
+            seen.append(pilot.app.screen.station_id)
+            await press(pilot, "down")
+        assert seen == [book.ids[name] for name in ("Beech", "Oak", "Alder", "Alder")]
+        for _ in range(4):
+            await press(pilot, "up")
+        assert pilot.app.screen.station_id == book.ids["Beech"]
+        table.move_cursor(row=3)
+        await press(pilot, "e")
+        assert isinstance(pilot.app.screen, OverviewScreen), "a tract is no station"
+        await press(pilot, "down")
+        assert pilot.app.screen.station_id == book.ids["Alder"]
+
+    drive(book.app(), steps)
+
+
+def test_what_matters_first_stands_in_the_line_and_above(make_book):
+    book = replace(make_book({"North": ("Oak", "Beech"), "South": ("Alder",)}), today=FILL_DAY)
+    oak = book.ids["Oak"]
+    book.write(
+        Draft(FILL_DAY, Reading(oak, mark=LevelMark.DRY)),
+        Draft(FILL_DAY, RampCheck(oak, in_place=False)),
+        Draft(FILL_DAY, Contamination("e" * 36, book.ids["Alder"], Cause.DYE)),
+    )
+
+    async def steps(pilot):
+        row = line(pilot, "Oak")
+        assert row[2] == "DRY"
+        assert row[-1].startswith("!ramp +")
+        fills = [one for one in pilot.app.board.prompts[oak] if one.kind is PromptKind.FILL]
+        assert fills
+        totals = str(pilot.app.screen.query_one("#totals", Static).content)
+        assert "fouled" in totals
+        assert " lb)" in totals
+        assert len(totals) <= 80
+        assert line(pilot, "North")[-1].startswith("1 fill, ")
 
     drive(book.app(), steps)

@@ -1,0 +1,1 @@
+"""The same interface in a browser tab."""

@@ -99,7 +99,15 @@ class BrimbookApp(App[None]):
             self.say(self._greeting)
 
     def open_screen(self, name: str, *about: str) -> None:
-        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it."""
+        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it.
+
+        The first of the ids is a station's; nothing opens where it was taken out meanwhile.
+        """
+        if self.board is not None and about:
+            stations = self.board.snapshot.places.stations
+            if about[0] not in stations:
+                self.say("That station is no longer in the logbook.")
+                return
         below = self.screen_stack[-2]
         if isinstance(below, ROUTES[name]):
             close(self.screen)

@@ -55,9 +55,13 @@ class BrimbookApp(App[None]):
         self._left = False
 
     def exit(self, *answer: Any, **how: Any) -> None:
-        """Leave; keys that were pressed after that are for nobody."""
+        """Leave, once every screen is put together; keys pressed meanwhile are for nobody."""
         self._left = True
-        super().exit(*answer, **how)
+        unfinished = [screen for screen in self.screen_stack if not screen.is_mounted]
+        if unfinished:
+            unfinished[-1].call_later(self.exit, *answer, **how)
+        else:
+            super().exit(*answer, **how)
 
     async def on_event(self, event: events.Event) -> None:
         gone = self._left or not self.screen_stack

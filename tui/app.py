@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
 from rich.text import Text
 from textual import events
+from textual.actions import ActionParseResult
 from textual.app import App
 from textual.binding import BindingType
+from textual.dom import DOMNode
 from textual.errors import NoWidget
 from textual.worker import WorkerFailed
 
@@ -62,6 +64,17 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Do what a key is bound to; nothing while the screens are taken down."""
+        if self._left:
+            return False
+        return await super().run_action(action, default_namespace, namespaces)
 
     async def on_event(self, event: events.Event) -> None:
         gone = self._left or not self.screen_stack

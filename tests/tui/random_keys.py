@@ -44,6 +44,8 @@ TEXTS = (
     "2015-02-30", "04-05", "Öak [bold]flat[/]", "=1+1", "\x1b[31mred", "a\nb\nc", "'", "~nobody/x",
     "x" * 300, "None", "\N{PILE OF POO}" * 9, "North", "41.5", "nan", "inf",
 )  # fmt: skip
+KEYS_RISE = 4
+"""Looks until no key that was pressed is on its way any more, from part to whole."""
 SIZES = ((80, 24), (140, 40), (60, 15), (200, 60), (20, 6), (110, 30))
 
 
@@ -103,8 +105,9 @@ async def _run(run: Run, steps: int, texts: Sequence[str]) -> None:
             await _one(pilot, run, luck, texts)
         if app.is_running and luck.random() < 0.5:
             await _burst(pilot, run, [_bound_key(pilot, luck), "q", "down"])
-        if app.is_running and app._exception is None:
-            await _work_done(pilot)
+        for _ in range(KEYS_RISE):
+            if app.is_running and app._exception is None:
+                await _work_done(pilot)
     if stray:
         raise RuntimeError(f"an error nobody waited for: {stray[0]!r}") from (
             stray[0] if isinstance(stray[0], BaseException) else None

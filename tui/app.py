@@ -14,6 +14,7 @@ from textual import events
 from textual.actions import ActionParseResult
 from textual.app import App
 from textual.binding import BindingType
+from textual.command import Provider
 from textual.dom import DOMNode
 from textual.errors import NoWidget
 from textual.worker import WorkerFailed
@@ -30,6 +31,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
+from tui.base.palette import ActionProvider
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
@@ -45,7 +47,7 @@ class BrimbookApp(App[None]):
 
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:

@@ -31,7 +31,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
-from tui.base.palette import ActionProvider
+from tui.base.palette import ActionProvider, Palette
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
@@ -66,6 +66,11 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    def action_command_palette(self) -> None:
+        """Open what finds any action by its words, once."""
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     async def run_action(
         self,

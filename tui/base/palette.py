@@ -6,9 +6,20 @@ from collections.abc import Iterator
 from functools import partial
 
 from textual.binding import ActiveBinding
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.command import CommandList, CommandPalette, DiscoveryHit, Hit, Hits, Provider
+
+from tui.base.open_screens import is_open
+from tui.base.steady_list import PAGES
 
 FINDS_ACTIONS = "command_palette"
+
+
+class Palette(CommandPalette):
+    """Takes no paging while its list has no room, as before anything is found."""
+
+    def _action_command_list(self, action: str) -> None:
+        if action not in PAGES or self.query_one(CommandList).scrollable_content_region:
+            super()._action_command_list(action)
 
 
 class ActionProvider(Provider):
@@ -38,4 +49,6 @@ class ActionProvider(Provider):
             yield f"{binding.description}: {binding.tooltip}  ({key})", active
 
     async def _do(self, active: ActiveBinding) -> None:
-        await self.app.run_action(active.binding.action, active.node)
+        """Do it, unless its screen was left meanwhile."""
+        if is_open(self.screen):
+            await self.app.run_action(active.binding.action, active.node)

@@ -24,6 +24,7 @@ from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
+from tui.base.steady_list import SteadyList
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
@@ -60,7 +61,7 @@ class CheckInScreen(FieldScreen):
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
         with Horizontal():
-            yield OptionList(id="stops", markup=False)
+            yield SteadyList(id="stops", markup=False)
             with Vertical(id="right"):
                 with VerticalScroll(id="scrolled", can_focus=False):
                     yield Static(id="card", markup=False)

@@ -10,7 +10,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer, Static
 
 from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
@@ -22,6 +22,7 @@ from tui.base.chart_screen import ChartScreen, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.log_marks import line_words, log_text
+from tui.base.steady_list import SteadyList
 from tui.station.chart import chart_data, picture
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
@@ -30,7 +31,7 @@ from tui.widgets.level_chart import LevelChart
 SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
 
 
-class LogList(OptionList, inherit_bindings=False):
+class LogList(SteadyList, inherit_bindings=False):
     """Long lines wrap, so the arrows across are left to the chart above."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -47,12 +48,6 @@ class LogList(OptionList, inherit_bindings=False):
         Binding("end", "last", "Oldest", show=False, id="log.last",
                 tooltip="Move to the oldest entry"),
     ]  # fmt: skip
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """In a window so small that no line shows there is no page to move by."""
-        if action in ("page_up", "page_down") and not self.scrollable_content_region:
-            return False
-        return super().check_action(action, parameters)
 
 
 class StationScreen(ChartScreen):

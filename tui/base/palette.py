@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Iterator
 from functools import partial
 
+from textual.await_complete import AwaitComplete
 from textual.binding import ActiveBinding
 from textual.command import CommandList, CommandPalette, DiscoveryHit, Hit, Hits, Provider
 
@@ -15,7 +17,13 @@ FINDS_ACTIONS = "command_palette"
 
 
 class Palette(CommandPalette):
-    """Takes no paging while its list has no room, as before anything is found."""
+    """Takes no paging while its list has no room, as before anything is found; left once."""
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Leave it where it is on top: a second key or click must not take what is below."""
+        if is_open(self) and self.app.screen is self:
+            return super().dismiss(result)
+        return AwaitComplete(asyncio.sleep(0))
 
     def _action_command_list(self, action: str) -> None:
         if action not in PAGES or self.query_one(CommandList).scrollable_content_region:

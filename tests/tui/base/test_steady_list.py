@@ -50,6 +50,20 @@ def test_a_list_without_room_is_not_paged():
     drive(app, steps)
 
 
+def test_the_palette_is_left_once(book):
+    async def steps(pilot):
+        pilot.app.action_command_palette()
+        await pilot.pause()
+        palette = pilot.app.screen
+        for _ in range(3):
+            palette.dismiss()
+        await pilot.pause()
+        assert len(pilot.app.screen_stack) == 2
+        assert palette not in pilot.app.screen_stack
+
+    drive(book.app(), steps)
+
+
 def test_the_palette_is_paged_before_anything_is_found(book):
     async def steps(pilot):
         pilot.app.action_command_palette()

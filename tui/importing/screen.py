@@ -151,8 +151,10 @@ class ImportScreen(BoardScreen):
     @on(Input.Submitted)
     @on(Choice.Submitted)
     def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
-        last = [row for row in self.query(FormRow) if row.display][-1]
-        if message.control is last.editor:
+        rows = [row for row in self.query(FormRow) if row.display]
+        if not rows:  # the screen is being taken down
+            return
+        if message.control is rows[-1].editor:
             self.action_start()
         else:
             self.focus_next()

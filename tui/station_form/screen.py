@@ -203,8 +203,10 @@ class StationForm(EntryScreen):
     @on(Input.Submitted)
     @on(Choice.Submitted)
     async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
-        last = list(self.query(FormRow))[-1]
-        if message.control is last.editor:
+        rows = list(self.query(FormRow))
+        if not rows:  # the screen is being taken down
+            return
+        if message.control is rows[-1].editor:
             await self.action_save()
         else:
             self.focus_next()

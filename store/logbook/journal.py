@@ -11,33 +11,16 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
 
 from store.errors import NotFound, Refused
 from store.logbook.checks import CHECKED_KINDS, refuse_contradictions
+from store.logbook.ids import MakeId, just_after
+from store.logbook.inserting import add_anchors, insert_row
 from store.logbook.opening import Logbook
 from store.logbook.rows import FACT_TYPES, columns_of, fact_from, kind_of
-from store.records import (
-    Contamination,
-    Draft,
-    Entry,
-    Fact,
-    StationFacts,
-    TractFacts,
-    WeatherImport,
-    Withdrawal,
-)
-
-
-@dataclass(frozen=True)
-class Batch:
-    """One transaction: everything that was saved, and is undone, together."""
-
-    batch_id: str
-    title: str
-    undoes: str | None = None
+from store.logbook.standing import Batch, standing
+from store.records import Draft, Entry, Fact, StationFacts, Withdrawal
 
 
 def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
@@ -55,11 +38,12 @@ def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
 def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | None) -> Batch:
     """Write a batch; only what an undo puts back need not be checked anew."""
     logbook.refuse_only_read()
-    batch = Batch(logbook.new_id(), title, undoes)
     try:
         with logbook.db.atomic():
-            _insert(
-                logbook,
+            next_id = _rising_ids(logbook)
+            batch = Batch(next_id(logbook.clock()), title, undoes)
+            insert_row(
+                logbook.db,
                 "batch",
                 {
                     "batch_id": batch.batch_id,
@@ -69,7 +53,7 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
                 },
             )
             for draft in drafts:
-                _write_entry(logbook, batch, draft)
+                _write_entry(logbook, batch, draft, next_id)
             if undoes is None:
                 refuse_contradictions(drafts, live_entries(logbook, CHECKED_KINDS), logbook.today)
     except sqlite3.IntegrityError as error:
@@ -85,14 +69,30 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
     return batch
 
 
-def _write_entry(logbook: Logbook, batch: Batch, draft: Draft) -> None:
+def _rising_ids(logbook: Logbook) -> MakeId:
+    """Ids after all that the logbook holds, even where the clock was set back meanwhile."""
+    newest = max(
+        logbook.db.execute(f"SELECT ifnull(max({key}), '') FROM {table}").fetchone()[0]
+        for table, key in (("batch", "batch_id"), ("entry", "entry_id"))
+    )
+
+    def next_id(moment: datetime) -> str:
+        nonlocal newest
+        made = logbook.make_id(moment)
+        newest = made if made > newest else logbook.make_id(just_after(newest))
+        return newest
+
+    return next_id
+
+
+def _write_entry(logbook: Logbook, batch: Batch, draft: Draft, next_id: MakeId) -> None:
     if draft.revises is not None:
         _refuse_stale(logbook, draft.revises)
     now = logbook.clock()
-    entry_id = logbook.make_id(now)
-    _add_anchors(logbook, draft.fact)
-    _insert(
-        logbook,
+    entry_id = next_id(now)
+    add_anchors(logbook.db, draft.fact)
+    insert_row(
+        logbook.db,
         "entry",
         {
             "entry_id": entry_id,
@@ -103,32 +103,13 @@ def _write_entry(logbook: Logbook, batch: Batch, draft: Draft) -> None:
             "revises": draft.revises,
         },
     )
-    _insert(logbook, kind_of(type(draft.fact)), {"entry_id": entry_id, **columns_of(draft.fact)})
+    insert_row(
+        logbook.db, kind_of(type(draft.fact)), {"entry_id": entry_id, **columns_of(draft.fact)}
+    )
     if isinstance(draft.fact, StationFacts):
         for depth_mm, volume_l in draft.fact.tank.depth_volume:
             row = {"entry_id": entry_id, "depth_mm": depth_mm, "volume_l": volume_l}
-            _insert(logbook, "tank_depth_volume", row)
-
-
-def _insert(logbook: Logbook, table: str, row: dict[str, Any]) -> None:
-    names = ", ".join(f'"{name}"' for name in row)
-    values = ", ".join("?" for _ in row)
-    logbook.db.execute(f'INSERT INTO "{table}" ({names}) VALUES ({values})', list(row.values()))
-
-
-def _add_anchors(logbook: Logbook, fact: Fact) -> None:
-    anchors: list[tuple[str, str, str]] = []
-    if isinstance(fact, TractFacts):
-        anchors.append(("tract", "tract_id", fact.tract_id))
-    elif isinstance(fact, StationFacts):
-        anchors.append(("station", "station_id", fact.station_id))
-    elif isinstance(fact, Contamination):
-        anchors.append(("contamination_event", "event_id", fact.event_id))
-    elif isinstance(fact, WeatherImport):
-        anchors.append(("weather_record", "record_id", fact.record_id))
-        anchors.append(("weather_file", "import_id", fact.import_id))
-    for table, column, anchor in anchors:
-        logbook.db.execute(f"INSERT OR IGNORE INTO {table} ({column}) VALUES (?)", [anchor])
+            insert_row(logbook.db, "tank_depth_volume", row)
 
 
 def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
@@ -196,7 +177,7 @@ def undo(logbook: Logbook) -> Batch:
         Refused: there is nothing left to undo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        done, _ = standing(logbook)
+        done = standing(logbook.db).done
         if not done:
             raise Refused("There is nothing to undo.")
         return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
@@ -209,7 +190,7 @@ def redo(logbook: Logbook) -> Batch:
         Refused: there is nothing to redo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        _, undone = standing(logbook)
+        undone = standing(logbook.db).undone
         if not undone:
             raise Refused("There is nothing to redo.")
         return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
@@ -234,25 +215,6 @@ def _sole_writer(logbook: Logbook) -> Iterator[None]:
 
 def _plain(title: str) -> str:
     return title.removeprefix("Undo: ").removeprefix("Redo: ")
-
-
-def standing(logbook: Logbook) -> tuple[list[Batch], list[Batch]]:
-    """Batches an undo would reverse, and undoing batches a redo would reverse."""
-    done: list[Batch] = []
-    undone: list[Batch] = []
-    rows = logbook.db.execute("SELECT batch_id, title, undoes FROM batch ORDER BY rowid")
-    for batch in (Batch(*row) for row in rows):
-        taken_back = [one for one in undone if one.batch_id == batch.undoes]
-        if batch.undoes is None:
-            done.append(batch)
-            undone.clear()
-        elif taken_back:
-            undone.remove(taken_back[0])
-            done.append(batch)
-        else:
-            done = [one for one in done if one.batch_id != batch.undoes]
-            undone.append(batch)
-    return done, undone
 
 
 def _reverse(logbook: Logbook, batch: Batch, title: str) -> Batch:

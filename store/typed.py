@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import calendar
 import math
 import re
-from datetime import date
+from datetime import date, datetime, timedelta
+
+from dateutil.parser import ParserError, parse
 
 from store.errors import BadValue
 
@@ -44,3 +47,51 @@ def day_from(text: str) -> date:
     except ValueError:
         shown = text if len(text) <= MOST_CHARACTERS else f"{text[:MOST_CHARACTERS]}..."
         raise BadValue(f"{shown!r} is not a date; write it as 2026-05-09") from None
+
+
+def day_typed(text: str, today: date, *, ahead: bool = False) -> date:
+    """A day as a person says it: today, yesterday, tomorrow, friday, oct 14, 10/5, 2026-05-09.
+
+    A day without its year, and a weekday, is the nearest one up to today, or with `ahead`
+    the nearest from tomorrow on. Of 10/5 the month comes first.
+
+    Raises:
+        BadValue: it is none.
+    """
+    wanted = " ".join(text.casefold().split())
+    near = {"today": 0, "yesterday": -1, "tomorrow": 1}.get(wanted)
+    if near is not None:
+        return today + timedelta(days=near)
+    for number, name in enumerate(calendar.day_name):
+        if len(wanted) >= 3 and name.casefold().startswith(wanted):
+            back = (today.weekday() - number) % 7
+            return today + timedelta(days=7 - back) if ahead else today - timedelta(days=back)
+    try:
+        return date.fromisoformat(wanted)
+    except ValueError:
+        return _without_year(text, wanted, today, ahead=ahead)
+
+
+def _without_year(text: str, wanted: str, today: date, *, ahead: bool) -> date:
+    """A day parsed over several years: the one that fits, or the one year that was typed."""
+    one, other = (_parsed(wanted, year, month) for year, month in ((2024, 1), (2028, 2)))
+    if one is None or other is None or (one.month, one.day) != (other.month, other.day):
+        shown = text if len(text) <= MOST_CHARACTERS else f"{text[:MOST_CHARACTERS]}..."
+        raise BadValue(f"{shown!r} is not a date; write it as oct 14, friday or 2026-05-09")
+    around = (_parsed(wanted, today.year + years, 1) for years in range(-4, 5))
+    days = sorted({day for day in around if day is not None})
+    if len(days) == 1:
+        return days[0]
+    if ahead:
+        return next(day for day in days if day > today)
+    return next(day for day in reversed(days) if day <= today)
+
+
+def _parsed(wanted: str, year: int, month: int) -> date | None:
+    """The day in that year, where the text names none; None where there is no such day."""
+    if not any(sign.isdigit() for sign in wanted):
+        return None
+    try:
+        return parse(wanted, default=datetime(year, month, month)).date()
+    except (ParserError, OverflowError, ValueError, TypeError):
+        return None

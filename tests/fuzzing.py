@@ -21,7 +21,15 @@ from store.errors import BrimbookError
 from store.logbook.opening import Logbook, logbook_at
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
-from store.transfer.sheets import CHORES, CONTAMINATION, NORMALS, READINGS, SEASON, STATIONS
+from store.transfer.sheets import (
+    CHORES,
+    CONTAMINATION,
+    DAY_SHEET,
+    NORMALS,
+    READINGS,
+    SEASON,
+    STATIONS,
+)
 from store.transfer.weather import import_weather
 from store.vocabulary import Action, Cause, ChoreKind, LevelMark, Shape, WindowKind
 from store.weather.files import ReadOptions
@@ -34,6 +42,7 @@ SHEETS = {
     SheetKind.CONTAMINATION: CONTAMINATION,
     SheetKind.NORMALS: NORMALS,
     SheetKind.SEASON: SEASON,
+    SheetKind.SHEET: DAY_SHEET,
 }
 WEATHER_COLUMNS = (
     "date", "year", "month", "day", "station", "name", "latitude", "longitude", "elevation",

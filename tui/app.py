@@ -13,6 +13,7 @@ from rich.text import Text
 from textual import events
 from textual.app import App
 from textual.binding import BindingType
+from textual.command import Provider
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
@@ -27,6 +28,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
+from tui.base.palette import ActionProvider
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
@@ -42,7 +44,7 @@ class BrimbookApp(App[None]):
 
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:

@@ -33,6 +33,7 @@ from store.reports.outlook import outlook_rows
 from store.reports.places_file import geojson_file, gpx_file
 from store.reports.review import review_rows
 from store.reports.review_html import review_page
+from store.reports.timeline import timeline_rows
 from store.reports.what_if import Asked, what_if_rows
 from store.reports.work_day import kit_rows, work_day_rows
 from store.transfer.forecast import import_forecast
@@ -332,6 +333,26 @@ def levels(
     """Print the level of every station of LOGBOOK, day by day."""
     with for_reading(logbook, today) as book:
         print_report(level_rows(load(book), first, last, station), form)
+
+
+@main.command()
+@logbook_argument
+@click.option("--from", "first", type=Day(), help="First day; 1 January of last year if not given.")
+@click.option("--to", "last", type=Day(), help="Last day; as far as the model looks if not given.")
+@click.option("--station", help="One station, as name or tract/name.")
+@as_option
+@today_option
+def timeline(
+    logbook: Path,
+    first: date | None,
+    last: date | None,
+    station: str | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
+    with _for_reading(logbook, today) as book:
+        _print(timeline_rows(load(book), first, last, station), form)
 
 
 @main.command()

@@ -78,7 +78,7 @@ def volume(litres: float, units: Units) -> str:
 
 def brought(units: Units) -> str:
     """The label of a field for the water brought."""
-    return f"{units.volume_name} brought (Enter: to the rim)"
+    return f"{units.volume_name} brought (Enter: full)"
 
 
 def depth(mm: float, units: Units) -> str:

@@ -15,7 +15,7 @@ from store.model.ensembles import Ensemble, Fill, ensemble_runs
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.typed import day_from
+from store.typed import day_typed
 from store.water.quantiles import member_quantiles
 from store.weather.days import FloatArray
 
@@ -148,7 +148,7 @@ def typed_end(text: str, today: date) -> date:
     Raises:
         BadValue: it is no date, or an outlook cannot reach to it.
     """
-    day = day_from(text)
+    day = day_typed(text, today, ahead=True)
     if day != nearest_end(day, today):
         raise BadValue(
             f"{day} is not ahead of {today}, or more than a year; choose a day from tomorrow to "

@@ -11,18 +11,12 @@ from store.model.season_review import review_years, station_season
 from store.model.what_if import WhatIf, what_if
 from store.records import StationFacts, TankMeasures
 from store.season.suggestion import Advice, Suggestion, suggestion
-from store.units import m2_from_ft2, mm_from_inches
+from store.units import m2_from_ft2
 from store.vocabulary import ApronSurface, Exposure, Shape, UseSeen
 from store.water.geometry import tank_from_measures
+from store.water.usual import USUAL_DEPTH_MM, USUAL_TANKS
 
-USUAL_DEPTH_MM = mm_from_inches(30.0)
-LARGE_TANK = TankMeasures(
-    Shape.RECTANGULAR,
-    depth_mm=USUAL_DEPTH_MM,
-    length_mm=mm_from_inches(44.0),
-    width_mm=mm_from_inches(28.0),
-)
-"""160 gal, 30 in deep."""
+LARGE_TANK = dict(USUAL_TANKS)["160 gal, straight"]
 GOOD_APRON_M2 = m2_from_ft2(250.0)
 SHADIER = {Exposure.OPEN: Exposure.PART_SHADE, Exposure.PART_SHADE: Exposure.DEEP_SHADE}
 

@@ -2,13 +2,51 @@
 
 from __future__ import annotations
 
+from store.records import TankMeasures
 from store.units import Units, litres_from_gallons, mm_from_inches
+from store.vocabulary import Shape
 from store.water.geometry import Tank
 
 USUAL_CAPACITY_L = (litres_from_gallons(100.0), litres_from_gallons(160.0))
 """100 to 160 US gallons (common practice, no source)."""
 USUAL_DEPTH_MM = mm_from_inches(30.0)
 """30 inches from bottom to rim (common practice, no source)."""
+USUAL_TANKS: tuple[tuple[str, TankMeasures], ...] = (
+    (
+        "110 gal, tapered",
+        TankMeasures(
+            Shape.RECTANGULAR,
+            USUAL_DEPTH_MM,
+            length_mm=mm_from_inches(40.0),
+            width_mm=mm_from_inches(26.0),
+            bottom_length_mm=mm_from_inches(33.0),
+            bottom_width_mm=mm_from_inches(20.0),
+        ),
+    ),
+    (
+        "160 gal, straight",
+        TankMeasures(
+            Shape.RECTANGULAR,
+            USUAL_DEPTH_MM,
+            length_mm=mm_from_inches(44.0),
+            width_mm=mm_from_inches(28.0),
+        ),
+    ),
+    (
+        "140 gal, round",
+        TankMeasures(Shape.ROUND, USUAL_DEPTH_MM, diameter_mm=mm_from_inches(37.0)),
+    ),
+    (
+        "half a 55-gal drum",
+        TankMeasures(
+            Shape.HALF_DRUM,
+            mm_from_inches(11.25),
+            length_mm=mm_from_inches(34.0),
+            diameter_mm=mm_from_inches(22.5),
+        ),
+    ),
+)
+"""Tanks of the trade to begin with (assumed); measure your own."""
 FAR = 2.0
 """Half the usual or twice the usual is far from it (assumed)."""
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from store.errors import BadValue
-from store.typed import day_from, number_from
+from store.typed import day_typed, number_from
 
 
 def as_typed(value: float | None) -> str:
@@ -77,7 +77,7 @@ class FieldReader:
         if not text:
             return None
         try:
-            day = day_from(text)
+            day = day_typed(text, today)
         except BadValue as error:
             self.wrong(key, f"{error}.")
             return None

@@ -34,6 +34,8 @@ APP_KEYS: list[BindingType] = [
             tooltip="Switch between US and metric units"),
     Binding("L", "switch_theme", "Light", show=False, id="app.theme",
             tooltip="Switch between dark and light colours"),
+    Binding("ctrl+p", "command_palette", "Find an action", show=False, id="app.palette",
+            tooltip="Find an action of this screen by its words, and do it"),
     Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
 ]  # fmt: skip
 HELP_KEY, UNDO_KEY = key_of(APP_KEYS, "help"), key_of(APP_KEYS, "undo")

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from tui.base.field_screen import FieldScreen
 
 NUMBER = r"[0-9.,]*"
-DATE = r"[0-9-]*"
+DATE = r"[0-9A-Za-z/ -]*"
 
 
 def typed_volume_l(text: str, units: Units) -> float | None:

@@ -271,7 +271,7 @@ class CheckInScreen(FieldScreen):
 
     def action_date(self) -> None:
         if self.taken():
-            self.field.ask("date", "Day of the check-in (as 2026-05-09)", only=DATE)
+            self.field.ask("date", "Day of the check-in, as yesterday or oct 14", only=DATE)
 
     def action_jump(self) -> None:
         if self.taken():

@@ -8,7 +8,7 @@ from dataclasses import replace
 from store.errors import BadValue
 from store.model.board import Board
 from store.records import StationFacts, TractFacts
-from store.typed import day_from, number_from
+from store.typed import day_typed, number_from
 from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from tui import words
 from tui.base.typed_field import typed_volume_l
@@ -52,7 +52,7 @@ def with_typed(sheet: CheckIn, stop: Stop | None, asking: str, text: str, board:
 
 
 def _on_day(sheet: CheckIn, text: str, board: Board) -> CheckIn:
-    day = day_from(text)
+    day = day_typed(text, board.snapshot.today)
     if day > board.snapshot.today:
         raise BadValue(f"{words.plain_day(day)} is still to come; type another day.")
     return replace(sheet, day=day)

@@ -16,7 +16,7 @@ from store.model.board import Board
 from store.records import Draft
 from store.season.cautions import HAULING
 from store.season.prompt import WORK, PromptState
-from store.typed import day_from
+from store.typed import day_typed
 from store.units import Units
 from store.views.answering import declined_draft, done_draft, put_off_draft
 from store.views.due import DueLine, DueTotals, aside_lines, due_lines, due_totals
@@ -158,7 +158,7 @@ class DueScreen(TableFieldScreen):
     def action_put_off(self) -> None:
         line = self._asked_of = self._here
         if line is not None:
-            self.field.ask("until", f"{line.label}: put off to (as 2026-05-09)", only=DATE)
+            self.field.ask("until", f"{line.label}: put off to, as friday or oct 14", only=DATE)
 
     def action_decline(self) -> None:
         line = self._asked_of = self._here
@@ -185,7 +185,7 @@ class DueScreen(TableFieldScreen):
                     volume_l = typed_volume_l(text, snapshot.units)
                     return await self._save("done", done_draft(snapshot, line.prompt, volume_l))
                 case "until":
-                    until = day_from(text)
+                    until = day_typed(text, snapshot.today, ahead=True)
                     draft = put_off_draft(snapshot, line.prompt, until)
                     return await self._save(f"put off to {words.plain_day(until)}", draft)
                 case _:

@@ -190,7 +190,9 @@ class EventScreen(FieldScreen):
         self._set(moved)
 
     def action_date(self) -> None:
-        self.field.ask("date", "Date, as 2015-09-30", self._sheet.day.isoformat(), only=DATE)
+        self.field.ask(
+            "date", "Date, as yesterday or oct 14", self._sheet.day.isoformat(), only=DATE
+        )
 
     def action_cause(self, cause: str) -> None:
         if self._sheet.event is not None:

@@ -7,7 +7,7 @@ from datetime import date
 
 from store.errors import BadValue
 from store.model.board import Board
-from store.typed import day_from, number_from
+from store.typed import day_typed, number_from
 from store.views.planned_recovery import bailed_l
 from tui.base.typed_field import typed_volume_l
 from tui.event.entered import EventDraft
@@ -62,7 +62,7 @@ def _visits(text: str) -> int:
 
 
 def _typed_day(text: str, today: date) -> date:
-    day = day_from(text)
+    day = day_typed(text, today)
     if day > today:
         raise BadValue("That day is still to come; an event is found today or earlier.")
     return day

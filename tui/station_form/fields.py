@@ -182,6 +182,18 @@ def first_texts(subject: Subject) -> dict[str, str]:
     return {key: str(text) for key, text in texts.items()}
 
 
+def tank_texts(tank: TankMeasures, units: Units) -> dict[str, str]:
+    """What the fields of a tank show for those measures; the ones it has not are empty."""
+    stems = [stem for stem in ALL_MEASURES if stem != "depth_volume"]
+    measures = {stem: getattr(tank, f"{stem}_mm") for stem in stems}
+    if tank.shape is Shape.HALF_DRUM:
+        measures["depth"] = None
+    texts = {
+        stem: as_typed(None if mm is None else units.depth(mm)) for stem, mm in measures.items()
+    }
+    return {"shape": tank.shape.value, "depth_volume": "", **texts}
+
+
 def kept_numbers(subject: Subject) -> dict[str, tuple[str, float]]:
     """By field: the number of the existing station as shown, and as stored."""
     before, units = subject.before, subject.units

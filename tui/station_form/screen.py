@@ -18,7 +18,7 @@ from store.records import TractFacts
 from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
 from store.vocabulary import Shape
 from store.water.geometry import Tank
-from store.water.usual import ramp_size, unusual_size
+from store.water.usual import USUAL_TANKS, ramp_size, unusual_size
 from tui import words
 from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import as_typed
@@ -35,6 +35,7 @@ from tui.station_form.fields import (
     form_fields,
     height_from_metres,
     subject_of,
+    tank_texts,
 )
 from tui.station_form.reading import StationRead, read_station
 from tui.widgets.choice import Choice
@@ -66,6 +67,8 @@ class StationForm(EntryScreen):
                 tooltip="Go to the next field"),
         Binding("up", "app.focus_previous", "Before", show=False, id="form.up",
                 tooltip="Go to the field before"),
+        Binding("f3", "usual_tank", "Usual tank", key_display="F3", id="form.usual",
+                tooltip="Fill in the measures of a usual tank; press again for the next one"),
         Binding("f1", "app.help", "Help", key_display="F1", id="form.help",
                 tooltip="Show every key of this screen and what it does"),
     ]  # fmt: skip
@@ -77,6 +80,7 @@ class StationForm(EntryScreen):
         self._first: dict[str, str] = {}
         self._pressed_save = False
         self._built = False
+        self._usual = -1
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -180,6 +184,18 @@ class StationForm(EntryScreen):
             *(f"! {sentence}" for sentence in unusual_size(tank, subject.units)),
         ]
         capacity.update(Text("\n".join(lines)))
+
+    def action_usual_tank(self) -> None:
+        """One usual tank after the other, to be corrected with a tape."""
+        subject, rows = self._subject, self._rows()
+        if subject is None or not self._built:
+            return
+        self._usual = (self._usual + 1) % len(USUAL_TANKS)
+        name, tank = USUAL_TANKS[self._usual]
+        for key, text in tank_texts(tank, subject.units).items():
+            rows[key].editor.value = text
+        self._read()
+        self.brimbook.say(f"{name}: measure your own, and correct what differs.")
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._read)

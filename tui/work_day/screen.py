@@ -20,7 +20,7 @@ from store.haul.problem import NO_LIMITS
 from store.model.board import Board
 from store.model.work_kit import work_kit
 from store.reports.day_sheet import sheet_html
-from store.typed import day_from, number_from
+from store.typed import day_typed, number_from
 from store.views.work_cautions import work_cautions
 from store.views.work_day import WorkDay, nearest_work_day, refuse_day, work_day
 from tui.base.field_reader import as_typed
@@ -210,7 +210,7 @@ class WorkDayScreen(TableFieldScreen):
             return
         on, number = self._on, None
         if what == "date":
-            on = day_from(text) if text else on
+            on = day_typed(text, board.snapshot.today, ahead=True) if text else on
         elif text:
             number = number_from(text)
         if what == "hours":

@@ -10,8 +10,9 @@ from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
 from store.model.snapshot import load
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts
-from store.units import UnitSystem
+from store.units import UnitSystem, gallons_from_litres
 from store.vocabulary import ChoreKind, DrinkingSeason, Shape
+from store.water.usual import USUAL_TANKS
 from tests.tui.driving import NARROW, WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.base.leave_question import LeaveQuestion
@@ -339,3 +340,21 @@ def test_the_keeper_chooses_when_animals_drink_on_a_tract(path):
     assert tract.drinking is DrinkingSeason.DRY_SUMMER
     drive_form(path, steps, "Oak")
     assert _known(path)[0].tracts == {tract.tract_id: tract}, "saved unchanged, it stays"
+
+
+def test_a_usual_tank_fills_its_measures_in(book):
+    async def steps(pilot):
+        await press(pilot, "n")
+        form = pilot.app.screen
+        seen = []
+        for _ in USUAL_TANKS:
+            await press(pilot, "f3")
+            tank = read_station(form._texts(), form._subject).tank
+            assert tank is not None, "every usual tank is a whole one"
+            seen.append(gallons_from_litres(tank.capacity_l))
+        assert seen == pytest.approx([110.0, 160.0, 140.0, 29.0], rel=0.03)
+        await press(pilot, "f3")
+        tank = read_station(form._texts(), form._subject).tank
+        assert gallons_from_litres(tank.capacity_l) == pytest.approx(seen[0])
+
+    drive(book.app(), steps)

@@ -351,8 +351,8 @@ def timeline(
     today: date | None,
 ) -> None:
     """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
-    with _for_reading(logbook, today) as book:
-        _print(timeline_rows(load(book), first, last, station), form)
+    with for_reading(logbook, today) as book:
+        print_report(timeline_rows(load(book), first, last, station), form)
 
 
 @main.command()

@@ -12,7 +12,7 @@ from sqlite_utils import Database
 from store.errors import BadFile, Refused
 from store.exchange.text_checks import Column, Lines, id_column, text_column
 from store.exchange.text_form import FORMAT, VERSION
-from store.logbook.inserting import add_anchors, insert_row
+from store.logbook.inserting import add_anchors, insert_batch, insert_row
 from store.logbook.rows import fact_from
 from store.logbook.schema import MIGRATION_NAMES
 from store.weather.days import FIELDS
@@ -120,16 +120,7 @@ class TextReader:
             return
         self.lines.moment("written", row["written"])
         self._batch = row["batch"]
-        insert_row(
-            self._db,
-            "batch",
-            {
-                "batch_id": row["batch"],
-                "title": row["title"],
-                "written_utc": row["written"],
-                "undoes": row.get("undoes"),
-            },
-        )
+        insert_batch(self._db, row["batch"], row["title"], row["written"], row.get("undoes"))
 
     def _take_entry(self, row: dict[str, Any]) -> None:
         rest = {name: value for name, value in row.items() if name != "fact"}

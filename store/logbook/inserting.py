@@ -17,6 +17,17 @@ def insert_row(db: Database, table: str, row: Mapping[str, Any]) -> None:
     db.execute(f'INSERT INTO "{table}" ({names}) VALUES ({values})', list(row.values()))
 
 
+def insert_batch(
+    db: Database, batch_id: str, title: str, written_utc: str, undoes: str | None
+) -> None:
+    """Insert a batch; that it undoes what another one undoes already is kept apart."""
+    taken = db.execute("SELECT 1 FROM batch WHERE undoes = ?", [undoes]).fetchone() is not None
+    row = {"batch_id": batch_id, "title": title, "written_utc": written_utc}
+    insert_row(db, "batch", row | {"undoes": None if taken else undoes})
+    if taken:
+        insert_row(db, "second_undo", {"batch_id": batch_id, "undoes": undoes})
+
+
 def add_anchors(db: Database, fact: Fact) -> None:
     """Insert the bare ids that a fact is the first to speak of."""
     anchors: list[tuple[str, str, str]] = []

@@ -1,6 +1,7 @@
 """Write entries, read the ones that hold, undo and redo: all of it by adding rows.
 
-An entry holds ("is live") when it is no withdrawal and no later entry revises it.
+An entry holds ("is live") when it is no withdrawal and no later entry revises it; where
+several entries revise the same one, `forks` says which of them holds.
 Undoing a batch adds a batch that puts back what each of its entries replaced, so
 nothing is ever lost and an undo can itself be undone.
 """
@@ -14,13 +15,15 @@ from contextlib import contextmanager
 from datetime import date, datetime
 
 from store.errors import NotFound, Refused
-from store.logbook.checks import CHECKED_KINDS, refuse_contradictions
+from store.logbook.belonging import PLACE_KINDS, without_orphans
+from store.logbook.checks import CHECKED_KINDS, refuse_contradictions, tolerated
+from store.logbook.forks import forks, held_in, root_of, tree_from
 from store.logbook.ids import MakeId, just_after
-from store.logbook.inserting import add_anchors, insert_row
+from store.logbook.inserting import add_anchors, insert_batch, insert_row
 from store.logbook.opening import Logbook
 from store.logbook.rows import FACT_TYPES, columns_of, fact_from, kind_of
-from store.logbook.standing import Batch, standing
-from store.records import Draft, Entry, Fact, StationFacts, Withdrawal
+from store.logbook.standing import Batch, saved_after, standing
+from store.records import Draft, Entry, Fact, StationFacts, TractFacts, Withdrawal
 
 
 def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
@@ -42,20 +45,16 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
         with logbook.db.atomic():
             next_id = _rising_ids(logbook)
             batch = Batch(next_id(logbook.clock()), title, undoes)
-            insert_row(
-                logbook.db,
-                "batch",
-                {
-                    "batch_id": batch.batch_id,
-                    "title": title,
-                    "written_utc": _stamp(logbook.clock()),
-                    "undoes": undoes,
-                },
-            )
+            before = tolerated(held_entries(logbook, _needed_before(drafts)))
+            written = _stamp(logbook.clock())
+            insert_batch(logbook.db, batch.batch_id, title, written, undoes)
             for draft in drafts:
+                if undoes is None and draft.revises is not None:
+                    _refuse_stale(logbook, draft.revises)
                 _write_entry(logbook, batch, draft, next_id)
             if undoes is None:
-                refuse_contradictions(drafts, live_entries(logbook, CHECKED_KINDS), logbook.today)
+                held = held_entries(logbook, CHECKED_KINDS)
+                refuse_contradictions(drafts, held, logbook.today, before)
     except sqlite3.IntegrityError as error:
         raise Refused(
             f"{title}: the logbook refused it ({error}); nothing was saved. Correct it and "
@@ -67,6 +66,13 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
             "Close other programs that use it, see that the disk has room, and save again."
         ) from error
     return batch
+
+
+def _needed_before(drafts: Sequence[Draft]) -> tuple[type[Fact], ...]:
+    """The kinds that can hold a contradiction which is none of the drafts' making."""
+    if any(isinstance(draft.fact, Withdrawal) for draft in drafts):
+        return CHECKED_KINDS
+    return (TractFacts, StationFacts)
 
 
 def _rising_ids(logbook: Logbook) -> MakeId:
@@ -86,8 +92,6 @@ def _rising_ids(logbook: Logbook) -> MakeId:
 
 
 def _write_entry(logbook: Logbook, batch: Batch, draft: Draft, next_id: MakeId) -> None:
-    if draft.revises is not None:
-        _refuse_stale(logbook, draft.revises)
     now = logbook.clock()
     entry_id = next_id(now)
     add_anchors(logbook.db, draft.fact)
@@ -117,14 +121,33 @@ def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
     if known.fetchone() is None:
         raise NotFound(f"There is no entry {entry_id} to change; look at the log again.")
     later = logbook.db.execute("SELECT 1 FROM entry WHERE revises = ?", [entry_id])
-    if later.fetchone() is not None:
+    forked = forks(logbook.db)
+    stale = entry_id not in forked.holding and later.fetchone() is not None
+    if stale or entry_id in forked.members - forked.holding:
         raise Refused("That entry was changed meanwhile; look at the log again and repeat it.")
 
 
 def live_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
-    """Entries that hold, by date they are about and then as written; some kinds or all."""
+    """Entries that hold, by date they are about and then as written; some kinds or all.
+
+    Left out are those about a tract, a station or an event that does not hold.
+    """
+    held = held_entries(logbook, kinds)
+    return without_orphans(held, held_entries(logbook, PLACE_KINDS)) if held else held
+
+
+def held_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
+    """`live_entries`, with those that belong to nothing."""
     names = [kind_of(kind) for kind in kinds] if kinds is not None else list(FACT_TYPES)
-    entries = [entry for kind in names for entry in _entries(logbook, kind, "live_entry")]
+    forked = forks(logbook.db)
+    entries = [
+        entry
+        for kind in names
+        for entry in _entries(logbook, kind, "live_entry")
+        if entry.entry_id not in forked.members
+    ]
+    holding = (entry_by_id(logbook, entry_id) for entry_id in forked.holding)
+    entries += (entry for entry in holding if kind_of(type(entry.fact)) in names)
     return sorted(entries, key=lambda entry: (entry.day, entry.entry_id))
 
 
@@ -221,7 +244,14 @@ def _reverse(logbook: Logbook, batch: Batch, title: str) -> Batch:
     ids = logbook.db.execute(
         "SELECT entry_id FROM entry WHERE batch_id = ? ORDER BY rowid DESC", [batch.batch_id]
     ).fetchall()
-    drafts = [_reversed(logbook, entry_by_id(logbook, entry_id)) for (entry_id,) in ids]
+    forked = forks(logbook.db).members
+    saved = saved_after(logbook.db, batch) if forked else frozenset()
+    drafts = [
+        _put_back(logbook, entry_id, saved)
+        if entry_id in forked
+        else _reversed(logbook, entry_by_id(logbook, entry_id))
+        for (entry_id,) in ids
+    ]
     return _write(logbook, title, drafts, undoes=batch.batch_id)
 
 
@@ -234,8 +264,19 @@ def _reversed(logbook: Logbook, entry: Entry) -> Draft:
     return Draft(before.day, before.fact, revises=latest)
 
 
+def _put_back(logbook: Logbook, entry_id: str, saved: frozenset[str]) -> Draft:
+    """What holds in a tree that forks once only the `saved` batches stand."""
+    latest = _latest_revision(logbook, entry_id)
+    held = held_in(tree_from(logbook.db, root_of(logbook.db, entry_id)), saved)
+    if held is None:
+        day = entry_by_id(logbook, entry_id).day
+        return Draft(day, Withdrawal("undone"), revises=latest)
+    entry = entry_by_id(logbook, held.entry_id)
+    return Draft(entry.day, entry.fact, revises=latest)
+
+
 def _latest_revision(logbook: Logbook, entry_id: str) -> str:
-    sql = "SELECT entry_id FROM entry WHERE revises = ?"
+    sql = "SELECT entry_id FROM entry WHERE revises = ? ORDER BY entry_id DESC"
     while (later := logbook.db.execute(sql, [entry_id]).fetchone()) is not None:
         entry_id = later[0]
     return entry_id

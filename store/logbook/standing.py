@@ -38,7 +38,7 @@ class Standing:
 
 def batches_in_order(db: Database) -> list[Batch]:
     """All batches of a logbook, in the order that every copy of them has."""
-    rows = db.execute("SELECT batch_id, title, undoes FROM batch")
+    rows = db.execute("SELECT batch_id, title, undoes FROM batch_as_saved")
     by_id = {row[0]: Batch(*row) for row in rows}
     return sorted(by_id.values(), key=lambda batch: _place(batch, by_id))
 
@@ -78,3 +78,10 @@ def standing(db: Database) -> Standing:
         undone=tuple(words[saved][0] for saved in undone),
         saved=frozenset(saved for saved, (_, stands) in words.items() if stands),
     )
+
+
+def saved_after(db: Database, reversed_batch: Batch) -> frozenset[str]:
+    """The saved batches that stand once the last word of a family was reversed."""
+    by_id = {batch.batch_id: batch for batch in batches_in_order(db)}
+    family = _family(reversed_batch, by_id)
+    return standing(db).saved ^ {family[-1].batch_id}

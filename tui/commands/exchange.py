@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import click
 
+from store.exchange.merge_report import merge_rows, summary
+from store.exchange.merging import logbook_of, merge
 from store.exchange.text_in import logbook_from_text
 from store.exchange.text_out import text_lines, write_text
-from tui.commands.shared import for_reading, logbook_argument, out_option, say
+from store.logbook.backups import Why, back_up
+from tui.commands.shared import (
+    as_option,
+    for_reading,
+    for_writing,
+    logbook_argument,
+    out_option,
+    print_report,
+    say,
+    today_option,
+    warn,
+)
 from tui.parameters import FilePath
 
 
@@ -42,4 +56,38 @@ def from_text(file: Path, logbook: Path) -> None:
     say(f"Made {logbook} from {file}. Open it with: brimbook {logbook}")
 
 
-EXCHANGE = (text, from_text)
+@click.command("merge")
+@logbook_argument
+@click.argument("theirs", type=FilePath())
+@click.option("--dry-run", is_flag=True, help="Only say what would come in; change nothing.")
+@as_option
+@today_option
+def merge_logbooks(
+    logbook: Path, theirs: Path, dry_run: bool, form: str, today: date | None
+) -> None:
+    """Bring all entries of THEIRS, a logbook or its text, into LOGBOOK.
+
+    Nothing of either is lost, and THEIRS is only read. Where both changed the same entry,
+    the change saved last holds; both are shown, and both are kept. Merging again adds nothing.
+    """
+    with logbook_of(theirs) as copy, for_writing(logbook, today) as book:
+        foreseen = merge(book, copy, dry_run=True)
+        print_report(merge_rows(foreseen), form)
+        if dry_run:
+            warn((f"Would come in: {summary(foreseen)} Nothing was changed.",))
+            return
+        if not foreseen.batches:
+            warn((summary(foreseen),))
+            return
+        kept = back_up(logbook, Why.MERGE)
+        merge(book, copy)
+        warn(
+            (
+                f"Merged: {summary(foreseen)}",
+                "Undo takes back what was saved last, yours and theirs, one at a time. To take "
+                f"back the whole merge: brimbook restore {logbook} {kept.path.name}",
+            )
+        )
+
+
+EXCHANGE = (text, from_text, merge_logbooks)

@@ -7,11 +7,16 @@ from pathlib import Path
 
 import click
 
+from store.exchange.log_out import LOG_KINDS, Asked, log_rows
 from store.exchange.merge_report import merge_rows, summary
 from store.exchange.merging import logbook_of, merge
+from store.exchange.stations_out import station_rows
 from store.exchange.text_in import logbook_from_text
 from store.exchange.text_out import text_lines, write_text
 from store.logbook.backups import Why, back_up
+from store.logbook.journal import live_entries
+from store.logbook.places import places
+from store.transfer.importing import SheetKind
 from tui.commands.shared import (
     as_option,
     for_reading,
@@ -23,7 +28,7 @@ from tui.commands.shared import (
     today_option,
     warn,
 )
-from tui.parameters import FilePath
+from tui.parameters import Day, FilePath
 
 
 @click.command()
@@ -90,4 +95,43 @@ def merge_logbooks(
         )
 
 
-EXCHANGE = (text, from_text, merge_logbooks)
+@click.command("log")
+@logbook_argument
+@click.argument("kind", type=click.Choice([kind.value for kind in LOG_KINDS]))
+@click.option("--station", help="Of this station alone.")
+@click.option("--from", "first", type=Day(), help="From this day on.")
+@click.option("--to", "last", type=Day(), help="To this day.")
+@as_option
+def log(
+    logbook: Path,
+    kind: str,
+    station: str | None,
+    first: date | None,
+    last: date | None,
+    form: str,
+) -> None:
+    """Print the log of LOGBOOK in the columns of an import of that KIND.
+
+    With --as csv the file can be imported again, here or into another logbook. The kind
+    'sheet' has use, ramps and notes.
+    """
+    with for_reading(logbook, None) as book:
+        known = places(book)
+        station_id = None if station is None else known.find_station(station).station_id
+        asked = Asked(station_id, first, last)
+        print_report(log_rows(SheetKind(kind), known, live_entries(book), asked), form)
+
+
+@click.command("stations")
+@logbook_argument
+@as_option
+def stations(logbook: Path, form: str) -> None:
+    """Print the stations of LOGBOOK in the columns of their import.
+
+    With --as csv the file can be imported again, here or into another logbook.
+    """
+    with for_reading(logbook, None) as book:
+        print_report(station_rows(places(book), live_entries(book)), form)
+
+
+EXCHANGE = (text, from_text, merge_logbooks, log, stations)

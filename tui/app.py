@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
 from rich.text import Text
 from textual import events
+from textual.actions import ActionParseResult
 from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
+from textual.dom import DOMNode
+from textual.errors import NoWidget
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
@@ -56,18 +59,43 @@ class BrimbookApp(App[None]):
         self._left = False
 
     def exit(self, *answer: Any, **how: Any) -> None:
-        """Leave; keys that were pressed after that are for nobody."""
+        """Leave, once every screen is put together; keys pressed meanwhile are for nobody."""
         self._left = True
-        super().exit(*answer, **how)
+        unfinished = [screen for screen in self.screen_stack if not screen.is_mounted]
+        if unfinished:
+            unfinished[-1].call_later(self.exit, *answer, **how)
+        else:
+            super().exit(*answer, **how)
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Do what a key is bound to; nothing while the screens are taken down."""
+        if self._left:
+            return False
+        return await super().run_action(action, default_namespace, namespaces)
 
     async def on_event(self, event: events.Event) -> None:
-        if self._left and isinstance(event, events.InputEvent | events.Paste):
+        gone = self._left or not self.screen_stack
+        if gone and isinstance(event, events.InputEvent | events.Paste):
+            return
+        if isinstance(event, events.MouseDown | events.MouseUp) and not self._anything_at(event):
             return
         if isinstance(event, events.Key) and not event.is_forwarded:
             self._last_keys.append(event.key)
         elif isinstance(event, events.Paste):
             event.text = without_controls(event.text)
         await super().on_event(event)
+
+    def _anything_at(self, event: events.MouseEvent) -> bool:
+        """Whether the pointer is over something that was not taken away since it was drawn."""
+        try:
+            return self.get_widget_at(event.x, event.y)[0].is_attached
+        except NoWidget:
+            return False
 
     def _handle_exception(self, error: Exception) -> None:
         """Leave with a sentence; what happened is kept in a file. Textual calls this."""
@@ -90,7 +118,15 @@ class BrimbookApp(App[None]):
             self.say(self._greeting)
 
     def open_screen(self, name: str, *about: str) -> None:
-        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it."""
+        """Open a screen of `ROUTES` about some ids, or go back to it from the one above it.
+
+        The first of the ids is a station's; nothing opens where it was taken out meanwhile.
+        """
+        if self.board is not None and about:
+            stations = self.board.snapshot.places.stations
+            if about[0] not in stations:
+                self.say("That station is no longer in the logbook.")
+                return
         below = self.screen_stack[-2]
         if isinstance(below, ROUTES[name]):
             close(self.screen)

@@ -6,6 +6,7 @@ Each call opens the file for itself, so it may run in any thread.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -44,10 +45,13 @@ class LogbookSession:
         return self._stamps() != self._seen
 
     def _stamps(self) -> Stamps:
-        """When the file and its write-ahead log were last written."""
-        files = (self.path, self.path.with_name(f"{self.path.name}-wal"))
-        stats = (file.stat() for file in files if file.exists())
-        return tuple(stat.st_mtime_ns for stat in stats if stat.st_size)
+        """When the file and its write-ahead log were last written, where they are there."""
+        stamps = []
+        for file in (self.path, self.path.with_name(f"{self.path.name}-wal")):
+            with suppress(OSError):
+                found = file.stat()
+                stamps += [found.st_mtime_ns] if found.st_size else []
+        return tuple(stamps)
 
     def board(self) -> Board:
         """Read the logbook and work out everything the screens show."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
@@ -19,6 +20,8 @@ PRIVATE, PRIVATE_FOLDER = 0o600, 0o700
 """A logbook is its owner's alone; SQLite gives the files beside it the same rights."""
 _STAMP = "%Y%m%dT%H%M%S.%fZ"
 _UNFINISHED = ".unfinished-"
+LEFT_AFTER_S = 24 * 3600.0
+"""A copy unfinished for so long was cut off, and is removed with the next backup."""
 
 
 class Why(StrEnum):
@@ -174,3 +177,6 @@ def _rotate(logbook: Path, why: Why) -> None:
         same = [one for one in backups_of(logbook) if one.why is why]
         for old in same[KEPT[why] :]:
             old.path.unlink(missing_ok=True)
+    for left in backup_folder(logbook).glob(f"{_UNFINISHED}*"):
+        if time.time() - left.stat().st_mtime > LEFT_AFTER_S:
+            left.unlink(missing_ok=True)

@@ -42,16 +42,18 @@ def filter_runs(
     """Follow stations, by id; each result holds one station from its first day on.
 
     Stations with readings are followed first; the others then borrow from them.
-    `memory` is read, added to, and cleared of what is no longer asked for.
+    `memory` is read at the start, and at the end it holds what was asked for. Two threads
+    may share it: the later one to end is remembered.
     """
+    known = dict(memory)
     taught = [station for station in stations if _readings(snapshot, station)]
     untaught = [station for station in stations if not _readings(snapshot, station)]
     used: dict[str, FilterRun] = {}
-    result = _remembered(snapshot, taught, _own_priors(taught), memory, used)
+    result = _remembered(snapshot, taught, _own_priors(taught), known, used)
     priors = _own_priors(untaught)
     if taught and untaught:
         priors = _borrowed(taught, untaught, result)
-    result |= _remembered(snapshot, untaught, priors, memory, used)
+    result |= _remembered(snapshot, untaught, priors, known, used)
     memory.clear()
     memory.update(used)
     return result | _told_of_the_rut(taught, result)
@@ -109,22 +111,22 @@ def _remembered(
     snapshot: Snapshot,
     stations: Sequence[Modeled],
     priors: StationPriors,
-    memory: FilterCache,
+    known: FilterCache,
     used: dict[str, FilterRun],
 ) -> dict[str, FilterRun]:
-    """Results from memory where the digest is known, the rest followed together."""
+    """Results that are known by their digest, the rest followed together and added."""
     digests = [_digest(snapshot, station, priors, row) for row, station in enumerate(stations)]
-    fresh = [row for row, digest in enumerate(digests) if digest not in memory]
+    fresh = [row for row, digest in enumerate(digests) if digest not in known]
     if fresh:
         source = water_input(snapshot, [stations[row] for row in fresh])
         own = StationPriors(priors.log_median[fresh], priors.log_spread[fresh])
         together = _followed(source, own)
         for column, row in enumerate(fresh):
             start = source.index(source.stations[column].first)
-            memory[digests[row]] = together.of_station(column, start)
-    used |= {digest: memory[digest] for digest in digests}
+            known[digests[row]] = together.of_station(column, start)
+    used |= {digest: known[digest] for digest in digests}
     return {
-        station.facts.station_id: memory[digest]
+        station.facts.station_id: known[digest]
         for station, digest in zip(stations, digests, strict=True)
     }
 

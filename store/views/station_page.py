@@ -115,8 +115,10 @@ def station_page(board: Board, station_id: str) -> StationPage:
 
 
 def next_station(snapshot: Snapshot, station_id: str, steps: int) -> str:
-    """The station so many steps on in the list of all, round and round."""
+    """The station so many steps on in the list of all, round and round; itself without any."""
     order = list(snapshot.places.stations)
+    if not order:
+        return station_id
     here = order.index(station_id) if station_id in order else 0
     return order[(here + steps) % len(order)]
 

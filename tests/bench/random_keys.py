@@ -40,8 +40,8 @@ def main(runs: int, steps: int, first_seed: int) -> None:
         create_logbook(empty).close()
         files = files_to_import(folder)
         os.chdir(folder)
-        kinds = ((small, SMALL_DAY), (shipped_demo(), DEMO_DAY), (small, SMALL_DAY),
-                 (empty, SMALL_DAY))  # fmt: skip
+        kinds = [(small, SMALL_DAY), (empty, SMALL_DAY), (small, SMALL_DAY)] * 2
+        kinds.append((shipped_demo(), DEMO_DAY))
         for seed in range(first_seed, first_seed + runs):
             before, today = kinds[seed % len(kinds)]
             path = Path(shutil.copy(before, folder / f"{seed}.db"))

@@ -6,6 +6,8 @@ from collections.abc import Awaitable, Callable
 from textual.app import App
 from textual.pilot import Pilot
 
+from tui.base.field_screen import FieldScreen
+
 NARROW, WIDE = (80, 24), (140, 40)
 Steps = Callable[[Pilot[None]], Awaitable[None]]
 
@@ -34,3 +36,11 @@ async def press(pilot: Pilot[None], *keys: str) -> None:
     """Press keys one after the other, then wait for what they started."""
     await pilot.press(*keys)
     await settle(pilot)
+
+
+async def typed(pilot: Pilot[None], text: str) -> None:
+    """Put a text into the open field in one go, and press Enter."""
+    screen = pilot.app.screen
+    assert isinstance(screen, FieldScreen)
+    screen.field.line.value = text
+    await press(pilot, "enter")

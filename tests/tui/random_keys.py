@@ -9,21 +9,24 @@ from __future__ import annotations
 import asyncio
 import random
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
 from textual import events
+from textual.drivers.headless_driver import HeadlessDriver
+from textual.geometry import Size
 from textual.pilot import Pilot
 
-from store.logbook.journal import live_entries, undo
+from store.errors import Refused
+from store.logbook.journal import live_entries, redo, undo
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.standing import standing
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
-from tests.tui.driving import settle
 from tui.app import BrimbookApp
 from tui.session import LogbookSession
 
@@ -42,6 +45,8 @@ TEXTS = (
     "2015-02-30", "04-05", "Öak [bold]flat[/]", "=1+1", "\x1b[31mred", "a\nb\nc", "'", "~nobody/x",
     "x" * 300, "None", "\N{PILE OF POO}" * 9, "North", "41.5", "nan", "inf",
 )  # fmt: skip
+KEYS_RISE = 4
+"""Looks until no key that was pressed is on its way any more, from part to whole."""
 SIZES = ((80, 24), (140, 40), (60, 15), (200, 60), (20, 6), (110, 30))
 
 
@@ -95,14 +100,15 @@ async def _run(run: Run, steps: int, texts: Sequence[str]) -> None:
     luck = random.Random(run.seed)
     async with app.run_test(size=luck.choice(SIZES), notifications=True) as pilot:
         if luck.random() < 0.8:
-            await settle(pilot)
+            await _work_done(pilot)
         while len(run.pressed) < steps and app.is_running:
             run.screens.add(type(app.screen).__name__)
             await _one(pilot, run, luck, texts)
         if app.is_running and luck.random() < 0.5:
             await _burst(pilot, run, [_bound_key(pilot, luck), "q", "down"])
-        if app.is_running and app._exception is None:
-            await settle(pilot)
+        for _ in range(KEYS_RISE):
+            if app.is_running and app._exception is None:
+                await _work_done(pilot)
     if stray:
         raise RuntimeError(f"an error nobody waited for: {stray[0]!r}") from (
             stray[0] if isinstance(stray[0], BaseException) else None
@@ -130,14 +136,53 @@ async def _one(pilot: Pilot[None], run: Run, luck: random.Random, texts: Sequenc
         width, height = app.size
         at = luck.randrange(width), luck.randrange(height)
         run.pressed.append(f"click {at}")
-        await pilot.click(offset=at, times=luck.choice((1, 1, 2)))
-    elif dice < 0.97:
+        await _click(pilot, at, luck.choice((1, 1, 2)))
+    elif dice < 0.96:
+        await _other_program(pilot, run, luck)
+    elif dice < 0.98:
         size = luck.choice(SIZES)
         run.pressed.append(f"size {size}")
-        await pilot.resize_terminal(*size)
+        await _resize(pilot, Size(*size))
     else:
         run.pressed.append("wait")
-        await settle(pilot)
+        await _work_done(pilot)
+
+
+async def _other_program(pilot: Pilot[None], run: Run, luck: random.Random) -> None:
+    """Let another program undo or redo in the file, which the screens notice."""
+    app = pilot.app
+    assert isinstance(app, BrimbookApp)
+    for _ in range(luck.choice((1, 1, 2, 5))):
+        work = luck.choice((undo, undo, redo))
+        run.pressed.append(f"elsewhere {work.__name__}")
+        with suppress(Refused):
+            await asyncio.to_thread(app.session.do, work)
+    app._look_for_news()
+
+
+async def _click(pilot: Pilot[None], at: tuple[int, int], times: int) -> None:
+    """Click as a terminal tells of it: the button goes down, and up."""
+    for _ in range(times):
+        for kind in (events.MouseDown, events.MouseUp):
+            pilot.app.post_message(kind(None, *at, 0, 0, 1, False, False, False, *at))
+    await pilot._wait_for_screen()
+
+
+async def _resize(pilot: Pilot[None], size: Size) -> None:
+    if isinstance(pilot.app._driver, HeadlessDriver):
+        pilot.app._driver._size = size
+    pilot.app.post_message(events.Resize(size, size))
+    await pilot._wait_for_screen()
+
+
+async def _work_done(pilot: Pilot[None]) -> None:
+    """Wait for all that runs in threads, and for the screen to show it.
+
+    Pilot's own pause waits for the processor to rest as well, a second where it does not.
+    """
+    while pilot.app.is_running and not all(one.is_finished for one in pilot.app.workers):
+        await asyncio.sleep(0.01)
+    await pilot._wait_for_screen()
 
 
 async def _press(pilot: Pilot[None], run: Run, key: str) -> None:

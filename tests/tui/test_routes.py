@@ -23,3 +23,15 @@ def test_a_door_opens_its_screen_which_is_left_once(book):
             assert type(pilot.app.screen) is OverviewScreen, name
 
     drive(book.app(), steps)
+
+
+def test_leaving_while_a_screen_opens_waits_for_it(book):
+    async def steps(pilot):
+        for name in ("contamination", "due", "outlook"):
+            pilot.app.open_screen(name)
+        pilot.app.exit()
+        assert pilot.app.is_running
+        await pilot.pause()
+        assert not pilot.app.is_running
+
+    drive(book.app(), steps)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.binding import Binding, BindingType
@@ -9,7 +10,7 @@ from textual.screen import Screen
 
 from store.model.board import Board
 from tui.base.doors import DOORS
-from tui.base.open_screens import close
+from tui.base.open_screens import close, is_open
 
 if TYPE_CHECKING:
     from tui.app import BrimbookApp
@@ -51,6 +52,10 @@ class BoardScreen(Screen[None]):
 
     def show_working(self) -> None:
         """Say that a new board is being worked out; the old one stays up meanwhile."""
+
+    def when_drawn(self, work: Callable[[], object]) -> None:
+        """Do some work once the screen is drawn again, unless it was left by then."""
+        self.call_after_refresh(lambda: work() if is_open(self) else None)
 
     @property
     def station_id(self) -> str | None:

@@ -31,7 +31,7 @@ class FieldScreen(EntryScreen):
         return self.query_one(TypedField)
 
     def on_resize(self) -> None:
-        self.call_after_refresh(self.redraw)
+        self.when_drawn(self.redraw)
 
     async def on_key(self, event: events.Key) -> None:
         event.stop()

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from rich.text import Text
+from textual import events
 from textual.widgets import DataTable
 
 T = TypeVar("T")
@@ -36,6 +37,13 @@ class KeyedTable(DataTable[Text], Generic[T]):
         if not self.row_count:
             return None
         return self.coordinate_to_cell_key(self.cursor_coordinate).row_key.value
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a row or column that was drawn and is gone by now is for nobody."""
+        row, column = (event.style.meta.get(name, 0) for name in ("row", "column"))
+        if row >= max(self.row_count, 1) or column >= len(self.columns):
+            event.stop()
+            event.prevent_default()
 
     def fill(
         self, columns: Sequence[Column[T]], lines: Mapping[str, T], at: str | None = None

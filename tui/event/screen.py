@@ -25,6 +25,7 @@ from store.vocabulary import Action, Cause
 from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
+from tui.base.open_screens import close
 from tui.base.path_line import path_from
 from tui.base.typed_field import DATE, NUMBER, TypedField
 from tui.event import card
@@ -73,6 +74,11 @@ class EventScreen(FieldScreen):
         return self._ready or action == "back"
 
     def show(self, board: Board) -> None:
+        about = self._sheet.station_id if self._ready else self._start_at
+        if about not in board.snapshot.places.stations:
+            self.brimbook.say("That station was taken out of the logbook; enter the event anew.")
+            close(self)
+            return
         if not self._ready:
             self._ready = True
             today = board.snapshot.today

@@ -100,7 +100,7 @@ class LearnedScreen(BoardScreen):
         periods = list(Period)
         self._period = periods[(periods.index(self._period) + 1) % len(periods)]
         self._show_again()
-        self.call_after_refresh(self.query_one("#budget").scroll_visible, animate=False)
+        self.when_drawn(lambda: self.query_one("#budget").scroll_visible(animate=False))
 
     def action_other_station(self, steps: int) -> None:
         board = self.brimbook.board

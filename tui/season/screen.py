@@ -69,7 +69,7 @@ class SeasonScreen(BoardScreen):
 
     def on_resize(self) -> None:
         self._show_legend()
-        self.call_after_refresh(self._tell)
+        self.when_drawn(self._tell)
 
     def show(self, board: Board) -> None:
         self._timeline = season_timeline(board, self._years_back)

@@ -94,6 +94,8 @@ class SiteCheckScreen(EntryScreen):
         if board is None or self._state is None:
             return
         places = board.snapshot.places
+        if self._station_id not in places.stations:
+            return
         label = places.label(places.stations[self._station_id])
         weak = sum(answer is False for answer in self._answers.values())
         open_points = sum(answer is None for answer in self._answers.values())
@@ -151,6 +153,9 @@ class SiteCheckScreen(EntryScreen):
     async def saved(self) -> bool:
         board, state = self.brimbook.board, self._state
         if board is None or state is None:
+            return False
+        if self._station_id not in board.snapshot.places.stations:
+            self.brimbook.say("This station is no longer in the logbook; nothing was saved.")
             return False
         drafts = site_drafts(board.snapshot, state, self._answers, installed=self._installed)
         if not drafts:

@@ -198,7 +198,7 @@ class StationForm(EntryScreen):
         self.brimbook.say(f"{name}: measure your own, and correct what differs.")
 
     def on_resize(self) -> None:
-        self.call_after_refresh(self._read)
+        self.when_drawn(self._read)
 
     @on(Input.Submitted)
     @on(Choice.Submitted)

@@ -1,5 +1,6 @@
 """Backups: the same as the logbook, private, rotated, made while it is in use."""
 
+import os
 import stat
 from datetime import UTC, datetime, timedelta
 
@@ -92,3 +93,15 @@ def test_other_files_in_the_folder_are_left_alone(path):
     for _ in range(KEPT[Why.RESTORE] + 1):
         back_up(path, Why.RESTORE)
     assert len(list(backup_folder(path).iterdir())) == KEPT[Why.RESTORE] + 3
+
+
+def test_what_was_cut_off_is_removed_after_a_day(path):
+    make_book(path)
+    backup_folder(path).mkdir()
+    old, new = (backup_folder(path) / f".unfinished-{name}" for name in ("old", "new"))
+    for left in (old, new):
+        left.write_text("x")
+    os.utime(old, (0, 0))
+    back_up(path, Why.DAILY)
+    assert not old.exists()
+    assert new.exists()

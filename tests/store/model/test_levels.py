@@ -127,6 +127,19 @@ def test_only_what_is_new_is_followed_again(snapshot, monkeypatch):
     assert changed.by_station[beech].volume_l[-1] != first.by_station[beech].volume_l[-1]
 
 
+def test_another_thread_may_clear_the_memory_meanwhile(snapshot, monkeypatch):
+    memory = {}
+    levels_of(snapshot, memory)
+    beech = snapshot.places.find_station("Beech").station_id
+    supposed = supposing(snapshot, beech, [Draft(TODAY, Reading(beech, below_rim_mm=120.0))])
+    follow = assimilation.follow
+    monkeypatch.setattr(
+        assimilation, "follow", lambda *asked, **more: memory.clear() or follow(*asked, **more)
+    )
+    assert beech in levels_of(supposed, memory).by_station
+    assert len(memory) == len(snapshot.places.stations) - 1, "all in service"
+
+
 def test_rows_for_print_cover_the_days_asked_for(snapshot):
     printed = level_rows(snapshot, date(2015, 9, 19), date(2015, 9, 21), "North/Oak")
     assert [row[0].day for row in printed.rows] == [19, 20, 21]

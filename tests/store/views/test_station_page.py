@@ -128,3 +128,8 @@ def test_dry_ahead_are_the_runs_of_the_median(board):
         (1, 2),
         (4, 4),
     ]
+
+
+def test_without_stations_there_is_no_next_one(snapshot):
+    bare = replace(snapshot, places=replace(snapshot.places, stations={}))
+    assert next_station(bare, "gone", 1) == "gone"

@@ -25,6 +25,7 @@ from store.units import US_UNITS, litres_from_gallons, mm_from_inches
 from store.views.check_in import surprise
 from store.vocabulary import ChoreKind, LevelMark, Shape, UseSeen
 from tests.tui.driving import drive, press, settle
+from tests.tui.driving import typed as typed_in
 from tui.base.leave_question import LeaveQuestion
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.screen import CheckInScreen
@@ -319,7 +320,9 @@ def test_a_level_is_measured_or_judged_never_both() -> None:
 
 def test_one_key_enters_what_the_model_expected(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c", "slash", *"oak", "enter", "y", "s")
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "oak")
+        await press(pilot, "y", "s")
         (entry,) = book.entries(Reading)
         assert entry.fact.station_id == book.ids["Oak flat"]
         levels = pilot.app.board.levels.of(entry.fact.station_id)  # type: ignore[attr-defined]
@@ -330,13 +333,17 @@ def test_one_key_enters_what_the_model_expected(book: Any) -> None:
 
 def test_a_day_is_typed_and_a_name_found(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c", "d", *"2015-09-20", "enter")
+        await press(pilot, "c", "d")
+        await typed_in(pilot, "2015-09-20")
         assert "Check-in of Sun 20 Sep 2015" in shown(pilot, "#status")
-        await press(pilot, "slash", *"rock", "enter")
+        await press(pilot, "slash")
+        await typed_in(pilot, "rock")
         assert "> Rocks" in in_list(pilot)
-        await press(pilot, "slash", *"nowhere", "enter")
+        await press(pilot, "slash")
+        await typed_in(pilot, "nowhere")
         assert "No station here is named nowhere" in shown(pilot, "#field .said")
-        await press(pilot, "escape", "d", *"2099-01-01", "enter")
+        await press(pilot, "escape", "d")
+        await typed_in(pilot, "2099-01-01")
         assert "still to come" in shown(pilot, "#field .said")
         await press(pilot, "escape", "2", "s")
         (entry,) = book.entries(Reading)
@@ -347,7 +354,9 @@ def test_a_day_is_typed_and_a_name_found(book: Any) -> None:
 
 def test_a_fill_says_its_room_its_weight_and_the_level_after(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c", "slash", *"rock", "enter", "2", "f")
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, "2", "f")
         card = on_card(pilot)
         assert "Room for" in card
         assert "then 100% full, 0.0 in below the rim" in card
@@ -373,9 +382,13 @@ def test_a_high_reading_with_a_fill_is_no_alarm() -> None:
 
 def test_cover_and_drain_are_entered_where_they_are_done(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c", "slash", *"rock", "enter", "D", "v")
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, "D", "v")
         assert "drained; cover put on" in on_card(pilot)
-        await press(pilot, "s", "c", "slash", *"rock", "enter", "v")
+        await press(pilot, "s", "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, "v")
         assert "cover taken off" in on_card(pilot)
         await press(pilot, "v")
         assert "cover" not in on_card(pilot).split("Entered:")[1].split("\n")[0]

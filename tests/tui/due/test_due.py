@@ -8,7 +8,7 @@ from textual.widgets import Static
 
 from store.records import Chore, Draft, RampCheck, Reading
 from store.vocabulary import ChoreKind, LevelMark
-from tests.tui.driving import drive, press
+from tests.tui.driving import drive, press, typed
 from tui.due.screen import DueScreen, DueTable
 from tui.station.screen import StationScreen
 
@@ -122,13 +122,16 @@ def test_put_off_and_declined_it_stands_at_the_end_with_its_reason(dry_book):
     async def steps(pilot):
         await to_a_fill(pilot)
         line = pilot.app.screen._here
-        await press(pilot, "p", *"2015-10-12", "enter")
+        await press(pilot, "p")
+        await typed(pilot, "2015-10-12")
         assert "choose a day from tomorrow on" in shown(pilot, "#field .said")
-        await press(pilot, "escape", "p", *"2015-10-15", "enter")
+        await press(pilot, "escape", "p")
+        await typed(pilot, "2015-10-15")
         assert (line.label, "Fill the tank") in named(pilot, ">")
         (put_off,) = [row for row in cells(pilot) if row[-1] == ">Fill the tank"]
         assert put_off[2] == "15 Oct"
-        await press(pilot, "u", "n", *"acorns", "enter")
+        await press(pilot, "u", "n")
+        await typed(pilot, "acorns")
         last = cells(pilot)[-1]
         assert (last[1], last[-1]) == (line.label, "xFill the tank")
         assert "1 fill: " in shown(pilot, "#totals")
@@ -140,7 +143,8 @@ def test_put_off_and_declined_it_stands_at_the_end_with_its_reason(dry_book):
 
 def test_a_danger_is_not_declined_and_what_needs_more_says_where(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "n", *"no", "enter")
+        await press(pilot, "d", "n")
+        await typed(pilot, "no")
         assert "it cannot be declined" in shown(pilot, "#field .said")
         await press(pilot, "escape", "y")
         assert not any(work.endswith("escape ramp") for _, work in named(pilot, "!"))

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from store.contamination.events import EventAction, EventHistory
-from store.errors import BadValue
+from store.errors import BadValue, Refused
 from store.logbook.opening import logbook_at
 from store.model.board import board_of
 from store.model.snapshot import load
@@ -41,6 +41,7 @@ from tui.base.leave_question import LeaveQuestion
 from tui.base.typed_field import TypedLine
 from tui.event.entered import EventDraft
 from tui.event.screen import EventScreen
+from tui.overview.screen import OverviewScreen
 from tui.station.screen import LogList, StationScreen
 
 TODAY = date(2015, 10, 1)
@@ -312,3 +313,22 @@ def test_nothing_is_written_before_it_is_said_what_fouled_the_tank_or_was_done()
     for unsaid in (sheet(ramp=True), sheet(event=event, note="n")):
         with pytest.raises(BadValue, match="first"):
             unsaid.drafts()
+
+
+def test_a_station_taken_out_meanwhile_closes_the_screen_with_a_word(book):
+    async def steps(pilot):
+        await press(pilot, "e")
+        assert type(pilot.app.screen) is EventScreen
+        while True:
+            try:
+                pilot.app.session.undo()
+            except Refused:
+                break
+        pilot.app.refresh_board()
+        await settle(pilot)
+        assert type(pilot.app.screen) is OverviewScreen
+        pilot.app.open_screen("event", book.ids["Rocks"])
+        await settle(pilot)
+        assert type(pilot.app.screen) is OverviewScreen
+
+    drive(book.app(), steps)

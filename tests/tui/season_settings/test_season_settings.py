@@ -29,9 +29,8 @@ def said(pilot):
 
 
 async def retyped(pilot, text):
-    field = pilot.app.screen.field
-    field.line.value = ""
-    await press(pilot, *("space" if sign == " " else sign for sign in text), "enter")
+    pilot.app.screen.field.line.value = text
+    await press(pilot, "enter")
 
 
 def test_days_are_typed_saved_undone_and_set_back(book):

@@ -80,9 +80,19 @@ def harmless(text: str) -> str:
     """A text cell that no spreadsheet runs as a formula: a quote goes before its sign.
 
     `=`, `+`, `-`, `@`, tab and line ends begin one (OWASP, CSV Injection). A number
-    that is written as text is left as it is.
+    that is written as text is left as it is. `as_meant` takes the quote away again.
     """
-    return f"'{text}" if text[:1] in FORMULA_SIGNS and not _NUMBER.fullmatch(text) else text
+    return f"'{text}" if _is_formula(text) and not _NUMBER.fullmatch(text) else text
+
+
+def as_meant(cell: str) -> str:
+    """A cell without the quote that keeps a spreadsheet from running it."""
+    return cell[1:] if cell[:1] == "'" and _is_formula(cell) else cell
+
+
+def _is_formula(text: str) -> bool:
+    """Whether a text begins like a formula, behind any quotes; an empty one does not."""
+    return text.lstrip("'")[:1] in FORMULA_SIGNS
 
 
 def column_name(heading: str) -> str:
@@ -121,7 +131,9 @@ def read_table(path: Path) -> Table:
 
 
 def _named(columns: tuple[str, ...], cells: list[str]) -> dict[str, str]:
-    named = {name: cell.strip() for name, cell in zip(columns, cells, strict=False) if name}
+    named = {
+        name: as_meant(cell.strip()) for name, cell in zip(columns, cells, strict=False) if name
+    }
     if any(cell.strip() for cell in cells[len(columns) :]):
         named[""] = "more cells than the header has columns"
     return named

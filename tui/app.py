@@ -20,7 +20,7 @@ from textual.errors import NoWidget
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
-from store.logbook.journal import Batch
+from store.logbook.standing import Batch
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
 from store.records import Draft

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -12,18 +12,17 @@ import click
 import platformdirs
 
 from store.demo.shipped import shipped_demo
-from store.errors import BadFile, BadValue, BrimbookError, NoTract, Refused
+from store.errors import BadFile, BadValue, BrimbookError, NoTract
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import Limits
 from store.logbook.backups import Why, back_up, backups_of, copy_to, daily_backup
-from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
+from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.logbook.places import places as known_places
 from store.logbook.restoring import chosen_backup, restore
 from store.logbook.settings import DEMO_NAME, is_demo
 from store.model.ensembles import Fill
 from store.model.snapshot import load
 from store.model.work_kit import keep_work_kit, work_kit
-from store.plain_text import plain_sentence
 from store.reports.budget import budget_rows
 from store.reports.contamination import event_rows, recovery_rows
 from store.reports.day_sheet import SheetForm, day_sheet
@@ -32,7 +31,6 @@ from store.reports.learned import learned_rows
 from store.reports.levels import level_rows
 from store.reports.outlook import outlook_rows
 from store.reports.places_file import geojson_file, gpx_file
-from store.reports.report import Report
 from store.reports.review import review_rows
 from store.reports.review_html import review_page
 from store.reports.timeline import timeline_rows
@@ -47,6 +45,19 @@ from store.views.what_if import Change
 from store.views.work_kit_fields import kit_from
 from store.vocabulary import Exposure
 from store.weather.files import DateOrder, FileUnits, ReadOptions
+from tui.commands.exchange import EXCHANGE
+from tui.commands.shared import (
+    as_option,
+    for_reading,
+    for_writing,
+    in_sight,
+    logbook_argument,
+    out_option,
+    print_report,
+    say,
+    today_option,
+    warn,
+)
 from tui.failure import keep_failure
 from tui.parameters import Day, FilePath, Latitude
 from tui.printing import As, deliver, print_rows
@@ -56,7 +67,6 @@ WEATHER, FORECAST = "weather", "forecast"
 FORMS = tuple(one.value for one in As)
 HTML = "html"
 PLACE_FORMS = ("gpx", "geojson")
-YEARS_AHEAD = 10
 DEMO_DAY = date(2025, 10, 12)
 """The demo at its most interesting: the fill window is open."""
 
@@ -79,32 +89,6 @@ class OpensByDefault(click.Group):
         except Exception as error:
             sentence = keep_failure(error, f"command {ctx.invoked_subcommand}")
             raise click.ClickException(sentence) from error
-
-
-def _in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
-    """Refuse days so far off that no weather could be made up for the years between."""
-    latest = date.today() + timedelta(days=YEARS_AHEAD * 365)
-    if day is not None and day > latest:
-        raise click.BadParameter(f"{day} is too far off; the latest is {latest}")
-    return day
-
-
-logbook_argument = click.argument("logbook", type=FilePath())
-today_option = click.option(
-    "--today", type=Day(), callback=_in_sight, help="Work as if it were this date."
-)
-out_option = click.option(
-    "--out",
-    type=FilePath(),
-    help="Write to this file, not to standard output.",
-)
-as_option = click.option(
-    "--as",
-    "form",
-    type=click.Choice([form.value for form in As]),
-    default=As.TABLE.value,
-    help="How to print the rows.",
-)
 
 
 def limit_options(command: Callable[..., None]) -> Callable[..., None]:
@@ -152,7 +136,7 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
 
 
 @main.command()
-@click.option("--today", type=Day(), callback=_in_sight, default=DEMO_DAY, show_default=True,
+@click.option("--today", type=Day(), callback=in_sight, default=DEMO_DAY, show_default=True,
               help="Work as if it were this date.")  # fmt: skip
 @click.pass_context
 def demo(ctx: click.Context, today: date) -> None:
@@ -186,7 +170,7 @@ def _demo_copy(path: Path) -> Iterator[Path | None]:
 def new(logbook: Path) -> None:
     """Make a new, empty LOGBOOK."""
     create_logbook(logbook).close()
-    _say(f"Made {logbook}. Open it with: brimbook {logbook}")
+    say(f"Made {logbook}. Open it with: brimbook {logbook}")
 
 
 @main.command()
@@ -201,10 +185,10 @@ def backup(logbook: Path, target: Path | None) -> None:
     with logbook_at(logbook):
         pass
     if target is None:
-        _say(f"Backed up to {back_up(logbook, Why.ASKED).path}; read back and the same.")
+        say(f"Backed up to {back_up(logbook, Why.ASKED).path}; read back and the same.")
         return
     copy_to(logbook, target)
-    _say(f"Backed up to {target}; read back and the same.")
+    say(f"Backed up to {target}; read back and the same.")
 
 
 @main.command("backups")
@@ -231,9 +215,9 @@ def restore_logbook(logbook: Path, backup: str | None) -> None:
     """
     chosen = chosen_backup(logbook, backup)
     kept = restore(logbook, chosen)
-    _say(f"{logbook} now says what {chosen.name} says; read back and the same.")
+    say(f"{logbook} now says what {chosen.name} says; read back and the same.")
     if kept is not None:
-        _say(f"What it said before is kept in {kept}.")
+        say(f"What it said before is kept in {kept}.")
 
 
 @main.command("import")
@@ -307,7 +291,7 @@ def import_file(
     written tract/station. Where weather files overlap, the newest import wins,
     value by value; a blank never erases a value.
     """
-    with _for_writing(logbook, today) as book:
+    with for_writing(logbook, today) as book:
         back_up(logbook, Why.IMPORT)
         if kind in (WEATHER, FORECAST):
             options = ReadOptions(
@@ -318,17 +302,17 @@ def import_file(
             )
             bring = import_weather if kind == WEATHER else import_forecast
             weather = bring(book, file, options, tract, latitude)
-            _warn(weather.notes)
-            _warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
+            warn(weather.notes)
+            warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
             users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
-            _say(f"{weather.counted}; used by {users}.")
+            say(f"{weather.counted}; used by {users}.")
             return
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)
         except NoTract as error:
             raise NoTract(f"{str(error).rstrip('.')}; name it with --tract.") from error
-        _warn(sheet.warnings)
-        _say(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
+        warn(sheet.warnings)
+        say(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
 
 
 @main.command()
@@ -347,8 +331,8 @@ def levels(
     today: date | None,
 ) -> None:
     """Print the level of every station of LOGBOOK, day by day."""
-    with _for_reading(logbook, today) as book:
-        _print(level_rows(load(book), first, last, station), form)
+    with for_reading(logbook, today) as book:
+        print_report(level_rows(load(book), first, last, station), form)
 
 
 @main.command()
@@ -367,8 +351,8 @@ def timeline(
     today: date | None,
 ) -> None:
     """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
-    with _for_reading(logbook, today) as book:
-        _print(timeline_rows(load(book), first, last, station), form)
+    with for_reading(logbook, today) as book:
+        print_report(timeline_rows(load(book), first, last, station), form)
 
 
 @main.command()
@@ -380,7 +364,7 @@ def timeline(
 @today_option
 def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
     """Show LOGBOOK in a browser tab, on this machine alone."""
-    with _for_reading(logbook, today):
+    with for_reading(logbook, today):
         pass
     if not is_loopback(host):
         click.echo(open_to_others(host), err=True)
@@ -393,8 +377,8 @@ def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
 @today_option
 def due(logbook: Path, form: str, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
-    with _for_reading(logbook, today) as book:
-        _print(due_rows(load(book)), form)
+    with for_reading(logbook, today) as book:
+        print_report(due_rows(load(book)), form)
 
 
 @main.command()
@@ -409,7 +393,7 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     """
     from store.reports.calendar_file import season_calendar
 
-    with _for_reading(logbook, today) as book:
+    with for_reading(logbook, today) as book:
         content = season_calendar(load(book))
     deliver(content, out)
 
@@ -421,10 +405,10 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
 @out_option
 def places(logbook: Path, form: str, out: Path | None) -> None:
     """Write where the stations of LOGBOOK are, as GPX or GeoJSON."""
-    with _for_reading(logbook, None) as book:
+    with for_reading(logbook, None) as book:
         known = known_places(book)
     written = gpx_file(known) if form == PLACE_FORMS[0] else geojson_file(known)
-    _warn(written.notes)
+    warn(written.notes)
     deliver(written.content, out)
 
 
@@ -452,10 +436,10 @@ def workday(
     stops with the most expected wet days are taken, and stderr says what is left out.
     """
     limits = _limits(hours, loads, gallons)
-    with _for_reading(logbook, today) as book:
+    with for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
     stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
-    _print(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+    print_report(work_day_rows(snapshot, kit, on, limits, stations or None), form)
 
 
 @main.command()
@@ -484,7 +468,7 @@ def sheet(
     The page needs no network. What is typed into it is saved as a CSV, which
     `brimbook import LOGBOOK sheet FILE` reads.
     """
-    with _for_reading(logbook, today) as book:
+    with for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
     content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
     deliver(content.encode(), out)
@@ -521,10 +505,10 @@ def kit(
     for whose, place in (("start", start), ("source", source)):
         if place is not None:
             texts[f"{whose}_latitude_deg"], texts[f"{whose}_longitude_deg"] = place
-    with (_for_writing if texts else _for_reading)(logbook, None) as book:
+    with (for_writing if texts else for_reading)(logbook, None) as book:
         if texts:
             keep_work_kit(book, kit_from(work_kit(book), texts, US_UNITS))
-        _print(kit_rows(work_kit(book)), form)
+        print_report(kit_rows(work_kit(book)), form)
 
 
 @main.command()
@@ -541,12 +525,12 @@ def review(
     """Print what each season was like at the stations of LOGBOOK, and what it teaches."""
     if form != HTML and out is not None:
         raise click.UsageError("--out is for the page: add --as html.")
-    with _for_reading(logbook, today) as book:
+    with for_reading(logbook, today) as book:
         snapshot = load(book)
     if form == HTML:
         deliver(review_page(snapshot, year), out)
     else:
-        _print(review_rows(snapshot, year), form)
+        print_report(review_rows(snapshot, year), form)
 
 
 @main.command()
@@ -590,8 +574,8 @@ def whatif(
         exposure=None if exposure is None else Exposure(exposure),
     )  # fmt: skip
     asked = None if change == Change() else Asked("as asked", change)
-    with _for_reading(logbook, today) as book:
-        _print(what_if_rows(load(book), station, asked), form)
+    with for_reading(logbook, today) as book:
+        print_report(what_if_rows(load(book), station, asked), form)
 
 
 @main.command()
@@ -600,8 +584,8 @@ def whatif(
 @today_option
 def events(logbook: Path, form: str, today: date | None) -> None:
     """Print contamination events of LOGBOOK with their expected recovery."""
-    with _for_reading(logbook, today) as book:
-        _print(event_rows(load(book)), form)
+    with for_reading(logbook, today) as book:
+        print_report(event_rows(load(book)), form)
 
 
 @main.command()
@@ -623,8 +607,8 @@ def recovery(
 ) -> None:
     """Print every way out of the open contamination events of STATION, side by side."""
     load_l = None if gallons is None else litres_from_gallons(gallons)
-    with _for_reading(logbook, today) as book:
-        _print(recovery_rows(load(book), station, percent, load_l), form)
+    with for_reading(logbook, today) as book:
+        print_report(recovery_rows(load(book), station, percent, load_l), form)
 
 
 @main.command()
@@ -646,13 +630,13 @@ def outlook(
     today: date | None,
 ) -> None:
     """Print the chances of holding water until a day, with or without fills."""
-    with _for_reading(logbook, today) as book:
+    with for_reading(logbook, today) as book:
         snapshot = load(book)
     planned = {}
     for name, text in _pairs(fills, "--fill", "STATION=GALLONS").items():
         station = snapshot.places.find_station(name)
         planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text))
-    _print(outlook_rows(snapshot, until, planned, daily=daily), form)
+    print_report(outlook_rows(snapshot, until, planned, daily=daily), form)
 
 
 @main.command("budget")
@@ -671,8 +655,8 @@ def water_budget(
     today: date | None,
 ) -> None:
     """Print where the water of STATION came from and went."""
-    with _for_reading(logbook, today) as book:
-        _print(budget_rows(load(book), station, first, last), form)
+    with for_reading(logbook, today) as book:
+        print_report(budget_rows(load(book), station, first, last), form)
 
 
 @main.command("learned")
@@ -681,13 +665,8 @@ def water_budget(
 @today_option
 def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
     """Print what the readings taught about each station, and doubted readings."""
-    with _for_reading(logbook, today) as book:
-        _print(learned_rows(load(book)), form)
-
-
-def _print(answer: Report, form: str) -> None:
-    _warn(answer.notes)
-    print_rows(answer.columns, answer.rows, As(form))
+    with for_reading(logbook, today) as book:
+        print_report(learned_rows(load(book)), form)
 
 
 def _limits(hours: float | None, loads: int | None, gallons: float | None) -> Limits:
@@ -708,25 +687,6 @@ def _litres(gallons: str) -> float:
     return litres
 
 
-@contextmanager
-def _for_reading(path: Path, today: date | None) -> Iterator[Logbook]:
-    with logbook_at(path, today) as book:
-        if book.only_read:
-            _warn((book.only_read,))
-        yield book
-
-
-@contextmanager
-def _for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
-    with logbook_at(path, today) as book:
-        if is_demo(book):
-            raise Refused(
-                f"{path} is the shipped demo and is never changed; make a logbook of your own "
-                "with: brimbook new my.db"
-            )
-        yield book
-
-
 def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
     pairs = {}
     for text in texts:
@@ -739,10 +699,5 @@ def _pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
     return pairs
 
 
-def _say(sentence: str) -> None:
-    click.echo(plain_sentence(sentence))
-
-
-def _warn(sentences: tuple[str, ...]) -> None:
-    for sentence in sentences:
-        click.echo(plain_sentence(sentence), err=True)
+for command in EXCHANGE:
+    main.add_command(command)

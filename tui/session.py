@@ -14,9 +14,10 @@ from typing import TypeVar
 
 from store.logbook.backups import Why, back_up
 from store.logbook.ids import IdMaker
-from store.logbook.journal import Batch, redo, undo, write
+from store.logbook.journal import redo, undo, write
 from store.logbook.opening import Logbook, logbook_at, utc_now
 from store.logbook.settings import keep_setting, setting
+from store.logbook.standing import Batch
 from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of, register_of
 from store.model.snapshot import Snapshot, load

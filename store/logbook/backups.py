@@ -31,10 +31,11 @@ class Why(StrEnum):
     IMPORT = "before-import"
     UPGRADE = "before-upgrade"
     RESTORE = "before-restore"
+    MERGE = "before-merge"
     ASKED = "asked"
 
 
-KEPT = {Why.DAILY: 10, Why.IMPORT: 10, Why.UPGRADE: 5, Why.RESTORE: 5}
+KEPT = {Why.DAILY: 10, Why.IMPORT: 10, Why.UPGRADE: 5, Why.RESTORE: 5, Why.MERGE: 5}
 """How many of a kind are kept, the newest; those that were asked for are never removed."""
 
 

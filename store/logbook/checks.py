@@ -54,29 +54,85 @@ class _State:
         return self.stations[station_id].name
 
 
-def refuse_contradictions(drafts: Sequence[Draft], live: Iterable[Entry], today: date) -> None:
+@dataclass(frozen=True)
+class Tolerated:
+    """Contradictions that came in with a merge: told then, no bar to other work since."""
+
+    names: frozenset[tuple[str, str]]
+    orphaned: frozenset[str]
+    """Stations that have entries and do not hold."""
+
+
+def tolerated(held: Iterable[Entry]) -> Tolerated:
+    """The contradictions among entries that hold, be what they belong to gone."""
+    entries = list(held)
+    state = _state(entries)
+    return Tolerated(frozenset(_same_names(state)), frozenset(_orphaned(entries, state)))
+
+
+def refuse_contradictions(
+    drafts: Sequence[Draft], held: Iterable[Entry], today: date, before: Tolerated
+) -> None:
     """Check drafts that were just inserted against everything that now holds.
+
+    `before` are the contradictions there were without the drafts.
 
     Raises:
         Refused: the first contradiction found.
     """
+    entries = list(held)
+    state = _state(entries)
+    for key, sentence in _same_names(state).items():
+        if key not in before.names:
+            raise Refused(sentence)
+    for draft in drafts:
+        _refuse_one(draft, entries, state, today)
+    if any(isinstance(draft.fact, Withdrawal) for draft in drafts) and (
+        _orphaned(entries, state) - before.orphaned
+    ):
+        raise Refused(
+            "That station has entries in the log, so it cannot be withdrawn; retire it instead."
+        )
+
+
+def contradictions(held: Iterable[Entry], live: Iterable[Entry], today: date) -> list[str]:
+    """All that entries say against each other, a sentence each, in the order of the entries.
+
+    `held` are the entries that were not replaced, `live` those of them that count, since
+    what they belong to holds as well.
+    """
     entries = list(live)
     state = _state(entries)
-    _refuse_same_names(state)
-    for draft in drafts:
-        _refuse_date(draft, today)
-        match draft.fact:
-            case Reading() as reading:
-                _refuse_below_bottom(reading, draft.day, state)
-            case ContaminationAction() | ContaminationSign() as later:
-                _refuse_apart_from_event(later, draft.day, state)
-            case Contamination() as event:
-                _refuse_found_after_work(event, draft.day, entries, state)
-            case _:
-                pass
-        _refuse_outside_service(draft, state)
-    if any(isinstance(draft.fact, Withdrawal) for draft in drafts):
-        _refuse_orphans(entries, state)
+    told = list(_same_names(state).values())
+    for entry in entries:
+        try:
+            _refuse_one(Draft(entry.day, entry.fact), entries, state, today)
+        except Refused as error:
+            told.append(str(error))
+    counted = {entry.entry_id for entry in entries}
+    lost = sum(entry.entry_id not in counted for entry in held)
+    if lost:
+        what = "1 entry is" if lost == 1 else f"{lost} entries are"
+        told.append(
+            f"{what} about a tract, a station or an event that somebody took back, so they are "
+            "kept but do not count; redo, or enter the station again, if it is still there."
+        )
+    return told
+
+
+def _refuse_one(draft: Draft, entries: list[Entry], state: _State, today: date) -> None:
+    """Refuse one entry that what holds speaks against."""
+    _refuse_date(draft, today)
+    match draft.fact:
+        case Reading() as reading:
+            _refuse_below_bottom(reading, draft.day, state)
+        case ContaminationAction() | ContaminationSign() as later:
+            _refuse_apart_from_event(later, draft.day, state)
+        case Contamination() as event:
+            _refuse_found_after_work(event, draft.day, entries, state)
+        case _:
+            pass
+    _refuse_outside_service(draft, state)
 
 
 def _state(live: Iterable[Entry]) -> _State:
@@ -102,21 +158,24 @@ def _refuse_date(draft: Draft, today: date) -> None:
         raise Refused(f"{draft.day} is before {EARLIEST}; correct the date.")
 
 
-def _refuse_same_names(state: _State) -> None:
-    tracts: set[str] = set()
+def _same_names(state: _State) -> dict[tuple[str, str], str]:
+    """Names that stand twice, a tract's without a tract before it, each with a sentence."""
+    found: dict[tuple[str, str], str] = {}
+    seen: set[tuple[str, str]] = set()
     for tract in state.tracts.values():
-        if tract.name.casefold() in tracts:
-            raise Refused(f"There is a tract named {tract.name} already; choose another name.")
-        tracts.add(tract.name.casefold())
-    stations: set[tuple[str, str]] = set()
+        key = ("", tract.name.casefold())
+        if key in seen:
+            found[key] = f"There is a tract named {tract.name} already; choose another name."
+        seen.add(key)
     for station in state.stations.values():
         key = (station.tract_id, station.name.casefold())
-        if key in stations:
-            raise Refused(
+        if key in seen:
+            found[key] = (
                 f"There is a station named {station.name} on that tract already; "
                 "choose another name."
             )
-        stations.add(key)
+        seen.add(key)
+    return found
 
 
 def _refuse_below_bottom(reading: Reading, about: date, state: _State) -> None:
@@ -195,10 +254,7 @@ def _refuse_outside_service(draft: Draft, state: _State) -> None:
         )
 
 
-def _refuse_orphans(live: Iterable[Entry], state: _State) -> None:
-    for entry in live:
-        station_id = getattr(entry.fact, "station_id", None)
-        if station_id is not None and station_id not in state.stations:
-            raise Refused(
-                "That station has entries in the log, so it cannot be withdrawn; retire it instead."
-            )
+def _orphaned(held: Iterable[Entry], state: _State) -> set[str]:
+    """Stations that entries are about and that do not hold."""
+    about = {getattr(entry.fact, "station_id", None) for entry in held}
+    return {one for one in about if one is not None and one not in state.stations}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 import uuid
 from collections.abc import Callable
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 MakeId = Callable[[datetime], str]
 """Makes an id for something written at a UTC moment."""
@@ -17,6 +17,12 @@ def uuid7(moment: datetime, random_bits: int) -> str:
     high = (milliseconds << 16) | (0x7 << 12) | (random_bits >> 62 & 0xFFF)
     low = (0b10 << 62) | (random_bits & (1 << 62) - 1)
     return str(uuid.UUID(int=high << 64 | low))
+
+
+def just_after(made: str) -> datetime:
+    """A UTC moment whose ids come after a version 7 UUID: in the next millisecond."""
+    milliseconds = uuid.UUID(made).int >> 80
+    return datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=milliseconds + 1.5)
 
 
 class IdMaker:

@@ -1,6 +1,7 @@
 """Write entries, read the ones that hold, undo and redo: all of it by adding rows.
 
-An entry holds ("is live") when it is no withdrawal and no later entry revises it.
+An entry holds ("is live") when it is no withdrawal and no later entry revises it; where
+several entries revise the same one, `forks` says which of them holds.
 Undoing a batch adds a batch that puts back what each of its entries replaced, so
 nothing is ever lost and an undo can itself be undone.
 """
@@ -11,33 +12,18 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
 
 from store.errors import NotFound, Refused
-from store.logbook.checks import CHECKED_KINDS, refuse_contradictions
+from store.logbook.belonging import PLACE_KINDS, without_orphans
+from store.logbook.checks import CHECKED_KINDS, refuse_contradictions, tolerated
+from store.logbook.forks import forks, held_in, root_of, tree_from
+from store.logbook.ids import MakeId, just_after
+from store.logbook.inserting import add_anchors, insert_batch, insert_row
 from store.logbook.opening import Logbook
 from store.logbook.rows import FACT_TYPES, columns_of, fact_from, kind_of
-from store.records import (
-    Contamination,
-    Draft,
-    Entry,
-    Fact,
-    StationFacts,
-    TractFacts,
-    WeatherImport,
-    Withdrawal,
-)
-
-
-@dataclass(frozen=True)
-class Batch:
-    """One transaction: everything that was saved, and is undone, together."""
-
-    batch_id: str
-    title: str
-    undoes: str | None = None
+from store.logbook.standing import Batch, saved_after, standing
+from store.records import Draft, Entry, Fact, StationFacts, TractFacts, Withdrawal
 
 
 def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
@@ -55,23 +41,20 @@ def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
 def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | None) -> Batch:
     """Write a batch; only what an undo puts back need not be checked anew."""
     logbook.refuse_only_read()
-    batch = Batch(logbook.new_id(), title, undoes)
     try:
         with logbook.db.atomic():
-            _insert(
-                logbook,
-                "batch",
-                {
-                    "batch_id": batch.batch_id,
-                    "title": title,
-                    "written_utc": _stamp(logbook.clock()),
-                    "undoes": undoes,
-                },
-            )
+            next_id = _rising_ids(logbook)
+            batch = Batch(next_id(logbook.clock()), title, undoes)
+            before = tolerated(held_entries(logbook, _needed_before(drafts)))
+            written = _stamp(logbook.clock())
+            insert_batch(logbook.db, batch.batch_id, title, written, undoes)
             for draft in drafts:
-                _write_entry(logbook, batch, draft)
+                if undoes is None and draft.revises is not None:
+                    _refuse_stale(logbook, draft.revises)
+                _write_entry(logbook, batch, draft, next_id)
             if undoes is None:
-                refuse_contradictions(drafts, live_entries(logbook, CHECKED_KINDS), logbook.today)
+                held = held_entries(logbook, CHECKED_KINDS)
+                refuse_contradictions(drafts, held, logbook.today, before)
     except sqlite3.IntegrityError as error:
         raise Refused(
             f"{title}: the logbook refused it ({error}); nothing was saved. Correct it and "
@@ -85,14 +68,35 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
     return batch
 
 
-def _write_entry(logbook: Logbook, batch: Batch, draft: Draft) -> None:
-    if draft.revises is not None:
-        _refuse_stale(logbook, draft.revises)
+def _needed_before(drafts: Sequence[Draft]) -> tuple[type[Fact], ...]:
+    """The kinds that can hold a contradiction which is none of the drafts' making."""
+    if any(isinstance(draft.fact, Withdrawal) for draft in drafts):
+        return CHECKED_KINDS
+    return (TractFacts, StationFacts)
+
+
+def _rising_ids(logbook: Logbook) -> MakeId:
+    """Ids after all that the logbook holds, even where the clock was set back meanwhile."""
+    newest = max(
+        logbook.db.execute(f"SELECT ifnull(max({key}), '') FROM {table}").fetchone()[0]
+        for table, key in (("batch", "batch_id"), ("entry", "entry_id"))
+    )
+
+    def next_id(moment: datetime) -> str:
+        nonlocal newest
+        made = logbook.make_id(moment)
+        newest = made if made > newest else logbook.make_id(just_after(newest))
+        return newest
+
+    return next_id
+
+
+def _write_entry(logbook: Logbook, batch: Batch, draft: Draft, next_id: MakeId) -> None:
     now = logbook.clock()
-    entry_id = logbook.make_id(now)
-    _add_anchors(logbook, draft.fact)
-    _insert(
-        logbook,
+    entry_id = next_id(now)
+    add_anchors(logbook.db, draft.fact)
+    insert_row(
+        logbook.db,
         "entry",
         {
             "entry_id": entry_id,
@@ -103,32 +107,13 @@ def _write_entry(logbook: Logbook, batch: Batch, draft: Draft) -> None:
             "revises": draft.revises,
         },
     )
-    _insert(logbook, kind_of(type(draft.fact)), {"entry_id": entry_id, **columns_of(draft.fact)})
+    insert_row(
+        logbook.db, kind_of(type(draft.fact)), {"entry_id": entry_id, **columns_of(draft.fact)}
+    )
     if isinstance(draft.fact, StationFacts):
         for depth_mm, volume_l in draft.fact.tank.depth_volume:
             row = {"entry_id": entry_id, "depth_mm": depth_mm, "volume_l": volume_l}
-            _insert(logbook, "tank_depth_volume", row)
-
-
-def _insert(logbook: Logbook, table: str, row: dict[str, Any]) -> None:
-    names = ", ".join(f'"{name}"' for name in row)
-    values = ", ".join("?" for _ in row)
-    logbook.db.execute(f'INSERT INTO "{table}" ({names}) VALUES ({values})', list(row.values()))
-
-
-def _add_anchors(logbook: Logbook, fact: Fact) -> None:
-    anchors: list[tuple[str, str, str]] = []
-    if isinstance(fact, TractFacts):
-        anchors.append(("tract", "tract_id", fact.tract_id))
-    elif isinstance(fact, StationFacts):
-        anchors.append(("station", "station_id", fact.station_id))
-    elif isinstance(fact, Contamination):
-        anchors.append(("contamination_event", "event_id", fact.event_id))
-    elif isinstance(fact, WeatherImport):
-        anchors.append(("weather_record", "record_id", fact.record_id))
-        anchors.append(("weather_file", "import_id", fact.import_id))
-    for table, column, anchor in anchors:
-        logbook.db.execute(f"INSERT OR IGNORE INTO {table} ({column}) VALUES (?)", [anchor])
+            insert_row(logbook.db, "tank_depth_volume", row)
 
 
 def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
@@ -136,14 +121,33 @@ def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
     if known.fetchone() is None:
         raise NotFound(f"There is no entry {entry_id} to change; look at the log again.")
     later = logbook.db.execute("SELECT 1 FROM entry WHERE revises = ?", [entry_id])
-    if later.fetchone() is not None:
+    forked = forks(logbook.db)
+    stale = entry_id not in forked.holding and later.fetchone() is not None
+    if stale or entry_id in forked.members - forked.holding:
         raise Refused("That entry was changed meanwhile; look at the log again and repeat it.")
 
 
 def live_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
-    """Entries that hold, by date they are about and then as written; some kinds or all."""
+    """Entries that hold, by date they are about and then as written; some kinds or all.
+
+    Left out are those about a tract, a station or an event that does not hold.
+    """
+    held = held_entries(logbook, kinds)
+    return without_orphans(held, held_entries(logbook, PLACE_KINDS)) if held else held
+
+
+def held_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
+    """`live_entries`, with those that belong to nothing."""
     names = [kind_of(kind) for kind in kinds] if kinds is not None else list(FACT_TYPES)
-    entries = [entry for kind in names for entry in _entries(logbook, kind, "live_entry")]
+    forked = forks(logbook.db)
+    entries = [
+        entry
+        for kind in names
+        for entry in _entries(logbook, kind, "live_entry")
+        if entry.entry_id not in forked.members
+    ]
+    holding = (entry_by_id(logbook, entry_id) for entry_id in forked.holding)
+    entries += (entry for entry in holding if kind_of(type(entry.fact)) in names)
     return sorted(entries, key=lambda entry: (entry.day, entry.entry_id))
 
 
@@ -196,7 +200,7 @@ def undo(logbook: Logbook) -> Batch:
         Refused: there is nothing left to undo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        done, _ = standing(logbook)
+        done = standing(logbook.db).done
         if not done:
             raise Refused("There is nothing to undo.")
         return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
@@ -209,7 +213,7 @@ def redo(logbook: Logbook) -> Batch:
         Refused: there is nothing to redo, or the file cannot be written.
     """
     with _sole_writer(logbook):
-        _, undone = standing(logbook)
+        undone = standing(logbook.db).undone
         if not undone:
             raise Refused("There is nothing to redo.")
         return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
@@ -236,30 +240,18 @@ def _plain(title: str) -> str:
     return title.removeprefix("Undo: ").removeprefix("Redo: ")
 
 
-def standing(logbook: Logbook) -> tuple[list[Batch], list[Batch]]:
-    """Batches an undo would reverse, and undoing batches a redo would reverse."""
-    done: list[Batch] = []
-    undone: list[Batch] = []
-    rows = logbook.db.execute("SELECT batch_id, title, undoes FROM batch ORDER BY rowid")
-    for batch in (Batch(*row) for row in rows):
-        taken_back = [one for one in undone if one.batch_id == batch.undoes]
-        if batch.undoes is None:
-            done.append(batch)
-            undone.clear()
-        elif taken_back:
-            undone.remove(taken_back[0])
-            done.append(batch)
-        else:
-            done = [one for one in done if one.batch_id != batch.undoes]
-            undone.append(batch)
-    return done, undone
-
-
 def _reverse(logbook: Logbook, batch: Batch, title: str) -> Batch:
     ids = logbook.db.execute(
         "SELECT entry_id FROM entry WHERE batch_id = ? ORDER BY rowid DESC", [batch.batch_id]
     ).fetchall()
-    drafts = [_reversed(logbook, entry_by_id(logbook, entry_id)) for (entry_id,) in ids]
+    forked = forks(logbook.db).members
+    saved = saved_after(logbook.db, batch) if forked else frozenset()
+    drafts = [
+        _put_back(logbook, entry_id, saved)
+        if entry_id in forked
+        else _reversed(logbook, entry_by_id(logbook, entry_id))
+        for (entry_id,) in ids
+    ]
     return _write(logbook, title, drafts, undoes=batch.batch_id)
 
 
@@ -272,8 +264,19 @@ def _reversed(logbook: Logbook, entry: Entry) -> Draft:
     return Draft(before.day, before.fact, revises=latest)
 
 
+def _put_back(logbook: Logbook, entry_id: str, saved: frozenset[str]) -> Draft:
+    """What holds in a tree that forks once only the `saved` batches stand."""
+    latest = _latest_revision(logbook, entry_id)
+    held = held_in(tree_from(logbook.db, root_of(logbook.db, entry_id)), saved)
+    if held is None:
+        day = entry_by_id(logbook, entry_id).day
+        return Draft(day, Withdrawal("undone"), revises=latest)
+    entry = entry_by_id(logbook, held.entry_id)
+    return Draft(entry.day, entry.fact, revises=latest)
+
+
 def _latest_revision(logbook: Logbook, entry_id: str) -> str:
-    sql = "SELECT entry_id FROM entry WHERE revises = ?"
+    sql = "SELECT entry_id FROM entry WHERE revises = ? ORDER BY entry_id DESC"
     while (later := logbook.db.execute(sql, [entry_id]).fetchone()) is not None:
         entry_id = later[0]
     return entry_id

@@ -19,6 +19,7 @@ from store.logbook.m004_drinking import DRINKING_WORDS
 from store.logbook.m005_season import SEASON_KINDS, SEASON_WORDS
 from store.logbook.m006_site import SITE_KINDS
 from store.logbook.m007_directions import m007_directions  # noqa: F401 - no kind, no words
+from store.logbook.m008_two_undos import m008_two_undos  # noqa: F401 - no kind, no words
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""

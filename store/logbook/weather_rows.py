@@ -14,8 +14,9 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.errors import Refused
-from store.logbook.journal import Batch, live_entries, write
+from store.logbook.journal import live_entries, write
 from store.logbook.opening import Logbook
+from store.logbook.standing import Batch
 from store.records import Draft, WeatherImport
 from store.weather.days import FIELDS, DailyWeather, empty_weather
 

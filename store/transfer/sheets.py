@@ -58,6 +58,7 @@ STATIONS = Sheet(
         "bear_country",
         "directions",
         "depth_volume_in_gal",
+        "depth_volume_mm_l",
     ),
 )
 READINGS = Sheet(

@@ -11,10 +11,9 @@ from store.errors import BadValue, Problem
 from store.logbook.places import Places
 from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts
 from store.service import services
-from store.transfer.cells import AREA, DEGREES, LENGTH, Cells
+from store.transfer.cells import AREA, DEGREES, LENGTH, VOLUME, Cells
 from store.transfer.sheets import STATIONS, Imported, raise_problems, read_sheet
 from store.typed import number_from
-from store.units import litres_from_gallons, mm_from_inches
 from store.vocabulary import Access, ApronSurface, ChoreKind, ExpectedUse, Exposure, Shape
 from store.water.geometry import tank_from_measures
 
@@ -206,15 +205,19 @@ def _tank(cells: Cells) -> TankMeasures | None:
 
 
 def _depth_volume(cells: Cells) -> tuple[tuple[float, float], ...]:
-    """A measured table written as `0:0 10:31.5 30:110`, inches and gallons."""
-    name = "depth_volume_in_gal"
+    """A measured table written as `0:0 10:31.5 30:110`, inches and gallons, or mm and litres."""
+    name, example = "depth_volume_in_gal", "inches:gallons, as 10:31.5"
+    depth_from, volume_from = LENGTH["_in"], VOLUME["gallons"]
+    if cells.text("depth_volume_mm_l"):
+        name, example = "depth_volume_mm_l", "millimetres:litres, as 254:119.2"
+        depth_from, volume_from = LENGTH["_mm"], VOLUME["litres"]
     pairs: list[tuple[float, float]] = []
     for text in cells.text(name).split():
-        depth, colon, volume = text.partition(":")
+        depth, _, volume = text.partition(":")
         try:
-            pair = mm_from_inches(number_from(depth)), litres_from_gallons(number_from(volume))
+            pair = depth_from(number_from(depth)), volume_from(number_from(volume))
         except BadValue:
-            cells.reject(name, f"{text!r} is not inches{colon or ':'}gallons, as 10:31.5")
+            cells.reject(name, f"{text!r} is not {example}")
             return ()
         pairs.append(pair)
     if len(pairs) == 1:

@@ -21,8 +21,9 @@ from textual.geometry import Size
 from textual.pilot import Pilot
 
 from store.errors import Refused
-from store.logbook.journal import live_entries, redo, standing, undo
+from store.logbook.journal import live_entries, redo, undo
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
+from store.logbook.standing import standing
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
@@ -224,7 +225,7 @@ def fault_of(run: Run, before: Path) -> str | None:
         with logbook_at(first, run.today) as start:
             common = _common_batches(start, after)
             for logbook in (start, after):
-                while len(standing(logbook)[0]) > common:
+                while len(standing(logbook.db).done) > common:
                     undo(logbook)
             if _said(start) != _said(after):
                 return "undoing everything does not give the first state"
@@ -232,7 +233,7 @@ def fault_of(run: Run, before: Path) -> str | None:
 
 
 def _common_batches(one: Logbook, other: Logbook) -> int:
-    pairs = zip(standing(one)[0], standing(other)[0], strict=False)
+    pairs = zip(standing(one.db).done, standing(other.db).done, strict=False)
     count = 0
     for mine, theirs in pairs:
         if mine.batch_id != theirs.batch_id:

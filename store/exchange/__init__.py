@@ -1,0 +1,1 @@
+"""A logbook in a form for others: as plain text, and brought together with another one."""

@@ -1,0 +1,1 @@
+"""Commands in groups of one subject, and what all of them share."""

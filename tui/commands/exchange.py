@@ -1,0 +1,137 @@
+"""Commands that bring a logbook to others and back: as text, merged, and as sheets."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from store.exchange.log_out import LOG_KINDS, Asked, log_rows
+from store.exchange.merge_report import merge_rows, summary
+from store.exchange.merging import logbook_of, merge
+from store.exchange.stations_out import station_rows
+from store.exchange.text_in import logbook_from_text
+from store.exchange.text_out import text_lines, write_text
+from store.logbook.backups import Why, back_up
+from store.logbook.journal import live_entries
+from store.logbook.places import places
+from store.transfer.importing import SheetKind
+from tui.commands.shared import (
+    as_option,
+    for_reading,
+    for_writing,
+    logbook_argument,
+    out_option,
+    print_report,
+    say,
+    today_option,
+    warn,
+)
+from tui.parameters import Day, FilePath
+
+
+@click.command()
+@logbook_argument
+@out_option
+def text(logbook: Path, out: Path | None) -> None:
+    """Write all of LOGBOOK as plain text: one line for every entry.
+
+    The same logbook gives the same bytes, so the text suits a folder that is synchronised
+    and any version control. Nothing is left out: `brimbook from-text` makes the logbook again.
+    """
+    with for_reading(logbook, None) as book:
+        if out is None:
+            for line in text_lines(book):
+                click.echo(line, nl=False)
+        else:
+            write_text(book, out)
+            say(f"Wrote {out}.")
+
+
+@click.command("from-text")
+@click.argument("file", type=FilePath())
+@logbook_argument
+def from_text(file: Path, logbook: Path) -> None:
+    """Make a new LOGBOOK of the text in FILE.
+
+    A text with a damaged line is refused whole, with the line and what is wrong.
+    """
+    logbook_from_text(file, logbook)
+    say(f"Made {logbook} from {file}. Open it with: brimbook {logbook}")
+
+
+@click.command("merge")
+@logbook_argument
+@click.argument("theirs", type=FilePath())
+@click.option("--dry-run", is_flag=True, help="Only say what would come in; change nothing.")
+@as_option
+@today_option
+def merge_logbooks(
+    logbook: Path, theirs: Path, dry_run: bool, form: str, today: date | None
+) -> None:
+    """Bring all entries of THEIRS, a logbook or its text, into LOGBOOK.
+
+    Nothing of either is lost, and THEIRS is only read. Where both changed the same entry,
+    the change saved last holds; both are shown, and both are kept. Merging again adds nothing.
+    """
+    with logbook_of(theirs) as copy, for_writing(logbook, today) as book:
+        foreseen = merge(book, copy, dry_run=True)
+        print_report(merge_rows(foreseen), form)
+        if dry_run:
+            warn((f"Would come in: {summary(foreseen)} Nothing was changed.",))
+            return
+        if not foreseen.batches:
+            warn((summary(foreseen),))
+            return
+        kept = back_up(logbook, Why.MERGE)
+        merge(book, copy)
+        warn(
+            (
+                f"Merged: {summary(foreseen)}",
+                "Undo takes back what was saved last, yours and theirs, one at a time. To take "
+                f"back the whole merge: brimbook restore {logbook} {kept.path.name}",
+            )
+        )
+
+
+@click.command("log")
+@logbook_argument
+@click.argument("kind", type=click.Choice([kind.value for kind in LOG_KINDS]))
+@click.option("--station", help="Of this station alone.")
+@click.option("--from", "first", type=Day(), help="From this day on.")
+@click.option("--to", "last", type=Day(), help="To this day.")
+@as_option
+def log(
+    logbook: Path,
+    kind: str,
+    station: str | None,
+    first: date | None,
+    last: date | None,
+    form: str,
+) -> None:
+    """Print the log of LOGBOOK in the columns of an import of that KIND.
+
+    With --as csv the file can be imported again, here or into another logbook. The kind
+    'sheet' has use, ramps and notes.
+    """
+    with for_reading(logbook, None) as book:
+        known = places(book)
+        station_id = None if station is None else known.find_station(station).station_id
+        asked = Asked(station_id, first, last)
+        print_report(log_rows(SheetKind(kind), known, live_entries(book), asked), form)
+
+
+@click.command("stations")
+@logbook_argument
+@as_option
+def stations(logbook: Path, form: str) -> None:
+    """Print the stations of LOGBOOK in the columns of their import.
+
+    With --as csv the file can be imported again, here or into another logbook.
+    """
+    with for_reading(logbook, None) as book:
+        print_report(station_rows(places(book), live_entries(book)), form)
+
+
+EXCHANGE = (text, from_text, merge_logbooks, log, stations)

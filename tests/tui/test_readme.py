@@ -14,10 +14,9 @@ README = (ROOT / "README.md").read_text()
 
 @pytest.mark.parametrize("name", sorted(set(main.commands) - {"open"}))
 def test_every_command_is_in_the_readme_and_has_help(name):
-    argument = (
-        " LOGBOOK" if any(one.name == "logbook" for one in main.commands[name].params) else ""
-    )
-    assert f"brimbook {name}{argument}" in README
+    (line,) = (one for one in README.splitlines() if re.match(rf"brimbook {name}( |$)", one))
+    if any(one.name == "logbook" for one in main.commands[name].params):
+        assert "LOGBOOK" in line.split()
     assert main.commands[name].help
 
 

@@ -25,6 +25,11 @@ class Palette(CommandPalette):
             return super().dismiss(result)
         return AwaitComplete(asyncio.sleep(0))
 
+    def _watch__list_visible(self) -> None:
+        """Its list may be taken down already when what was found comes in."""
+        if self.query(CommandList):
+            super()._watch__list_visible()
+
     def _action_command_list(self, action: str) -> None:
         if action not in PAGES or self.query_one(CommandList).scrollable_content_region:
             super()._action_command_list(action)

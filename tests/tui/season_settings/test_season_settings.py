@@ -50,7 +50,9 @@ def test_days_are_typed_saved_undone_and_set_back(book):
         assert season.name == "April raking"
         await press(pilot, "u")
         assert held(pilot)["Rake"] == "1 April to 30 April"
-        await press(pilot, "U", "r")
+        await press(pilot, "U")
+        assert held(pilot)["Rake"] == "*5 April to 2 May"
+        await press(pilot, "r")
         assert held(pilot)["Rake"] == "1 April to 30 April"
         await press(pilot, "r")
         assert said(pilot) == "This is the default of the place already."

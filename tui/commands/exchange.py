@@ -51,14 +51,14 @@ def text(logbook: Path, out: Path | None) -> None:
 
 @click.command("from-text")
 @click.argument("file", type=FilePath())
-@logbook_argument
-def from_text(file: Path, logbook: Path) -> None:
+@click.argument("made", metavar="LOGBOOK", type=FilePath())
+def from_text(file: Path, made: Path) -> None:
     """Make a new LOGBOOK of the text in FILE.
 
     A text with a damaged line is refused whole, with the line and what is wrong.
     """
-    logbook_from_text(file, logbook)
-    say(f"Made {logbook} from {file}. Open it with: brimbook {logbook}")
+    logbook_from_text(file, made)
+    say(f"Made {made} from {file}. Open it with: brimbook {made}")
 
 
 @click.command("merge")

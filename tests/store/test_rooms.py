@@ -35,7 +35,10 @@ SHARED = {"base", "widgets"}
 LATE = {
     ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
-    ("tui.cli", "store.reports.calendar_file"): "icalendar takes a quarter of a second to load",
+    (
+        "tui.commands.planning",
+        "store.reports.calendar_file",
+    ): "icalendar takes a quarter of a second to load",
 }
 """Imports inside a function, with the start-up time they save."""
 

@@ -58,7 +58,7 @@ def test_an_error_on_a_screen_gives_a_sentence_and_a_report(book, log_folder, wh
 
 
 def test_an_error_of_a_command_gives_a_sentence_and_a_report(tmp_path, log_folder, monkeypatch):
-    monkeypatch.setattr("tui.cli.create_logbook", broken)
+    monkeypatch.setattr("tui.commands.keeping.create_logbook", broken)
     result = CliRunner().invoke(main, ["new", str(tmp_path / "book.db")])
     assert result.exit_code == 1
     file, report = report_in(log_folder)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
@@ -77,3 +77,15 @@ def say(sentence: str) -> None:
 def warn(sentences: tuple[str, ...]) -> None:
     for sentence in sentences:
         click.echo(plain_sentence(sentence), err=True)
+
+
+def pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:
+    pairs = {}
+    for text in texts:
+        heading, equals, name = text.rpartition("=")
+        if not equals:
+            raise click.BadParameter(f"{text!r} is not {form}", param_hint=option)
+        if heading in pairs:
+            raise click.BadParameter(f"{heading!r} is named twice", param_hint=option)
+        pairs[heading] = name
+    return pairs

@@ -1,0 +1,125 @@
+"""Commands about levels, fouled water and the days ahead."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from store.errors import BadValue
+from store.model.ensembles import Fill
+from store.model.snapshot import load
+from store.reports.contamination import event_rows, recovery_rows
+from store.reports.levels import level_rows
+from store.reports.outlook import outlook_rows
+from store.typed import number_from
+from store.units import litres_from_gallons
+from tui.commands.shared import (
+    as_option,
+    for_reading,
+    logbook_argument,
+    pairs,
+    print_report,
+    today_option,
+)
+from tui.parameters import Day
+
+
+@click.command()
+@logbook_argument
+@click.option("--from", "first", type=Day(), help="First day; 30 days back if not given.")
+@click.option("--to", "last", type=Day(), help="Last day; today if not given.")
+@click.option("--station", help="One station, as name or tract/name.")
+@as_option
+@today_option
+def levels(
+    logbook: Path,
+    first: date | None,
+    last: date | None,
+    station: str | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print the level of every station of LOGBOOK, day by day."""
+    with for_reading(logbook, today) as book:
+        print_report(level_rows(load(book), first, last, station), form)
+
+
+@click.command()
+@logbook_argument
+@as_option
+@today_option
+def events(logbook: Path, form: str, today: date | None) -> None:
+    """Print contamination events of LOGBOOK with their expected recovery."""
+    with for_reading(logbook, today) as book:
+        print_report(event_rows(load(book)), form)
+
+
+@click.command()
+@logbook_argument
+@click.argument("station")
+@click.option("--bail", "percent", type=float, metavar="PERCENT",
+              help="Percent of the water bailed each round; 90 if not given.")  # fmt: skip
+@click.option("--load", "gallons", type=float, metavar="GALLONS",
+              help="What is carried at once; the usual for the way if not given.")  # fmt: skip
+@as_option
+@today_option
+def recovery(
+    logbook: Path,
+    station: str,
+    percent: float | None,
+    gallons: float | None,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print every way out of the open contamination events of STATION, side by side."""
+    load_l = None if gallons is None else litres_from_gallons(gallons)
+    with for_reading(logbook, today) as book:
+        print_report(recovery_rows(load(book), station, percent, load_l), form)
+
+
+@click.command()
+@logbook_argument
+@click.option("--until", type=Day(), required=True, help="Last day, up to a year ahead.")
+@click.option("--fill", "fills", multiple=True, metavar="STATION=GALLONS",
+              help="Water to bring to a station; may be repeated.")  # fmt: skip
+@click.option("--on", "fill_day", type=Day(), help="Day of the fills; today if not given.")
+@click.option("--daily", is_flag=True, help="A row for every station and day.")
+@as_option
+@today_option
+def outlook(
+    logbook: Path,
+    until: date,
+    fills: tuple[str, ...],
+    fill_day: date | None,
+    daily: bool,
+    form: str,
+    today: date | None,
+) -> None:
+    """Print the chances of holding water until a day, with or without fills."""
+    with for_reading(logbook, today) as book:
+        snapshot = load(book)
+    planned = {}
+    for name, text in pairs(fills, "--fill", "STATION=GALLONS").items():
+        station = snapshot.places.find_station(name)
+        planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text))
+    print_report(outlook_rows(snapshot, until, planned, daily=daily), form)
+
+
+def _litres(gallons: str) -> float:
+    try:
+        litres = litres_from_gallons(number_from(gallons))
+    except BadValue as error:
+        raise click.BadParameter(str(error), param_hint="--fill") from None
+    if not 0.0 < litres < 1e6:
+        raise click.BadParameter(f"{gallons} gallons cannot be brought", param_hint="--fill")
+    return litres
+
+
+FORESEEING = (
+    levels,
+    events,
+    recovery,
+    outlook,
+)

@@ -128,7 +128,8 @@ def import_file(
                    expected_use (light, average, heavy), latitude, longitude,
                    installed, bear_country (yes, no), directions; for tapered
                    tanks bottom_length_in, bottom_width_in, bottom_diameter_in;
-                   for a measured tank depth_volume_in_gal, as 0:0 10:31.5 30:110
+                   for a measured tank depth_volume_in_gal, as 0:0 10:31.5
+                   30:110, or depth_volume_mm_l
     weather        date, tmin_c or tmin_f, tmax_c or tmax_f, rain_mm or rain_in,
                    and if known humidity_pct, dewpoint_c, wind_m_s, sun_mj_m2; or
                    a GHCN-Daily file in any of its forms, recognised by itself;

@@ -70,7 +70,7 @@ class BrimbookApp(App[None]):
     def action_command_palette(self) -> None:
         """Open what finds any action by its words, once."""
         if not isinstance(self.screen, Palette):
-            self.push_screen(Palette(id="--command-palette"))
+            self.push_screen(Palette())
 
     async def run_action(
         self,

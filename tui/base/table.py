@@ -22,6 +22,13 @@ class Column(Generic[T]):
     cell: Callable[[T], Text]
 
 
+def cut(text: str, width: int, style: str = "") -> Text:
+    """A text on one line of `width` cells, with an ellipsis where it is longer."""
+    line = Text(text, style, no_wrap=True, end="")
+    line.truncate(width, overflow="ellipsis")
+    return line
+
+
 class KeyedTable(DataTable[Text], Generic[T]):
     """Shows a line a row; when it is filled anew, the cursor stays on the row of its key."""
 

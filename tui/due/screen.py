@@ -24,7 +24,7 @@ from store.vocabulary import PromptKind
 from tui import words
 from tui.base.doors import DOORS, door
 from tui.base.field_screen import TableFieldScreen
-from tui.base.table import SCROLLBAR, Column, KeyedTable
+from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
@@ -211,8 +211,8 @@ class DueScreen(TableFieldScreen):
 
 def _columns(units: Units, width: int) -> tuple[Column[DueLine], ...]:
     columns: tuple[Column[DueLine], ...] = (
-        Column("Tract", 13, lambda line: _cut(line.tract, 12)),
-        Column("Station", 16, lambda line: _cut(line.label, 15)),
+        Column("Tract", 13, lambda line: cut(line.tract, 12)),
+        Column("Station", 16, lambda line: cut(line.label, 15)),
         Column("By", 7, lambda line: _last_day(line)),
         Column(f"{units.volume_name:>4}", 5, lambda line: _amount(units.volume(line.volume_l), 4)),
         Column(
@@ -225,16 +225,10 @@ def _columns(units: Units, width: int) -> tuple[Column[DueLine], ...]:
     return (*columns, Column("Work", room, lambda line: _work(line, room)))
 
 
-def _cut(text: str, width: int, style: str = "") -> Text:
-    cut = Text(text, style, no_wrap=True, end="")
-    cut.truncate(width, overflow="ellipsis")
-    return cut
-
-
 def _work(line: DueLine, width: int) -> Text:
     prompt = line.prompt
     mark = words.prompt_mark(prompt)
-    return _cut(mark + WORK[prompt.kind], width, "bold" if mark == "!" else "")
+    return cut(mark + WORK[prompt.kind], width, "bold" if mark == "!" else "")
 
 
 def _last_day(line: DueLine) -> Text:

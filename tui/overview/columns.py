@@ -19,7 +19,7 @@ from tui import words
 from tui.base.board_screen import WIDE
 from tui.base.doors import DOORS
 from tui.base.keys import HELP_KEY
-from tui.base.table import SCROLLBAR, Column
+from tui.base.table import SCROLLBAR, Column, cut
 from tui.widgets.gauge import gauge
 from tui.widgets.timeline_data import level_glyph
 
@@ -81,14 +81,8 @@ def _of_station(heading: str, width: int, cell: Cell) -> Column[Line]:
 
 def _name(line: Line, width: int) -> Text:
     if isinstance(line, TractHeading):
-        return _cut(line.tract, width, "bold")
-    return _cut(f" {line.label}", width)
-
-
-def _cut(text: str, width: int, style: str = "") -> Text:
-    cut = Text(text, style, no_wrap=True, end="")
-    cut.truncate(width, overflow="ellipsis")
-    return cut
+        return cut(line.tract, width, "bold")
+    return cut(f" {line.label}", width)
 
 
 def _right(text: str, width: int) -> Text:
@@ -155,10 +149,10 @@ def _next(line: Line, units: Units, width: int) -> Text:
         totals = line.totals
         fills = "1 fill" if totals.to_fill == 1 else f"{totals.to_fill} fills"
         text = f"{fills}, {words.volume(totals.fill_l, units)}" if totals.to_fill else ""
-        return _cut(text, width)
+        return cut(text, width)
     if line.next_due is None:
         worth_it = line.look is not None and line.look.worth_it
-        return _cut(GO_AND_LOOK if worth_it else "", width)
+        return cut(GO_AND_LOOK if worth_it else "", width)
     return _due(line.next_due, len(line.prompts) - 1, units, width)
 
 
@@ -173,7 +167,7 @@ def _due(prompt: Prompt, others: int, units: Units, width: int) -> Text:
     short = kind + by if len(mark + kind + by + more) <= width else kind
     text = short if width < ROOM_FOR_TEXT else _in_full(prompt, units)
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
-    said = _cut(mark + text, width - len(more), style)
+    said = cut(mark + text, width - len(more), style)
     return said.append(more)
 
 

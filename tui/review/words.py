@@ -8,7 +8,7 @@ from store.units import Units
 from store.views.review import SeasonLine
 from store.views.what_if import Tried
 from tui import words
-from tui.base.table import SCROLLBAR, Column
+from tui.base.table import SCROLLBAR, Column, cut
 from tui.widgets.gauge import gauge
 
 WORKING = "Tried in other forms over all weather years ..."
@@ -34,13 +34,7 @@ def columns_for(units: Units, width: int) -> tuple[Column[SeasonLine], ...]:
         Column("Fouled", 7, lambda line: _number(line.season.fouled_days, 6)),
     )
     room = max(width - sum(column.width for column in others) - SCROLLBAR, 10)
-    return (Column("Station", room, lambda line: _cut(line.label, room - 1)), *others)
-
-
-def _cut(text: str, width: int) -> Text:
-    cut = Text(text, no_wrap=True, end="")
-    cut.truncate(width, overflow="ellipsis")
-    return cut
+    return (Column("Station", room, lambda line: cut(line.label, room - 1)), *others)
 
 
 def _number(value: int, width: int) -> Text:

@@ -15,7 +15,7 @@ from store.units import Units
 from store.views.work_day import WorkDay, counted
 from store.views.work_stops import WorkStop
 from tui import words
-from tui.base.table import SCROLLBAR, Column
+from tui.base.table import SCROLLBAR, Column, cut
 
 EMPTY = "Nothing is due that needs a visit."
 
@@ -50,24 +50,18 @@ def columns_for(units: Units, width: int) -> tuple[Column[Line], ...]:
     """The columns; the work takes the room that is left."""
     columns: tuple[Column[Line], ...] = (
         Column(" Done", 6, lambda line: Text(_clock(line.step.done_minute).rjust(5))),
-        Column("At", 17, lambda line: _cut(line.where, 16)),
+        Column("At", 17, lambda line: cut(line.where, 16)),
         Column(f"{units.volume_name:>4}", 5, lambda line: _water(line, units)),
         Column(f"{units.weight_name:>5}", 6, lambda line: _weight(line, units)),
         Column("Holds", 11, _chances),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
-    return (*columns, Column("Work", room, lambda line: _cut(_work(line), room)))
+    return (*columns, Column("Work", room, lambda line: cut(_work(line), room)))
 
 
 def _clock(minutes: float) -> str:
     hours, rest = divmod(round(minutes), round(MINUTES_PER_HOUR))
     return f"{hours}:{rest:02}"
-
-
-def _cut(text: str, width: int) -> Text:
-    cut = Text(text, no_wrap=True, end="")
-    cut.truncate(width, overflow="ellipsis")
-    return cut
 
 
 def _water(line: Line, units: Units) -> Text:
@@ -123,7 +117,7 @@ def status_of(day: WorkDay, width: int) -> Text:
         f"{whose}: heaviest load {units.weight(heaviest):,.0f} of "
         f"{units.weight(day.kit.payload_kg):,.0f} {units.weight_name}"
     )
-    return Text("\n").join([_cut("   ".join(told), width), _cut(f"{limit}   {carries}", width)])
+    return Text("\n").join([cut("   ".join(told), width), cut(f"{limit}   {carries}", width)])
 
 
 def strip_of(line: Line | None, units: Units) -> Text:

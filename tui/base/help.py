@@ -10,8 +10,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.screen import ModalScreen, Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
+from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
 
 
@@ -33,7 +34,7 @@ class HelpScreen(ModalScreen[None]):
             yield Static(
                 "\nThe mouse works too: click a row, a key in the footer, or a column heading."
             )
-        yield Footer()
+        yield KeyLine()
 
     def action_close(self) -> None:
         close(self)

@@ -12,9 +12,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from tui.base.board_screen import BoardScreen
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.open_screens import close, is_open
 
@@ -47,7 +48,7 @@ class LeaveQuestion(ModalScreen[Leave]):
             yield Static(Text(self._entered))
             save, discard, stay = (key_of(self.BINDINGS, "answer", one.value) for one in Leave)
             yield Static(f"\n{save} saves it, {discard} discards it, {stay} keeps going.")
-        yield Footer()
+        yield KeyLine()
 
     def action_answer(self, answer: str) -> None:
         close(self, Leave(answer))

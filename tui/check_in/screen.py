@@ -10,7 +10,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from store.errors import BadValue
@@ -22,6 +22,7 @@ from store.vocabulary import LevelMark, UseSeen
 from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
 from tui.base.steady_list import SteadyList
@@ -67,7 +68,7 @@ class CheckInScreen(FieldScreen):
                     yield Static(id="card", markup=False)
                 yield TypedField(id="field")
                 yield Static(id="keys", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._list.can_focus = False

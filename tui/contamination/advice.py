@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.model.recoveries import EventRecovery
 from store.season.cautions import (
@@ -19,6 +19,7 @@ from store.season.cautions import (
     not_to_be_done,
 )
 from tui.base.board_screen import BoardScreen
+from tui.base.key_line import KeyLine
 from tui.words import LOCAL_RULES, caution_text
 
 
@@ -61,7 +62,7 @@ class AdviceScreen(BoardScreen):
                 ("So that the next animal gets out", (ESCAPE_RAMP,)),
             )
             yield Static(Text("\n\n").join(_part(*part) for part in parts if part[1]))
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one("#told").focus()

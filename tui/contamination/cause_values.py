@@ -8,7 +8,7 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue
 from store.model.board import Board
@@ -16,6 +16,7 @@ from store.typed import number_from
 from store.views.cause_settings import ParameterLine, parameter_lines, setting_drafts
 from store.vocabulary import Cause
 from tui.base.field_screen import TableFieldScreen
+from tui.base.key_line import KeyLine
 from tui.base.table import Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
 
@@ -59,7 +60,7 @@ class CauseValuesScreen(TableFieldScreen):
         yield ValueTable()
         yield Static(id="evidence", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

@@ -7,12 +7,13 @@ from rich.table import Table
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.model.board import Board
 from store.season.summary import EventCount, event_count, events_by_cause
 from tui import words
 from tui.base.board_screen import BoardScreen
+from tui.base.key_line import KeyLine
 
 EXPLAINED = (
     "With a ramp: the last check up to the find saw it in place; without: it was missing; the "
@@ -29,7 +30,7 @@ class ContaminationHistoryScreen(BoardScreen):
         yield Static("Reading the logbook ...", id="status", markup=False)
         with VerticalScroll(id="told"):
             yield Static(id="tables", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one("#told").focus()

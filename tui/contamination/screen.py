@@ -8,7 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
@@ -18,6 +18,7 @@ from tui.base.chart_screen import ChartScreen
 from tui.base.doors import DOORS
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
@@ -72,7 +73,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
             with VerticalScroll(id="scrolled", can_focus=False):
                 yield Static(id="cautions", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

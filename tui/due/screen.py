@@ -9,7 +9,7 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue
 from store.model.board import Board
@@ -24,6 +24,7 @@ from store.vocabulary import PromptKind
 from tui import words
 from tui.base.doors import DOORS, door
 from tui.base.field_screen import TableFieldScreen
+from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 
@@ -88,7 +89,7 @@ class DueScreen(TableFieldScreen):
         yield Static(NOTHING.format(key=DOORS["season"].key), id="nothing", markup=False)
         yield Static(id="why", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

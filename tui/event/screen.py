@@ -11,7 +11,7 @@ from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.contamination.events import EventHistory
 from store.errors import BadFile, BadValue, BrimbookError
@@ -25,6 +25,7 @@ from store.vocabulary import Action, Cause
 from tui import words
 from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
 from tui.base.path_line import path_from
 from tui.base.typed_field import DATE, NUMBER, TypedField
@@ -68,7 +69,7 @@ class EventScreen(FieldScreen):
             with VerticalScroll(id="scrolled", can_focus=False):
                 yield Static(id="cautions", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
         return self._ready or action == "back"

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.suggester import SuggestFromList
-from textual.widgets import Footer, Input, ProgressBar, Static
+from textual.widgets import Input, ProgressBar, Static
 
 from store.errors import BadLines, BrimbookError
 from store.logbook.backups import Why
@@ -25,6 +25,7 @@ from store.weather.readers.recognise import read_weather
 from tui.base.board_screen import BACK_KEY, BoardScreen
 from tui.base.field_reader import FieldReader
 from tui.base.in_thread import work_through
+from tui.base.key_line import KeyLine
 from tui.base.keys import UNDO_KEY
 from tui.base.open_screens import close
 from tui.base.path_line import PathLine
@@ -92,7 +93,7 @@ class ImportScreen(BoardScreen):
         yield Static("", id="doing", markup=False)
         with VerticalScroll(id="result"):
             yield Static(id="said", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one("#progress").display = False

@@ -9,7 +9,7 @@ from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.errors import BadValue
 from store.model.board import Board
@@ -18,6 +18,7 @@ from store.views.learned import learned_lines
 from store.views.station_page import next_station
 from tui import words
 from tui.base.board_screen import BoardScreen
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.learned.words import budget_words, doubted_words, learned_words
 from tui.words import plain_day
@@ -46,7 +47,7 @@ class LearnedScreen(BoardScreen):
         with VerticalScroll(id="told"):
             for name in ("learned", "doubted", "look", "budget-days", "budget"):
                 yield Static(id=name, markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one("#told").focus()

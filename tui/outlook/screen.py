@@ -10,7 +10,7 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue
 from store.model.board import Board
@@ -24,6 +24,7 @@ from store.views.outlook import (
 from tui import words
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_through
+from tui.base.key_line import KeyLine
 from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
 from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
@@ -49,7 +50,7 @@ class OutlookScreen(TableFieldScreen):
         yield OutlookTable()
         yield Static(id="strip", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

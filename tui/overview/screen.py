@@ -9,12 +9,13 @@ from rich.text import Text
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Input, Static
+from textual.widgets import DataTable, Input, Static
 
 from store.model.board import Board
 from store.views.overview import OverviewRow, overview, overview_totals
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
 from tui.overview.columns import (
@@ -123,7 +124,7 @@ class OverviewScreen(BoardScreen):
         yield StationTable(id="table")
         yield Static(FIRST_STEPS, id="first-steps")
         yield Static(id="detail", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._show_filter(False)

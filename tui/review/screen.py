@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
@@ -19,6 +19,7 @@ from tui import words
 from tui.base.doors import door
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out, work_through
+from tui.base.key_line import KeyLine
 from tui.base.path_line import path_from
 from tui.base.table import KeyedTable
 from tui.base.typed_field import TypedField
@@ -73,7 +74,7 @@ class ReviewScreen(TableFieldScreen):
         yield SeasonTable()
         yield Static(id="teaches", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

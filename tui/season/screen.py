@@ -9,13 +9,14 @@ from dateutil.relativedelta import relativedelta
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.model.board import Board
 from store.views.timeline import SeasonTimeline, TimelineRow, earliest_day, season_timeline
 from store.views.timeline_cell import due_rows_at, windows_at
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
@@ -58,7 +59,7 @@ class SeasonScreen(BoardScreen):
         yield Timeline(days_per_column=TWO_DAYS if self.wide else WEEKS, id="timeline")
         yield Static("Reading the logbook ...", id="told", markup=False)
         yield Static(id="legend", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._widget.focus()

@@ -8,7 +8,7 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue
 from store.model.board import Board
@@ -16,6 +16,7 @@ from store.views.review import weeks_as_seen
 from store.views.season_settings import SeasonLine, season_drafts, season_lines
 from store.vocabulary import LimitKind, WindowKind
 from tui.base.field_screen import TableFieldScreen
+from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
 
@@ -67,7 +68,7 @@ class SeasonSettingsScreen(TableFieldScreen):
         yield SettingsTable()
         yield Static(id="meaning", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

@@ -8,12 +8,13 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.model.board import Board
 from store.season.site import SITE_POINTS, SitePoint
 from store.views.site_check import SiteState, answers_of, site_drafts, site_state
 from tui import words
+from tui.base.key_line import KeyLine
 from tui.base.leave_question import EntryScreen
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 
@@ -60,7 +61,7 @@ class SiteCheckScreen(EntryScreen):
         yield Static("Reading the logbook ...", id="status", markup=False)
         yield PointTable()
         yield Static(id="cost", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

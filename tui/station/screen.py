@@ -10,7 +10,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
@@ -21,6 +21,7 @@ from store.views.station_page import StationPage, next_station, station_page
 from tui.base.chart_screen import ChartScreen, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
+from tui.base.key_line import KeyLine
 from tui.base.log_marks import line_words, log_text
 from tui.base.steady_list import SteadyList
 from tui.station.chart import chart_data, picture
@@ -87,7 +88,7 @@ class StationScreen(ChartScreen):
                 yield Static(id="facts", markup=False)
         yield Static(id="events", markup=False)
         yield LogList(id="log", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._log.border_title = "Log, newest first"

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.suggester import SuggestFromList
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from store.model.board import Board
 from store.records import TractFacts
@@ -22,6 +22,7 @@ from store.water.usual import USUAL_TANKS, ramp_size, unusual_size
 from tui import words
 from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import as_typed
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
 from tui.station_form.fields import (
@@ -89,7 +90,7 @@ class StationForm(EntryScreen):
             with Container(id="tank"):
                 yield Static(id="picture", markup=False)
                 yield Static(id="capacity", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def show(self, board: Board) -> None:
         """Build the form once; later boards leave what is typed alone."""

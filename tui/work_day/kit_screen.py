@@ -8,7 +8,7 @@ from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from store.errors import BadValue, BrimbookError
 from store.model.work_kit import WorkKit, keep_work_kit, work_kit
@@ -18,6 +18,7 @@ from store.views.work_kit_fields import kit_fields, kit_from, kit_text
 from store.vocabulary import Access
 from tui.base.board_screen import BACK_KEY
 from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
 from tui.widgets.choice import Choice
@@ -54,7 +55,7 @@ class KitScreen(EntryScreen):
         yield Static("Reading what you haul with ...", id="status", markup=False)
         yield FormRows(id="rows")
         yield Static(id="said", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         work_out(self, "kit", lambda: self.brimbook.session.do(work_kit), self._take, self._spoilt)

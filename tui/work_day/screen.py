@@ -12,7 +12,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import DataTable, Footer, Static
+from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError, Refused
 from store.haul.distance import MINUTES_PER_HOUR
@@ -26,6 +26,7 @@ from store.views.work_day import WorkDay, nearest_work_day, refuse_day, work_day
 from tui.base.field_reader import as_typed
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
 from tui.base.path_line import path_from
 from tui.base.typed_field import DATE, NUMBER, TypedField
 from tui.work_day.keys import WORK_DAY_KEYS, WorkTable
@@ -58,7 +59,7 @@ class WorkDayScreen(TableFieldScreen):
         with VerticalScroll(id="scrolled", can_focus=False):
             yield Static(id="notes", markup=False)
         yield TypedField(id="field")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._table.focus()

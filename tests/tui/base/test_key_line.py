@@ -25,7 +25,7 @@ class _Keys(App[None]):
     def action_other(self) -> None:
         self.counted += 10
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+    def check_action(self, action: str, _: tuple[object, ...]) -> bool | None:
         return (self.may or None) if action == "other" else True
 
 

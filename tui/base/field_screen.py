@@ -7,14 +7,14 @@ from typing import ClassVar
 
 from rich.text import Text
 from textual import events
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import DataTable
 
-from tui.base.keys import UNDO_KEY
 from tui.base.leave_question import EntryScreen
 from tui.base.open_screens import close, is_open
 from tui.base.typed_field import TypedField
+from tui.key_table import bind
 
 
 class FieldScreen(EntryScreen):
@@ -82,10 +82,10 @@ class TableFieldScreen(FieldScreen):
     """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(UNDO_KEY, "take_back", "Undo", show=False, id="field.undo",
-                tooltip="Take back what was saved last; press again to go further back"),
-        Binding("U", "put_back", "Redo", show=False, id="field.redo",
-                tooltip="Put back what was undone last"),
+        bind("undo", "take_back", "Undo", show=False, id="field.undo",
+             tooltip="Take back what was saved last; press again to go further back"),
+        bind("redo", "put_back", "Redo", show=False, id="field.redo",
+             tooltip="Put back what was undone last"),
     ]  # fmt: skip
 
     @property

@@ -20,6 +20,7 @@ from textual.errors import NoWidget
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
+from store.logbook.opening import SHOWN_AS_OF
 from store.logbook.standing import Batch
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
@@ -31,7 +32,7 @@ from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
-from tui.base.palette import ActionProvider, Palette
+from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
@@ -47,7 +48,10 @@ class BrimbookApp(App[None]):
 
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {
+        ActionProvider,
+        OwnDayProvider,
+    }
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
@@ -208,6 +212,11 @@ class BrimbookApp(App[None]):
             return
         us = self.board.snapshot.units.system is UnitSystem.US
         if await self._keep("units", UnitSystem.METRIC if us else UnitSystem.US):
+            self.refresh_board()
+
+    async def action_show_as_of_today(self) -> None:
+        """Open the logbook on the real day from now on, not on one of its own."""
+        if await self._keep(SHOWN_AS_OF, ""):
             self.refresh_board()
 
     async def action_switch_theme(self) -> None:

@@ -23,16 +23,12 @@ from tui.commands.looking_back import LOOKING_BACK
 from tui.commands.planning import PLANNING
 from tui.commands.shared import (
     for_reading,
-    in_sight,
     logbook_argument,
     today_option,
 )
 from tui.failure import keep_failure
-from tui.parameters import Day, FilePath
+from tui.parameters import FilePath
 from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
-
-DEMO_DAY = date(2025, 10, 12)
-"""The demo at its most interesting: the fill window is open."""
 
 
 class OpensByDefault(click.Group):
@@ -87,10 +83,9 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
 
 
 @main.command()
-@click.option("--today", type=Day(), callback=in_sight, default=DEMO_DAY, show_default=True,
-              help="Work as if it were this date.")  # fmt: skip
+@today_option
 @click.pass_context
-def demo(ctx: click.Context, today: date) -> None:
+def demo(ctx: click.Context, today: date | None) -> None:
     """Open the demo, an invented season, on a copy: nothing you do changes it."""
     ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
 

@@ -114,6 +114,8 @@ def for_reading(path: Path, today: date | None) -> Iterator[Logbook]:
     with logbook_at(path, today) as book:
         if book.only_read:
             warn((book.only_read,))
+        if today is None and book.shown_as_of is not None:
+            warn((f"Shown as of {book.shown_as_of}; --today DATE chooses another day.",))
         yield book
 
 

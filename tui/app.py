@@ -17,6 +17,7 @@ from textual.binding import BindingType
 from textual.command import Provider
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.filter import LineFilter
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
@@ -37,6 +38,8 @@ from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
+from tui.widgets.plain_filter import PlainFilter
+from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
@@ -54,8 +57,16 @@ class BrimbookApp(App[None]):
     }
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
-    def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
+    def __init__(
+        self,
+        path: Path,
+        *,
+        today: date | None = None,
+        greeting: str = "",
+        signs: Signs = Signs.ALL,
+    ) -> None:
         super().__init__()
+        self._plain = PlainFilter(signs)
         self.session = LogbookSession(path, today)
         self.board: Board | None = None
         self._greeting = greeting
@@ -70,6 +81,11 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of Textual, and the one for terminals with few characters."""
+        filters = super().get_line_filters()
+        return [*filters, self._plain] if self._plain.enabled else filters
 
     def action_command_palette(self) -> None:
         """Open what finds any action by its words, once."""

@@ -29,6 +29,7 @@ from tui.commands.shared import (
 from tui.failure import keep_failure
 from tui.parameters import FilePath
 from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
+from tui.widgets.signs import Signs, signs_of_terminal
 
 
 class OpensByDefault(click.Group):
@@ -57,10 +58,17 @@ def main() -> None:
     """A logbook for buried water tanks: levels, check-ins, contamination and the season."""
 
 
+plain_option = click.option(
+    "--plain", is_flag=True,
+    help="Draw with plain characters alone, as is done by itself where the terminal has few.",
+)  # fmt: skip
+
+
 @main.command("open")
 @click.argument("logbook", type=FilePath(), required=False)
+@plain_option
 @today_option
-def open_interface(logbook: Path | None, today: date | None) -> None:
+def open_interface(logbook: Path | None, plain: bool, today: date | None) -> None:
     """Open the interface on LOGBOOK; without one, on your own, made on first use."""
     from tui.app import BrimbookApp
 
@@ -76,18 +84,22 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
             with logbook_at(path) as book:
                 greeting = greeting or book.only_read
             greeting = _backed_up_today(path) or greeting
-        app = BrimbookApp(copy or path, today=today, greeting=greeting)
+        signs = signs_of_terminal()
+        if plain and signs is Signs.ALL:
+            signs = Signs.PLAIN
+        app = BrimbookApp(copy or path, today=today, greeting=greeting, signs=signs)
         app.run()
     if app.return_code:
         raise click.exceptions.Exit(app.return_code)
 
 
 @main.command()
+@plain_option
 @today_option
 @click.pass_context
-def demo(ctx: click.Context, today: date | None) -> None:
+def demo(ctx: click.Context, plain: bool, today: date | None) -> None:
     """Open the demo, an invented season, on a copy: nothing you do changes it."""
-    ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
+    ctx.invoke(open_interface, logbook=shipped_demo(), plain=plain, today=today)
 
 
 def _backed_up_today(path: Path) -> str:

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import shutil
+import sys
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
@@ -18,6 +19,7 @@ from store.errors import BadValue
 from store.reports.report import Cell, Report, file_table, print_table
 from store.units import Units
 from tui.print_layout import laid_out
+from tui.widgets.signs import plain, signs_of
 
 USUAL_WIDTH = 80
 
@@ -41,7 +43,12 @@ def deliver(content: bytes, out: Path | None) -> None:
         out.write_bytes(content)
     except OSError as error:
         raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    click.echo(f"Wrote {out}.")
+    say(f"Wrote {out}.")
+
+
+def say(line: str, *, err: bool = False) -> None:
+    """Print a line in the signs that its reader can see."""
+    click.echo(plain(line, signs_of(sys.stderr if err else sys.stdout)), err=err)
 
 
 def print_rows(report: Report, form: As, units: Units, *, wide: bool = False) -> None:
@@ -57,7 +64,7 @@ def print_rows(report: Report, form: As, units: Units, *, wide: bool = False) ->
         below = next((at for at, column in enumerate(head) if column.sentences), None)
         numeric = [_is_numeric(report, column.name) for column in head]
         for line in laid_out(headings, rows, numeric, below, width):
-            click.echo(line)
+            say(line)
         return
     columns, file_rows = file_table(report, units)
     if form is As.CSV:

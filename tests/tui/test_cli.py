@@ -22,6 +22,7 @@ from store.records import Draft, Note
 from store.transfer.normals import MONTHS
 from tui import cli
 from tui.cli import main
+from tui.widgets.signs import Signs
 
 TODAY = "2026-10-01"
 STATION_ROWS = (
@@ -393,16 +394,26 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     class FakeApp:
         return_code = 0
 
-        def __init__(self, path, *, today, greeting):
-            opened.append((path, today, greeting))
+        def __init__(self, path, *, today, greeting, signs):
+            opened.append((path, today, greeting, signs))
 
         def run(self):
             pass
 
     monkeypatch.setattr("tui.app.BrimbookApp", FakeApp)
+    monkeypatch.setattr("locale.getencoding", lambda: "UTF-8")
+    monkeypatch.setenv("TERM", "xterm")
     assert run(book, "--today", TODAY).exit_code == 0
     assert run("open", book).exit_code == 0
-    assert opened == [(book, date(2026, 10, 1), ""), (book, None, "")]
+    assert run(book, "--plain").exit_code == 0
+    monkeypatch.setenv("TERM", "linux")
+    assert run(book).exit_code == 0
+    assert opened == [
+        (book, date(2026, 10, 1), "", Signs.ALL),
+        (book, None, "", Signs.ALL),
+        (book, None, "", Signs.PLAIN),
+        (book, None, "", Signs.PLAIN),
+    ]
 
 
 def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):

@@ -21,6 +21,7 @@ from store.reports.report import Report
 from store.units import Units, UnitSystem, units
 from tui.parameters import Day, FilePath
 from tui.printing import As, print_rows
+from tui.printing import say as say_line
 
 YEARS_AHEAD = 10
 
@@ -131,12 +132,12 @@ def for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
 
 
 def say(sentence: str) -> None:
-    click.echo(plain_sentence(sentence))
+    say_line(plain_sentence(sentence))
 
 
 def warn(sentences: tuple[str, ...]) -> None:
     for sentence in sentences:
-        click.echo(plain_sentence(sentence), err=True)
+        say_line(plain_sentence(sentence), err=True)
 
 
 def pairs(texts: tuple[str, ...], option: str, form: str) -> Mapping[str, str]:

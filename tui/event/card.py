@@ -31,7 +31,7 @@ from tui.event.keys import ACTIONS, CAUSE_KEYS, CAUSES, key
 from tui.widgets.cells import one_line
 from tui.words import LOCAL_RULES, caution_text
 
-CHOSEN, OPEN = "●", "○"
+CHOSEN, OPEN = "●", "◦"
 CAUSE_WIDTHS = (18, 16, 19, 16)
 DONE_WIDTHS = (23, 23, 23)
 ANIMAL_WIDTHS = (26, 26, 18)

@@ -8,6 +8,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.widgets.canvas import INVERSE, UNDERLINED, Canvas
+from tui.widgets.plain_filter import in_plain_signs
 
 
 class Inks:
@@ -28,8 +29,10 @@ class Inks:
 
     @property
     def without_grounds(self) -> bool:
-        """Whether grounds cannot be relied on: no colour, or the terminal's own palette."""
-        return self._widget.app.no_color or self._widget.app.native_ansi_color
+        """Whether grounds cannot be relied on: no colour, the terminal's own palette, or signs
+        so plain that the edge of a ground cannot be drawn."""
+        app = self._widget.app
+        return app.no_color or app.native_ansi_color or in_plain_signs(self._widget)
 
     def style(self, ink: str, ground: str = "") -> Style:
         if (ink, ground) not in self._styles:

@@ -43,6 +43,7 @@ from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
+FEW_COLOURS = (None, "standard", "windows")
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -136,6 +137,8 @@ class BrimbookApp(App[None]):
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
+        sixteen = not self.is_headless and self.console.color_system in FEW_COLOURS
+        self.set_class(self.no_color or sixteen, "-few-colours")
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -30,6 +31,9 @@ from tui.failure import keep_failure
 from tui.parameters import FilePath
 from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
 from tui.widgets.signs import Signs, signs_of_terminal
+
+SIXTEEN_COLOURS = "standard"
+"""For a terminal that says nothing of itself: else not even the cursor's row would show."""
 
 
 class OpensByDefault(click.Group):
@@ -70,6 +74,8 @@ plain_option = click.option(
 @today_option
 def open_interface(logbook: Path | None, plain: bool, today: date | None) -> None:
     """Open the interface on LOGBOOK; without one, on your own, made on first use."""
+    if os.environ.get("TERM") == "dumb":
+        os.environ.setdefault("TEXTUAL_COLOR_SYSTEM", SIXTEEN_COLOURS)
     from tui.app import BrimbookApp
 
     path = logbook or platformdirs.user_data_path("brimbook") / "logbook.db"

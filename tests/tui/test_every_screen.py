@@ -1,4 +1,4 @@
-"""Every screen in plain characters, and resized: one walk through all of them."""
+"""Every screen in plain characters, without colours and resized: one walk through all."""
 
 from collections.abc import Awaitable, Callable, Iterator
 from datetime import date
@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import DataTable
 
 from store.logbook.opening import logbook_at, working_copy
 from store.model.board import Board, board_of
@@ -31,7 +32,8 @@ def board() -> Board:
 
 @pytest.fixture
 def plain_demo(board: Board, monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
-    """The demo in plain characters; nothing is worked out anew, for none of it writes."""
+    """The demo in plain characters and no colours; nothing is worked out anew or written."""
+    monkeypatch.setenv("NO_COLOR", "1")
     monkeypatch.setattr("tui.session.board_of", lambda _snapshot, _memory: board)
     with working_copy(DEMO) as copy:
         yield BrimbookApp(copy, today=DAY, signs=Signs.PLAIN)
@@ -66,6 +68,7 @@ async def through_all(pilot: Pilot[None], look: Callable[[str], Awaitable[None]]
 
 def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_demo):
     seen: dict[str, str] = {}
+    cursors: list[str] = []
 
     async def steps(pilot: Pilot[None]) -> None:
         async def look(name: str) -> None:
@@ -73,6 +76,13 @@ def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_
             wrong = {one for line in lines for one in line if not one.isascii()}
             assert not wrong, f"{name}: {wrong}"
             seen[name] = "\n".join(lines)
+            table = pilot.app.focused
+            if isinstance(table, DataTable) and table.row_count:
+                row = table.content_region.y + table.header_height + table.cursor_row
+                (strip,) = pilot.app.screen._compositor.render_strips()[row : row + 1]
+                words = [part.style for part in strip if part.text.strip("# :")]
+                assert all(style and style.reverse for style in words), f"{name}: no cursor"
+                cursors.append(name)
             width, height = SIZES[len(seen) % len(SIZES)]
             await pilot.resize_terminal(width, height)
             await settle(pilot)
@@ -86,6 +96,7 @@ def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_
         await through_all(pilot, look)
 
     drive(plain_demo, steps)
+    assert {"overview", "due", "outlook", "contamination", "review"} <= {*cursors}
     assert "###" in seen["overview"], "the gauges are drawn"
     assert ":::" in seen["station"], "the band is drawn"
     assert "xxxx" in seen["season"], "the fouled stretches are drawn"

@@ -13,7 +13,7 @@ from rich.text import Text
 from textual import events
 from textual.actions import ActionParseResult
 from textual.app import App
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.command import Provider
 from textual.dom import DOMNode
 from textual.errors import NoWidget
@@ -31,7 +31,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
-from tui.base.keys import APP_KEYS
+from tui.base.keys import APP_KEYS, NAMES
 from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.failure import KEYS_KEPT, keep_failure
@@ -82,6 +82,11 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    def get_key_display(self, binding: Binding) -> str:
+        """A key by its name, where Textual has a sign for it that few terminals show."""
+        named = NAMES.get(binding.key.split(",")[0])
+        return binding.key_display or named or super().get_key_display(binding)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Those of Textual, and the one for terminals with few characters."""

@@ -82,6 +82,10 @@ def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_
                 (strip,) = pilot.app.screen._compositor.render_strips()[row : row + 1]
                 words = [part.style for part in strip if part.text.strip("# :")]
                 assert all(style and style.reverse for style in words), f"{name}: no cursor"
+                other = 2 if name == "overview" else int(not table.cursor_row)
+                if table.row_count > other:
+                    await pilot.click(table, offset=(4, table.header_height + other))
+                    assert table.cursor_row == other, f"{name}: the click chose no row"
                 cursors.append(name)
             width, height = SIZES[len(seen) % len(SIZES)]
             await pilot.resize_terminal(width, height)

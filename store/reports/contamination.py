@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from store.contamination.choices import Way
 from store.contamination.estimates import CAVEAT
@@ -15,6 +16,8 @@ from store.records import StationFacts
 from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.planned_recovery import bailing_plan
 
+NOT_IN_SIGHT = "not in sight"
+"""In print, for a day that lies beyond what is looked ahead."""
 EVENT_COLUMNS = (
     Column("station"),
     Column("tract", where=Where.WIDE),
@@ -23,7 +26,8 @@ EVENT_COLUMNS = (
     Column("actions", where=Where.WIDE),
     Column("state"),
     Column("expected_clear", "clear", where=Where.WIDE),
-    Column("expected_waiting", "in use by waiting"),
+    Column("expected_waiting", where=Where.FILE),
+    Column("in_use_by_waiting", "in use by waiting", where=Where.PRINT),
     Column("waiting_early", "at the earliest", where=Where.WIDE),
     Column("waiting_late", "at the latest", where=Where.WIDE),
     Column("back_in_season_pct", "% back in season", digits=1, where=Where.WIDE, chance=True),
@@ -58,7 +62,8 @@ def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> Row:
     head = (places.label(facts), places.tract_of(facts).name, event.cause.value, event.found)
     found = board.recoveries.by_event.get(event.event_id)
     if found is None:
-        return (*head, actions, f"closed {event.closed}", *(None,) * 8)
+        state = "open" if event.is_open else f"closed {event.closed}"
+        return (*head, actions, state, *(None,) * 9)
     today = board.snapshot.today
     waiting, refill = found.outlook.waiting, found.way(Way.REFILL)
     return (
@@ -67,6 +72,7 @@ def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> Row:
         "open" if waiting.used.median is None or waiting.used.median > today else "open: look",
         waiting.clear.median,
         waiting.used.median,
+        waiting.used.median or NOT_IN_SIGHT,
         waiting.used.low,
         waiting.used.high,
         None if waiting.chance is None else 100.0 * waiting.chance,
@@ -79,15 +85,15 @@ def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> Row:
 CHOICE_COLUMNS = (
     Column("station", where=Where.WIDE),
     Column("tract", where=Where.WIDE),
-    Column("cause"),
-    Column("found", where=Where.WIDE),
+    Column("cause", where=Where.WIDE),
+    Column("found", "fouled"),
     Column("choice", "what to do"),
     Column("clear_p10", "clear at the earliest", where=Where.WIDE),
-    Column("clear_p50", "clear"),
+    Column("clear_p50", "clear", blank=NOT_IN_SIGHT),
     Column("clear_p90", "clear at the latest", where=Where.WIDE),
     Column("used_p10", "in use at the earliest", where=Where.WIDE),
-    Column("used_p50", "in use again"),
-    Column("used_p90", "at the latest"),
+    Column("used_p50", "in use again", blank=NOT_IN_SIGHT),
+    Column("used_p90", "at the latest", blank=NOT_IN_SIGHT),
     Column("back_by", "wanted by", where=Where.WIDE),
     Column("back_in_season_pct", "% back in season", digits=1, chance=True),
     Column("gallons", "", Measure.VOLUME, "litres", digits=1, printed=0),
@@ -95,6 +101,9 @@ CHOICE_COLUMNS = (
     Column("hours", digits=1),
     Column("visits", where=Where.WIDE),
     Column("basis", where=Where.WIDE),
+)
+_ONE_EVENT_COLUMNS = tuple(
+    replace(one, where=Where.WIDE) if one.name == "found" else one for one in CHOICE_COLUMNS
 )
 
 
@@ -122,13 +131,12 @@ def recovery_rows(
     found = recoveries_of(snapshot, levels, plan, only=only).of_station(facts.station_id)
     if not found:
         return Report(CHOICE_COLUMNS, (), (f"{label} has no open contamination event.",))
-    head = (label, snapshot.places.tract_of(facts).name)
-    rows = tuple((*head, *row) for recovery in found for row in _choice_rows(recovery))
-    return Report(
-        CHOICE_COLUMNS,
-        rows,
-        (f"Dates of clear water and of use again: {CAVEAT}.", f"Station: {label}."),
-    )
+    place = (label, snapshot.places.tract_of(facts).name)
+    rows = tuple((*place, *row) for recovery in found for row in _choice_rows(recovery))
+    fouled = (f"{label}: {one.event.cause.value}, found {one.event.found}." for one in found)
+    notes = (f"Dates of clear water and of use again: {CAVEAT}.", *fouled)
+    head = CHOICE_COLUMNS if len(found) > 1 else _ONE_EVENT_COLUMNS
+    return Report(head, rows, notes)
 
 
 def _choice_rows(recovery: EventRecovery) -> Iterator[Row]:

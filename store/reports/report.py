@@ -85,6 +85,8 @@ class Column:
     printed: int | None = None
     where: Where = Where.EVERYWHERE
     sentences: bool = False
+    blank: str = ""
+    """What a cell without anything says in print."""
     chance: bool = False
     """A chance in percent: never told as 0 or 100, for it is counted in a sample."""
 
@@ -150,7 +152,11 @@ def print_table(
         at
         for at, column in enumerate(report.head)
         if column.where in wanted
-        and (wide or not report.rows or any(row[at] not in (None, "") for row in report.rows))
+        and (
+            wide
+            or not report.rows
+            or (column.blank or any(row[at] not in (None, "") for row in report.rows))
+        )
     ]
     return (
         tuple(report.head[at] for at in kept),
@@ -162,7 +168,7 @@ def _text(column: Column, cell: Cell, units: Units) -> str:
     digits = column.digits if column.printed is None else column.printed
     shown = column.cell_in(cell, units, digits)
     if shown is None:
-        return ""
+        return column.blank
     if column.chance and isinstance(cell, int | float):
         return "<1" if cell < 0.5 else ">99" if cell > 99.5 else f"{cell:.0f}"
     if isinstance(shown, float) and digits is not None:

@@ -38,12 +38,13 @@ from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
+from tui.widgets.inked import FEW_COLOURS
 from tui.widgets.plain_filter import PlainFilter
 from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
-FEW_COLOURS = (None, "standard", "windows")
+SIXTEEN_OR_NONE = (None, "standard", "windows")
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -142,8 +143,8 @@ class BrimbookApp(App[None]):
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
-        sixteen = not self.is_headless and self.console.color_system in FEW_COLOURS
-        self.set_class(self.no_color or sixteen, "-few-colours")
+        sixteen = not self.is_headless and self.console.color_system in SIXTEEN_OR_NONE
+        self.set_class(self.no_color or sixteen, FEW_COLOURS)
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)

@@ -152,16 +152,16 @@ def print_table(
         at
         for at, column in enumerate(report.head)
         if column.where in wanted
-        and (
-            wide
-            or not report.rows
-            or (column.blank or any(row[at] not in (None, "") for row in report.rows))
-        )
+        and (wide or column.blank or not report.rows or _says_something(report, at))
     ]
     return (
         tuple(report.head[at] for at in kept),
         tuple(tuple(_text(report.head[at], row[at], units) for at in kept) for row in report.rows),
     )
+
+
+def _says_something(report: Report, at: int) -> bool:
+    return any(row[at] not in (None, "") for row in report.rows)
 
 
 def _text(column: Column, cell: Cell, units: Units) -> str:

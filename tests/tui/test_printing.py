@@ -2,6 +2,7 @@
 
 import csv
 import io
+import sys
 from datetime import date
 
 import pytest
@@ -64,6 +65,19 @@ def test_a_file_has_all_columns_named_for_their_units(capsys):
     ):
         (first, _) = csv.DictReader(io.StringIO(printed(capsys, LEVELS, As.CSV, units)))
         assert (first[name], first["hold_pct"], first["read_mm"]) == (gate, "100.0", "3.0")
+
+
+def test_where_the_encoding_is_narrow_a_table_is_plain_and_a_file_stays_whole(monkeypatch):
+    report = Report((Column("station"),), (("Étang \N{CJK UNIFIED IDEOGRAPH-6C34} \u2026",),))
+    for form, wanted in (
+        (As.TABLE, b"station\nEtang ?? ~\n"),
+        (As.CSV, "station\nÉtang \N{CJK UNIFIED IDEOGRAPH-6C34} \u2026\n".encode()),
+    ):
+        written = io.BytesIO()
+        monkeypatch.setattr("sys.stdout", io.TextIOWrapper(written, encoding="latin-1"))
+        print_rows(report, form, US_UNITS)
+        sys.stdout.flush()
+        assert written.getvalue() == wanted
 
 
 @given(

@@ -10,6 +10,9 @@ from textual.widget import Widget
 from tui.widgets.canvas import INVERSE, UNDERLINED, Canvas
 from tui.widgets.plain_filter import in_plain_signs
 
+FEW_COLOURS = "-few-colours"
+"""The class of an application whose terminal shows sixteen colours or fewer."""
+
 
 class Inks:
     """Styles by the names of ink and ground, which are component classes of `widget`.
@@ -29,10 +32,11 @@ class Inks:
 
     @property
     def without_grounds(self) -> bool:
-        """Whether grounds cannot be relied on: no colour, the terminal's own palette, or signs
-        so plain that the edge of a ground cannot be drawn."""
+        """Whether grounds cannot be relied on: few colours or none, the terminal's own palette,
+        or signs so plain that the edge of a ground cannot be drawn."""
         app = self._widget.app
-        return app.no_color or app.native_ansi_color or in_plain_signs(self._widget)
+        few = app.no_color or app.native_ansi_color or app.has_class(FEW_COLOURS)
+        return few or in_plain_signs(self._widget)
 
     def style(self, ink: str, ground: str = "") -> Style:
         if (ink, ground) not in self._styles:

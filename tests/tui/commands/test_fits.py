@@ -1,5 +1,6 @@
 """Every printed table of the demo fits 80 columns, in both unit systems."""
 
+import csv
 import shutil
 from collections.abc import Callable
 from dataclasses import replace
@@ -121,6 +122,13 @@ def test_names_are_whole_and_all_columns_are_there_on_asking(printed) -> None:
         *("station", "tract", "work", "state", "from", "by", "gal", "lb", "why"),
     ]
     assert max(map(len, wide)) > 120
+
+
+def test_numbers_given_are_in_the_units_asked_for(printed) -> None:
+    for units, column in (("us", "fill_gal"), ("metric", "fill_l")):
+        lines, _ = printed("outlook", "--units", units, "--as", "csv")
+        (row,) = (row for row in csv.DictReader(lines) if row["station"] == STATION)
+        assert row[column] == "40.0"
 
 
 def test_levels_are_of_a_month_and_an_outlook_ends_with_heavy_use(printed) -> None:

@@ -39,6 +39,7 @@ PLAIN_SIGNS = {
     **dict(zip("├┤└┘┌┐╭╮╰╯┼┬┴", "[]+++++++++++", strict=True)),
     **dict(zip("◂▸←→↑↓▼▲▶◀", "<><>^vvv><", strict=True)),
     **dict(zip("≡…•", "=~*", strict=True)),
+    "\N{RIGHT-POINTING MAGNIFYING GLASS}": "> ",
     **dict(zip("\u2018\u2019\u201c\u201d\u2013\u2014\u00a0", "''\"\"-- ", strict=True)),
 }
 """What stands for each sign, in as many cells."""

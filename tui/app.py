@@ -13,13 +13,15 @@ from rich.text import Text
 from textual import events
 from textual.actions import ActionParseResult
 from textual.app import App
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.command import Provider
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.filter import LineFilter
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
+from store.logbook.opening import SHOWN_AS_OF
 from store.logbook.standing import Batch
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
@@ -29,16 +31,20 @@ from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
-from tui.base.keys import APP_KEYS
+from tui.base.keys import APP_KEYS, NAMES
 from tui.base.open_screens import close
-from tui.base.palette import ActionProvider, Palette
+from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
+from tui.widgets.inked import FEW_COLOURS
+from tui.widgets.plain_filter import PlainFilter
+from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
+SIXTEEN_OR_NONE = (None, "standard", "windows")
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -47,11 +53,22 @@ class BrimbookApp(App[None]):
 
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {
+        ActionProvider,
+        OwnDayProvider,
+    }
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
-    def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
+    def __init__(
+        self,
+        path: Path,
+        *,
+        today: date | None = None,
+        greeting: str = "",
+        signs: Signs = Signs.ALL,
+    ) -> None:
         super().__init__()
+        self._plain = PlainFilter(signs)
         self.session = LogbookSession(path, today)
         self.board: Board | None = None
         self._greeting = greeting
@@ -66,6 +83,16 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    def get_key_display(self, binding: Binding) -> str:
+        """A key by its name, where Textual has a sign for it that few terminals show."""
+        named = NAMES.get(binding.key.split(",")[0])
+        return binding.key_display or named or super().get_key_display(binding)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of Textual, and the one for terminals with few characters."""
+        filters = super().get_line_filters()
+        return [*filters, self._plain] if self._plain.enabled else filters
 
     def action_command_palette(self) -> None:
         """Open what finds any action by its words, once."""
@@ -116,6 +143,8 @@ class BrimbookApp(App[None]):
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
+        sixteen = not self.is_headless and self.console.color_system in SIXTEEN_OR_NONE
+        self.set_class(self.no_color or sixteen, FEW_COLOURS)
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
@@ -208,6 +237,11 @@ class BrimbookApp(App[None]):
             return
         us = self.board.snapshot.units.system is UnitSystem.US
         if await self._keep("units", UnitSystem.METRIC if us else UnitSystem.US):
+            self.refresh_board()
+
+    async def action_show_as_of_today(self) -> None:
+        """Open the logbook on the real day from now on, not on one of its own."""
+        if await self._keep(SHOWN_AS_OF, ""):
             self.refresh_board()
 
     async def action_switch_theme(self) -> None:

@@ -8,7 +8,7 @@ from textual.binding import Binding, BindingType
 
 from tui.key_table import bind
 
-_NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
+NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
 
 
 def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | None = None) -> str:
@@ -21,7 +21,7 @@ def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | N
     for one in bindings:
         if isinstance(one, Binding) and one.action == wanted:
             key = one.key.split(",")[0]
-            return one.key_display or _NAMES.get(key, key)
+            return one.key_display or NAMES.get(key, key)
     raise LookupError(wanted)
 
 

@@ -32,7 +32,7 @@ from tui.key_table import key as key_for
 from tui.widgets.cells import one_line
 from tui.words import LOCAL_RULES, caution_text
 
-CHOSEN, OPEN = "●", "○"
+CHOSEN, OPEN = "●", "◦"
 CAUSE_WIDTHS = (18, 16, 19, 16)
 DONE_WIDTHS = (23, 23, 23)
 ANIMAL_WIDTHS = (26, 26, 18)

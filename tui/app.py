@@ -25,16 +25,19 @@ from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
+from store.unsaved import Unsaved
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
+from tui.base.form_screen import FormScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, Palette
+from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.overview.screen import OverviewScreen
-from tui.routes import ROUTES
+from tui.routes import ROUTES, UNSAVED_ROUTES
 from tui.session import LogbookSession
 
 LOOK_EVERY_S = 5.0
@@ -53,13 +56,19 @@ class BrimbookApp(App[None]):
     def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
         super().__init__()
         self.session = LogbookSession(path, today)
+        self.unsaved_work = UnsavedWork(self)
         self.board: Board | None = None
         self._greeting = greeting
         self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
         self._left = False
 
     def exit(self, *answer: Any, **how: Any) -> None:
-        """Leave, once every screen is put together; keys pressed meanwhile are for nobody."""
+        """Leave, once every screen is put together; keys pressed meanwhile are for nobody.
+
+        What is unsaved is on disk before, and told of.
+        """
+        if not self._left:
+            how.setdefault("message", self.unsaved_work.keep_now() or None)
         self._left = True
         unfinished = [screen for screen in self.screen_stack if not screen.is_mounted]
         if unfinished:
@@ -87,6 +96,8 @@ class BrimbookApp(App[None]):
         gone = self._left or not self.screen_stack
         if gone and isinstance(event, events.InputEvent | events.Paste):
             return
+        if isinstance(event, events.Key) and not self._is_for_now(event):
+            return
         if isinstance(event, events.MouseDown | events.MouseUp) and not self._anything_at(event):
             return
         if isinstance(event, events.Key) and not event.is_forwarded:
@@ -94,6 +105,10 @@ class BrimbookApp(App[None]):
         elif isinstance(event, events.Paste):
             event.text = without_controls(event.text)
         await super().on_event(event)
+
+    def _is_for_now(self, event: events.Key) -> bool:
+        """Whether a key may do anything: not a letter over a form of which no field has focus."""
+        return not isinstance(self.screen, FormScreen) or self.screen.takes(event)
 
     def _anything_at(self, event: events.MouseEvent) -> bool:
         """Whether the pointer is over something that was not taken away since it was drawn."""
@@ -111,11 +126,19 @@ class BrimbookApp(App[None]):
             cause = error.error if isinstance(error, WorkerFailed) else error
             open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
             sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
-            self._exit_renderables.append(Text(sentence))
+            self._exit_renderables += [Text(sentence), Text(self._kept_after_failure())]
         self._close_messages_no_wait()
+
+    def _kept_after_failure(self) -> str:
+        """What is kept of unsaved entries; a screen that is broken leaves its last second out."""
+        try:
+            return self.unsaved_work.keep_now()
+        except Exception:
+            return "What was typed is kept as it stood a second before."
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
+        await self.unsaved_work.begin()
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
@@ -162,9 +185,22 @@ class BrimbookApp(App[None]):
             work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
 
     def _show_board(self, board: Board) -> None:
-        self.board = board
+        first, self.board = self.board is None, board
         for screen in self._board_screens():
             screen.show_when_ready(board)
+        if first and self.unsaved_work.waiting:
+            latest = self.unsaved_work.waiting[-1]
+            self.unsaved_work.offer(latest, lambda: self._take_up(latest))
+
+    def _take_up(self, one: Unsaved) -> None:
+        """Open the screen of something unsaved, which then shows it."""
+        known = {} if self.board is None else self.board.snapshot.places.stations
+        opens = UNSAVED_ROUTES.get(one.where)
+        if opens is None or (one.about and one.about not in known):
+            self.say("The station of that is no longer in the logbook; it cannot be taken up.")
+            return
+        self.unsaved_work.chosen = one
+        self.push_screen(opens(*filter(None, [one.about])))
 
     def _board_screens(self) -> list[BoardScreen]:
         return [

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from textual.screen import Screen
+
 from tui.base.board_screen import BoardScreen
 from tui.check_in.screen import CheckInScreen
+from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.screen import ContaminationScreen
 from tui.due.screen import DueScreen
 from tui.event.screen import EventScreen
@@ -16,6 +21,7 @@ from tui.season_settings.screen import SeasonSettingsScreen
 from tui.site_check.screen import SiteCheckScreen
 from tui.station.screen import StationScreen
 from tui.station_form.screen import StationForm
+from tui.work_day.kit_screen import KitScreen
 from tui.work_day.screen import WorkDayScreen
 
 ROUTES: dict[str, type[BoardScreen]] = {
@@ -36,3 +42,9 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "facts": StationForm,
     "learned": LearnedScreen,
 }
+UNSAVED_ROUTES: dict[str, Callable[..., Screen[None]]] = {
+    **ROUTES,
+    "kit": KitScreen,
+    "cause_values": CauseValuesScreen,
+}
+"""The screen that takes up what was unsaved on it, by its `where`."""

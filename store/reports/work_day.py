@@ -94,7 +94,9 @@ def _sum(day: WorkDay) -> str:
 def kit_rows(kit: WorkKit) -> Report:
     """What a day is planned with, in US units, and whether it is assumed."""
     basis = "your own" if kit.asked else "assumed"
-    numbers = ((field.label, kit_text(kit, field), field.unit) for field in kit_fields(US_UNITS))
+    numbers = (
+        (field.label, kit_text(kit, field, US_UNITS), field.unit) for field in kit_fields(US_UNITS)
+    )
     words = (("Water is carried by", kit.by.value, ""), ("Water source", kit.source_name, ""))
     rows = tuple((what, value, unit, basis) for what, value, unit in (*words, *numbers))
     return Report(("what", "value", "unit", "basis"), rows)

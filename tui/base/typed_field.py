@@ -9,23 +9,25 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
-from store.typed import number_from
-from store.units import Units
+from store.typed import amount_typed
+from store.units import Quantity, Units
 
 if TYPE_CHECKING:
     from tui.base.field_screen import FieldScreen
 
 NUMBER = r"[0-9.,]*"
+AMOUNT = r"([0-9.,][0-9.,A-Za-z'\"/\u00b2 ]*)?"
+"""A number, and the unit behind it where it is not the one that is shown."""
 DATE = r"[0-9A-Za-z/ -]*"
 
 
 def typed_volume_l(text: str, units: Units) -> float | None:
-    """The litres that a text says in the shown unit; None where nothing is typed.
+    """The litres that a text says, as 40, 40 gal or 150 L; None where nothing is typed.
 
     Raises:
-        BadValue: it is no number.
+        BadValue: as `amount_typed`.
     """
-    return units.volume_from(number_from(text)) if text else None
+    return amount_typed(text, Quantity.VOLUME, units) if text else None
 
 
 class TypedLine(Input):

@@ -26,7 +26,7 @@ from tui.base.key_line import KeyLine
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
 from tui.base.steady_list import SteadyList
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import CHECKIN_KEYS, key
@@ -207,7 +207,7 @@ class CheckInScreen(FieldScreen):
             rain_mm = self._sheet.gauges.get(self._stop.tract_id)
             value = "" if rain_mm is None else f"{units.rain(rain_mm):g}"
             label = f"Rain, {units.rain_name}"
-            self.field.ask("gauge", label, value, only=NUMBER, through=THROUGH)
+            self.field.ask("gauge", label, value, only=AMOUNT, through=THROUGH)
         self.query_one("#scrolled").scroll_home(animate=False)
         self._draw()
 
@@ -280,7 +280,7 @@ class CheckInScreen(FieldScreen):
             self.field.ask("jump", "Go to the station named")
 
     def action_measure(self) -> None:
-        self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", NUMBER)
+        self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", AMOUNT)
 
     def action_camera(self) -> None:
         self._ask("camera", "Animals a day on the camera", NUMBER)
@@ -289,7 +289,7 @@ class CheckInScreen(FieldScreen):
         if self._seen.filled:
             self._change(StationVisit.without_fill)
         else:
-            self._ask("fill", words.brought(self._board.snapshot.units), NUMBER)
+            self._ask("fill", words.brought(self._board.snapshot.units), AMOUNT)
 
     def action_note(self) -> None:
         self._ask("note", "Note", None, self._seen.note)

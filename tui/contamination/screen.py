@@ -21,7 +21,7 @@ from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
-from tui.base.typed_field import NUMBER, TypedField
+from tui.base.typed_field import AMOUNT, NUMBER, TypedField
 from tui.contamination.advice import (
     AdviceScreen,
     caution_names,
@@ -186,7 +186,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
             if asking == "percent":
                 self._plan.take_percent(text, today)
                 label = f"{units.volume_name} a load carries (Enter: the usual for the way there)"
-                self.field.ask("load", label, only=NUMBER)
+                self.field.ask("load", label, only=AMOUNT)
                 return True
             self._plan.take_load(text, today, units)
         except BadValue as error:

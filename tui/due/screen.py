@@ -26,7 +26,7 @@ from tui.base.doors import DOORS, door
 from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
     ("most urgent first", lambda _: 0),
@@ -148,7 +148,7 @@ class DueScreen(TableFieldScreen):
         self._asked_of = line
         if line.prompt.kind is PromptKind.FILL:
             label = f"{line.label}: {words.brought(board.snapshot.units)}"
-            self.field.ask("volume", label, only=NUMBER)
+            self.field.ask("volume", label, only=AMOUNT)
         elif line.prompt.kind is PromptKind.INSTALL:
             self.action_open("site_check")
         elif done_draft(board.snapshot, line.prompt) is None:

@@ -28,7 +28,7 @@ from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
 from tui.base.path_line import path_from
-from tui.base.typed_field import DATE, NUMBER, TypedField
+from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField
 from tui.event import card
 from tui.event.entered import EventDraft
 from tui.event.keys import CARCASS_KEYS, CAUSE_KEYS, EVENT_KEYS, key
@@ -217,7 +217,7 @@ class EventScreen(FieldScreen):
                 else "The event is open already; press what was done about it."
             )
         elif action is Action.REFILLED and action not in self._sheet.actions:
-            self.field.ask("refill", words.brought(self._board.snapshot.units), only=NUMBER)
+            self.field.ask("refill", words.brought(self._board.snapshot.units), only=AMOUNT)
         else:
             self.field.say("")
             self._set(self._sheet.turned(action))

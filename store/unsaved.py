@@ -73,7 +73,7 @@ class UnsavedFile:
                 self._write(json.dumps([to_plain(one) for one in wanted]))
             else:
                 self.path.unlink(missing_ok=True)
-                self._let_go()
+                self.let_go()
         except OSError as error:
             raise Refused(
                 f"What you type cannot be kept until it is saved ({error.strerror}); save often."
@@ -95,10 +95,11 @@ class UnsavedFile:
             os.close(held)
             part.unlink(missing_ok=True)
             raise
-        self._let_go()
+        self.let_go()
         self._held = held
 
-    def _let_go(self) -> None:
+    def let_go(self) -> None:
+        """Hold the file no longer: what is in it is for the next program."""
         if self._held is not None:
             os.close(self._held)
             self._held = None

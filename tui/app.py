@@ -53,10 +53,18 @@ class BrimbookApp(App[None]):
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
-    def __init__(self, path: Path, *, today: date | None = None, greeting: str = "") -> None:
+    def __init__(
+        self,
+        path: Path,
+        *,
+        today: date | None = None,
+        greeting: str = "",
+        lasting: bool = True,
+    ) -> None:
+        """`lasting` is False for a copy that is gone when the program ends."""
         super().__init__()
         self.session = LogbookSession(path, today)
-        self.unsaved_work = UnsavedWork(self)
+        self.unsaved_work = UnsavedWork(self, lasting=lasting)
         self.board: Board | None = None
         self._greeting = greeting
         self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
@@ -68,7 +76,7 @@ class BrimbookApp(App[None]):
         What is unsaved is on disk before, and told of.
         """
         if not self._left:
-            how.setdefault("message", self.unsaved_work.keep_now() or None)
+            how.setdefault("message", self.unsaved_work.keep_for_next() or None)
         self._left = True
         unfinished = [screen for screen in self.screen_stack if not screen.is_mounted]
         if unfinished:
@@ -132,7 +140,7 @@ class BrimbookApp(App[None]):
     def _kept_after_failure(self) -> str:
         """What is kept of unsaved entries; a screen that is broken leaves its last second out."""
         try:
-            return self.unsaved_work.keep_now()
+            return self.unsaved_work.keep_for_next()
         except Exception:
             return "What was typed is kept as it stood a second before."
 

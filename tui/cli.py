@@ -80,7 +80,7 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
             with logbook_at(path) as book:
                 greeting = greeting or book.only_read
             greeting = _backed_up_today(path) or greeting
-        app = BrimbookApp(copy or path, today=today, greeting=greeting)
+        app = BrimbookApp(copy or path, today=today, greeting=greeting, lasting=copy is None)
         app.run()
     if app.return_code:
         raise click.exceptions.Exit(app.return_code)

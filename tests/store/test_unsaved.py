@@ -18,17 +18,12 @@ ONE = Unsaved("check_in", "", "Check-in of 12 Oct", {"gauges": {"a": 12.7}, "day
 OTHER = Unsaved("site_check", "s1", "The site of Alder", {"answers": {"rim": None}})
 
 
-def end(file: UnsavedFile) -> None:
-    """As when the program of the file ends: the system drops its lock."""
-    file._let_go()
-
-
 def test_what_a_program_left_is_taken_over_once(tmp_path):
     gone, here, late = (UnsavedFile(tmp_path / "[my] book.db") for _ in range(3))
     gone.keep([ONE])
     gone.keep([ONE, OTHER])
     assert here.take_over() == LeftBehind(), "its program still runs"
-    end(gone)
+    gone.let_go()
     assert here.take_over().unsaved == (ONE, OTHER)
     assert late.take_over() == LeftBehind(), "held by the one that took it over"
     assert [path.name for path in tmp_path.iterdir()] == [here.path.name]

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from typing import ClassVar
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, ClassVar
 
-from rich.text import Text
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import DataTable
 
+from store.errors import BadValue
+from store.plain_data import from_plain, to_plain
 from tui.base.keys import UNDO_KEY
 from tui.base.leave_question import EntryScreen
 from tui.base.open_screens import close, is_open
-from tui.base.typed_field import TypedField
+from tui.base.table import KeyedTable
+from tui.base.typed_field import FieldTyped, TypedField
 
 
 class FieldScreen(EntryScreen):
@@ -78,6 +81,15 @@ class FieldScreen(EntryScreen):
         room.scroll_relative(y=pages * max(room.size.height - 1, 1), animate=False)
 
 
+@dataclass(frozen=True)
+class LineTyped:
+    """What stands in the field about the line `at`, one of the lines `of` something."""
+
+    of: str
+    at: str
+    field: FieldTyped
+
+
 class TableFieldScreen(FieldScreen):
     """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
 
@@ -88,9 +100,44 @@ class TableFieldScreen(FieldScreen):
                 tooltip="Put back what was undone last"),
     ]  # fmt: skip
 
+    def typed(self) -> Mapping[str, Any] | None:
+        field = self.field.typed
+        if field is None:
+            return None
+        typed: Mapping[str, Any] = to_plain(LineTyped(self.shown_of, self._table.here or "", field))
+        return typed
+
+    def typed_title(self) -> str:
+        return f"{self.field.label}: {self.field.text}"
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = from_plain(LineTyped, typed)
+        self.show_again(kept.of)
+        if kept.at not in self._table.rows:
+            raise BadValue("its line is no longer there")
+        self._table.move_cursor(row=self._table.get_row_index(kept.at))
+        self.field.ask_again(kept.field, self.asks)
+
+    @property
+    def shown_of(self) -> str:
+        """Of what the lines are, where the screen shows one thing after the other."""
+        return ""
+
+    def show_again(self, of: str) -> None:
+        """Show the lines of that.
+
+        Raises:
+            BadValue: it is not there any more.
+        """
+
+    @property
+    def asks(self) -> Mapping[str, Callable[[], object]]:
+        """By what is asked for, what opens the field for the line at the cursor."""
+        return {}
+
     @property
     @abstractmethod
-    def _table(self) -> DataTable[Text]:
+    def _table(self) -> KeyedTable[Any]:
         """Where the keys go while the field is closed."""
 
     def _close_field(self) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
@@ -30,9 +33,21 @@ def typed_volume_l(text: str, units: Units) -> float | None:
     return amount_typed(text, Quantity.VOLUME, units) if text else None
 
 
-class TypedLine(Input):
-    """An input that takes what it can and hands every other key on to its screen."""
+@dataclass(frozen=True)
+class FieldTyped:
+    """What a field was open for, and the text in it."""
 
+    asking: str
+    text: str
+
+
+class TypedLine(Input, inherit_bindings=False):
+    """An input that takes what it can and hands every other key on to its screen.
+
+    It has the keys of an input alone: Up and Down, which would scroll it, are the screen's.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = Input.BINDINGS
     through = ""
     """Characters that are never typed here but belong to the screen."""
 
@@ -74,6 +89,8 @@ class TypedField(Vertical):
     def __init__(self, *, id: str) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id)
         self.asking: str | None = None
+        self.label = ""
+        self._first = ""
 
     def compose(self) -> ComposeResult:
         with Horizontal():
@@ -92,6 +109,24 @@ class TypedField(Vertical):
     def text(self) -> str:
         return self.line.value.strip()
 
+    @property
+    def typed(self) -> FieldTyped | None:
+        """What stands in the open field, unless that is what it was opened with."""
+        if self.asking is None or self.line.value == self._first:
+            return None
+        return FieldTyped(self.asking, self.line.value)
+
+    def ask_again(self, typed: FieldTyped, asks: Mapping[str, Callable[[], object]]) -> None:
+        """Open for what was typed before, by what `asks` for it, with that text in it.
+
+        What nothing asks for is open already, or is dropped.
+        """
+        if typed.asking in asks:
+            asks[typed.asking]()
+        if self.asking == typed.asking:
+            self.line.value = typed.text
+            self.line.cursor_position = len(typed.text)
+
     def ask(
         self, what: str, label: str, value: str = "", *, only: str | None = None, through: str = ""
     ) -> None:
@@ -100,12 +135,13 @@ class TypedField(Vertical):
         A number there is typed over; a text is gone on with.
         """
         self.asking = what
+        self.label = label
         self.query_one(".label", Static).update(label)
         self.say("")
         line = self.line
         line.restrict = only
         line.through = through
-        line.value = value
+        line.value = self._first = value
         line.select_on_focus = only is not None
         line.cursor_position = len(value)
         self.query_one(Horizontal).display = True

@@ -37,23 +37,27 @@ class Typing(Protocol):
 class UnsavedWork:
     """What waits to be offered, and the file that holds it and what is typed now."""
 
-    def __init__(self, app: BrimbookApp) -> None:
+    def __init__(self, app: BrimbookApp, *, lasting: bool) -> None:
+        """`lasting` is whether the logbook outlives the program, as the copy of a demo does not."""
         self.waiting: list[Unsaved] = []
         self.chosen: Unsaved | None = None
         """Which of them a person took up, while its screen is opened."""
         self._app = app
+        self._lasting = lasting
         self._file = UnsavedFile(app.session.path)
         self._one_at_a_time = threading.Lock()
         self._told = ""
+        self._ended = False
 
     async def begin(self) -> None:
         """Take over what was left behind, and keep what is typed from now on."""
-        left = await self._app.tried(self._file.take_over)
-        if left is not None:
-            self.waiting += left.unsaved
-            for sentence in left.told:
-                self._app.say(sentence)
-        self._app.set_interval(EVERY_S, self.keep)
+        if self._lasting:
+            left = await self._app.tried(self._file.take_over)
+            if left is not None:
+                self.waiting += left.unsaved
+                for sentence in left.told:
+                    self._app.say(sentence)
+            self._app.set_interval(EVERY_S, self.keep)
         if threading.current_thread() is threading.main_thread():
             loop = asyncio.get_running_loop()
             for number in ENDS:
@@ -80,11 +84,13 @@ class UnsavedWork:
                 self._told = str(error)
                 self._app.say_wrong(error)
 
-    def keep_now(self) -> str:
-        """Have it on disk before this returns; gives what to tell a person who leaves."""
+    def keep_for_next(self) -> str:
+        """Have it on disk for the next program; gives what to tell a person who leaves."""
+        if not self._lasting:
+            return ""
         held = self.held()
         try:
-            self._write(held)
+            self._write(held, last=True)
         except BrimbookError as error:
             return str(error)
         if not held:
@@ -92,9 +98,17 @@ class UnsavedWork:
         what = "; ".join(one.title for one in held)
         return f"Not saved, but kept until you open the logbook again: {what}."
 
-    def _write(self, held: list[Unsaved]) -> None:
+    def _write(self, held: list[Unsaved], *, last: bool = False) -> None:
+        """Write it in one thread at a time, and after the last time never again."""
         with self._one_at_a_time:
-            self._file.keep(held)
+            if self._ended:
+                return
+            self._ended = last
+            try:
+                self._file.keep(held)
+            finally:
+                if last:
+                    self._file.let_go()
 
     def waiting_for(self, where: str, about: str | None) -> Unsaved | None:
         """The latest that waits for a screen, about one thing or, with None, about any."""

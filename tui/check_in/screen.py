@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import ClassVar
+from collections.abc import Callable, Mapping
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on
@@ -33,6 +33,7 @@ from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, list_line
 from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
 from tui.check_in.typed import stop_named, with_typed
+from tui.check_in.unsaved import check_in_again, plain_check_in
 
 EARLIER, LATER = key("shift", -1), key("shift", 1)
 THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{key('date')}{key('jump')}{HELP_KEY}"
@@ -46,6 +47,7 @@ class CheckInScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "check_in"
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
 
     _board: Board
@@ -100,6 +102,7 @@ class CheckInScreen(FieldScreen):
         self._sheet = CheckIn(board.snapshot.today)
         self._find_stops(self._start_at)
         self._arrive()
+        self.offer_unsaved()
 
     def _drop_what_is_gone(self) -> None:
         kept = self._sheet.among(self._board.snapshot.places)
@@ -352,6 +355,30 @@ class CheckInScreen(FieldScreen):
             self._arrive()
         else:
             super().action_back()
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if not self._ready:
+            return None
+        field = None if self.field.asking in MOVES else self.field.typed
+        typed: Mapping[str, Any] | None = plain_check_in(self._sheet, stop_id(self._stop), field)
+        return typed
+
+    def typed_title(self) -> str:
+        return self._sheet.title
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = check_in_again(typed, self._board.snapshot)
+        self._sheet = kept.sheet
+        self._find_stops(kept.at)
+        self._arrive()
+        if kept.field is not None:
+            asks = {
+                "below": self.action_measure,
+                "camera": self.action_camera,
+                "fill": self.action_fill,
+                "note": self.action_note,
+            }
+            self.field.ask_again(kept.field, asks)
 
     def unsaved(self) -> str | None:
         return None if self.taken() and self._sheet.is_empty else self._sheet.title

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from rich.text import Text
@@ -46,6 +47,7 @@ class SeasonSettingsScreen(TableFieldScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "season_settings"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("right,n", "other_tract(1)", "Next tract", key_display="→", id="windows.next",
                 tooltip="The windows of the next tract"),
@@ -84,8 +86,25 @@ class SeasonSettingsScreen(TableFieldScreen):
         return tracts[self._tract % len(tracts)] if tracts else None
 
     def show(self, board: Board) -> None:
-        self._board = board
+        first, self._board = self._board is None, board
         self.redraw()
+        if first and self._tract_id is not None:
+            self.offer_unsaved()
+
+    @property
+    def shown_of(self) -> str:
+        return self._tract_id or ""
+
+    def show_again(self, of: str) -> None:
+        tracts = [] if self._board is None else list(self._board.snapshot.places.tracts)
+        if of not in tracts:
+            raise BadValue("its tract is no longer in the logbook")
+        self._tract = tracts.index(of)
+        self.redraw()
+
+    @property
+    def asks(self) -> Mapping[str, Callable[[], object]]:
+        return {"value": self._ask}
 
     def redraw(self) -> None:
         board, tract_id = self._board, self._tract_id

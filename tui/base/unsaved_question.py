@@ -10,9 +10,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from store.plain_text import plain_sentence
+from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.open_screens import close
 
@@ -46,7 +47,7 @@ class UnsavedQuestion(ModalScreen[Offer]):
             yield Static("Typed before, not saved", classes="title")
             yield Static(Text(plain_sentence(self._title)))
             yield Static(f"\n{take_up} takes it up, {drop} drops it, {later} leaves it for later.")
-        yield Footer()
+        yield KeyLine()
 
     def action_answer(self, answer: str) -> None:
         close(self, Offer(answer))

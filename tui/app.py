@@ -174,6 +174,12 @@ class BrimbookApp(App[None]):
         if self.session.changed():
             self.refresh_board()
 
+    def notify(self, *message: Any, **how: Any) -> None:
+        """Tell the person something, where it does not cover what they type."""
+        if isinstance(self.screen, BoardScreen):
+            self.screen.keep_typing_free()
+        super().notify(*message, **how)
+
     def say(self, sentence: str) -> None:
         """Tell the person something, as text."""
         self.notify(plain_sentence(sentence), markup=False)

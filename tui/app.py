@@ -36,6 +36,7 @@ from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, Palette
 from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
+from tui.first_steps.screen import FirstStepsScreen
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES, UNSAVED_ROUTES
 from tui.session import LogbookSession
@@ -205,6 +206,8 @@ class BrimbookApp(App[None]):
         if first and self.unsaved_work.waiting:
             latest = self.unsaved_work.waiting[-1]
             self.unsaved_work.offer(latest, lambda: self._take_up(latest))
+        elif first and not board.snapshot.places.tracts:
+            self.push_screen(FirstStepsScreen())
 
     def _take_up(self, one: Unsaved) -> None:
         """Open the screen of something unsaved, which then shows it."""

@@ -12,6 +12,7 @@ from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.screen import ContaminationScreen
 from tui.due.screen import DueScreen
 from tui.event.screen import EventScreen
+from tui.first_steps.screen import FirstStepsScreen
 from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
 from tui.outlook.screen import OutlookScreen
@@ -44,6 +45,7 @@ ROUTES: dict[str, type[BoardScreen]] = {
 }
 UNSAVED_ROUTES: dict[str, Callable[..., Screen[None]]] = {
     **ROUTES,
+    "first_steps": FirstStepsScreen,
     "kit": KitScreen,
     "cause_values": CauseValuesScreen,
 }

@@ -19,6 +19,7 @@ from store.vocabulary import (
     Exposure,
     Shape,
 )
+from store.water.usual import USUAL_TANKS
 
 MEASURES: dict[Shape, tuple[str, ...]] = {
     Shape.RECTANGULAR: ("depth", "length", "width", "bottom_length", "bottom_width"),
@@ -138,7 +139,10 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
 
 
 def first_texts(subject: Subject) -> dict[str, str]:
-    """What every field shows when the form opens."""
+    """What every field shows when the form opens.
+
+    The first station of a logbook has a usual tank, and stands on the only tract there is.
+    """
     before, units = subject.before, subject.units
     texts = {field.key: "" for field in form_fields(subject)}
     texts |= {
@@ -150,6 +154,10 @@ def first_texts(subject: Subject) -> dict[str, str]:
         "expected_use": ExpectedUse.AVERAGE,
         "bears": NO,
     }
+    tracts = [tract.name for tract in subject.places.tracts.values()]
+    if before is None and not subject.places.stations:
+        texts |= tank_texts(USUAL_TANKS[0][1], units)
+        texts["tract"] = tracts[0] if len(tracts) == 1 else ""
     if before is not None:
         texts |= {
             "tract": subject.places.tract_of(before).name,

@@ -124,7 +124,10 @@ class StationForm(FormScreen, EntryScreen):
         await rows.mount_all(widgets)
         self._built = True
         self._read()
-        self.rows["tract" if before is None else "name"].editor.focus()
+        self.rows["name" if self._first["tract"] else "tract"].editor.focus()
+        if before is None and not subject.places.stations:
+            self._usual = 0
+            self._tell_usual()
 
     def _editor(self, field: Field, subject: Subject) -> FormLine | Choice:
         text = self._first[field.key]
@@ -189,11 +192,19 @@ class StationForm(FormScreen, EntryScreen):
         if subject is None or not self._built:
             return
         self._usual = (self._usual + 1) % len(USUAL_TANKS)
-        name, tank = USUAL_TANKS[self._usual]
+        _, tank = USUAL_TANKS[self._usual]
         for key, text in tank_texts(tank, subject.units).items():
             rows[key].editor.value = text
         self._read()
-        self.brimbook.say(f"{name}: measure your own, and correct what differs.")
+        self._tell_usual()
+
+    def _tell_usual(self) -> None:
+        """Whose measures stand in the fields, and how to have others."""
+        key = key_of(self.BINDINGS, "usual_tank")
+        self.brimbook.say(
+            f"{USUAL_TANKS[self._usual][0]}: measure your own, and correct what differs; {key} "
+            "is another usual tank."
+        )
 
     def on_resize(self) -> None:
         self.when_drawn(self._read)

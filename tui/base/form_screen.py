@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -14,6 +13,21 @@ from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
 from tui.widgets.choice import PASSED_ON, Choice
 from tui.widgets.form_row import FormLine, FormRow
+
+FORM_KEYS: list[BindingType] = [
+    Binding("tab", "next_field", "Next", key_display="Tab", id="form.next",
+            priority=True, tooltip="Go to the next field; Down and Enter do the same"),
+    Binding("shift+tab", "field_before", "Before", key_display="Shift+Tab",
+            id="form.before", priority=True,
+            tooltip="Go to the field before; Up does the same"),
+    Binding("down", "next_field", "Next", show=False, id="form.down",
+            tooltip="Go to the next field"),
+    Binding("up", "field_before", "Before", show=False, id="form.up",
+            tooltip="Go to the field before"),
+    Binding("f1", "app.help", "Help", key_display="F1", id="form.help",
+            tooltip="Show every key of this screen and what it does"),
+]  # fmt: skip
+"""For every form, after its own keys."""
 
 
 @dataclass(frozen=True)
@@ -28,19 +42,6 @@ class FormScreen(BoardScreen):
     """Letters are for the fields alone: while none has the focus, they do nothing."""
 
     AUTO_FOCUS = ""
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("tab", "next_field", "Next", key_display="Tab", id="form.next",
-                priority=True, tooltip="Go to the next field; Down and Enter do the same"),
-        Binding("shift+tab", "field_before", "Before", key_display="Shift+Tab", show=False,
-                id="form.before", priority=True,
-                tooltip="Go to the field before; Up does the same"),
-        Binding("down", "next_field", "Next", show=False, id="form.down",
-                tooltip="Go to the next field"),
-        Binding("up", "field_before", "Before", show=False, id="form.up",
-                tooltip="Go to the field before"),
-        Binding("f1", "app.help", "Help", key_display="F1", id="form.help",
-                tooltip="Show every key of this screen and what it does"),
-    ]  # fmt: skip
 
     @property
     def rows(self) -> dict[str, FormRow]:

@@ -138,7 +138,7 @@ class FirstStepsScreen(TableFieldScreen):
         self.field.ask("tract", "Name of the tract")
 
     def _ask_latitude(self) -> None:
-        self.field.ask("latitude", f"Latitude of {self._tract}, north positive (empty: unknown)")
+        self.field.ask("latitude", "Latitude, north positive (empty: unknown)")
 
     @property
     def asks(self) -> Mapping[str, Callable[[], object]]:

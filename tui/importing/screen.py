@@ -24,7 +24,7 @@ from store.transfer.weather import keep_weather
 from store.weather.readers.recognise import read_weather
 from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import FieldReader
-from tui.base.form_screen import FormScreen
+from tui.base.form_screen import FORM_KEYS, FormScreen
 from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
 from tui.base.keys import UNDO_KEY, key_of
@@ -61,8 +61,13 @@ class ImportScreen(FormScreen):
         Binding("f2", "start", "Import", key_display="F2", id="import.start",
                 tooltip="Read the file and keep what is new; Enter on the last field does the "
                 "same"),
+        Binding("tab", "complete", "Next", key_display="Tab", id="import.next",
+                priority=True,
+                tooltip="Take the completion of a path, else go to the next field"),
+        *FORM_KEYS[1:4],
         Binding("escape", "back", "Back, cancel", key_display="Esc", id="import.back",
                 tooltip="Cancel the import that runs, else go back"),
+        *FORM_KEYS[4:],
     ]  # fmt: skip
 
     def __init__(self) -> None:
@@ -141,11 +146,10 @@ class ImportScreen(FormScreen):
             told.append(f"Known: {', '.join(names)}")
         return ". ".join(told)
 
-    def action_next_field(self) -> None:
-        """Take the completion of a path, else go to the next field."""
+    def action_complete(self) -> None:
         focused = self.focused
         if not (isinstance(focused, PathLine) and focused.complete()):
-            super().action_next_field()
+            self.focus_next()
 
     @on(Input.Submitted)
     @on(Choice.Submitted)

@@ -26,7 +26,7 @@ from store.water.geometry import Tank
 from store.water.usual import USUAL_TANKS, ramp_size, unusual_size
 from tui import words
 from tui.base.board_screen import BACK_KEY
-from tui.base.form_screen import FormScreen, FormTyped
+from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
@@ -64,8 +64,10 @@ class StationForm(FormScreen, EntryScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="form.save",
                 tooltip="Save the station; Enter on the last field does the same"),
+        *FORM_KEYS[:2],
         Binding("f3", "usual_tank", "Usual tank", key_display="F3", id="form.usual",
                 tooltip="Fill in the measures of a usual tank; press again for the next one"),
+        *FORM_KEYS[2:],
     ]  # fmt: skip
 
     def __init__(self, station_id: str | None = None) -> None:
@@ -110,7 +112,7 @@ class StationForm(FormScreen, EntryScreen):
         self.query_one("#status", Static).update(
             Text(
                 f"{title}   {key_of(self.BINDINGS, 'save')} saves, {BACK_KEY} leaves; "
-                "nothing is kept before it is saved"
+                "what is typed is kept meanwhile"
             )
         )
         widgets: list[FormRow | Static] = [

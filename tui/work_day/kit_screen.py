@@ -20,7 +20,7 @@ from store.units import Units, units
 from store.views.work_kit_fields import KitRead, kit_fields, kit_text, read_kit
 from store.vocabulary import Access
 from tui.base.board_screen import BACK_KEY
-from tui.base.form_screen import FormScreen, FormTyped
+from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
@@ -42,6 +42,7 @@ class KitScreen(FormScreen, EntryScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="kit.save",
                 tooltip="Keep all of it; Enter on the last field does the same"),
+        *FORM_KEYS,
     ]  # fmt: skip
 
     _units: Units

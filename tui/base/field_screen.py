@@ -7,9 +7,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from textual import events
+from textual import events, on
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
+from textual.timer import Timer
+from textual.widgets import Input
 
 from store.errors import BadValue
 from store.plain_data import from_plain, to_plain
@@ -18,6 +20,9 @@ from tui.base.leave_question import EntryScreen
 from tui.base.open_screens import close, is_open
 from tui.base.table import KeyedTable
 from tui.base.typed_field import FieldTyped, TypedField
+
+PAUSE_S = 0.6
+"""How long a person who types may stop before a sentence says what is wrong so far."""
 
 
 class FieldScreen(EntryScreen):
@@ -28,6 +33,10 @@ class FieldScreen(EntryScreen):
     """
 
     AUTO_FOCUS = ""
+
+    _pause: Timer | None = None
+    _problem = ""
+    """What was said last of what is typed, before Enter was pressed."""
 
     @property
     def field(self) -> TypedField:
@@ -49,6 +58,35 @@ class FieldScreen(EntryScreen):
         active = self.active_bindings.get(key) if is_open(self) else None
         if active is not None and active.enabled:
             await self.app.run_action(active.binding.action, active.node)
+
+    @on(Input.Changed)
+    def _check_soon(self) -> None:
+        """Say what is wrong once the typing pauses: half a word is no mistake."""
+        if self._pause is not None:
+            self._pause.stop()
+        self._pause = self.set_timer(PAUSE_S, self.say_problem)
+
+    def say_problem(self) -> None:
+        """Say under the field what cannot be taken of it, or take that back."""
+        field = self.field
+        if field.asking is None:
+            return
+        problem = ""
+        try:
+            if field.text:
+                self.check(field.asking, field.text)
+        except BadValue as error:
+            problem = str(error)
+        if problem or field.said == self._problem:
+            field.say(problem)
+        self._problem = problem
+
+    def check(self, asking: str, text: str) -> None:
+        """Read what is typed as it would be taken, and change nothing.
+
+        Raises:
+            BadValue: it cannot be taken.
+        """
 
     @abstractmethod
     def redraw(self) -> None:

@@ -89,7 +89,7 @@ class TypedField(Vertical):
     def __init__(self, *, id: str) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id)
         self.asking: str | None = None
-        self.label = ""
+        self.label = self.said = ""
         self._first = ""
 
     def compose(self) -> ComposeResult:
@@ -148,6 +148,7 @@ class TypedField(Vertical):
         self.screen.set_focus(line)
 
     def say(self, sentence: str) -> None:
+        self.said = sentence
         said = self.query_one(".said", Static)
         said.update(sentence)
         said.display = bool(sentence)

@@ -17,6 +17,7 @@ from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.typed import as_typed
 from store.views.check_in import expected_below_rim_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
@@ -60,6 +61,8 @@ class CheckInScreen(FieldScreen):
         self._stops: tuple[Stop, ...] = ()
         self._at = 0
         self._gauge_entries: list[Entry] = []
+        self._typed_as: dict[tuple[str, float | None], str] = {}
+        """How a rain of a tract was typed, to be shown that way again."""
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -95,6 +98,7 @@ class CheckInScreen(FieldScreen):
             self._drop_what_is_gone()
             self._find_stops(stop_id(self._stop))
             if not same_units:
+                self._typed_as.clear()
                 self._arrive()
             return
         self._board = board
@@ -208,7 +212,8 @@ class CheckInScreen(FieldScreen):
         if isinstance(self._stop, TractFacts):
             units = self._board.snapshot.units
             rain_mm = self._sheet.gauges.get(self._stop.tract_id)
-            value = "" if rain_mm is None else f"{units.rain(rain_mm):g}"
+            value = as_typed(None if rain_mm is None else units.rain(rain_mm))
+            value = self._typed_as.get((self._stop.tract_id, rain_mm), value)
             label = f"Rain, {units.rain_name}"
             self.field.ask("gauge", label, value, only=AMOUNT, through=THROUGH)
         self.query_one("#scrolled").scroll_home(animate=False)
@@ -283,10 +288,13 @@ class CheckInScreen(FieldScreen):
             self.field.ask("jump", "Go to the station named")
 
     def action_measure(self) -> None:
-        self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", AMOUNT)
+        units, below_mm = self._board.snapshot.units, self._seen.below_rim_mm
+        value = as_typed(None if below_mm is None else units.depth(below_mm))
+        self._ask("below", f"{units.depth_name} below the rim", AMOUNT, value)
 
     def action_camera(self) -> None:
-        self._ask("camera", "Animals a day on the camera", NUMBER)
+        value = as_typed(self._seen.camera_per_day)
+        self._ask("camera", "Animals a day on the camera", NUMBER, value)
 
     def action_fill(self) -> None:
         if self._seen.filled:
@@ -301,6 +309,10 @@ class CheckInScreen(FieldScreen):
         if isinstance(self._stop, StationFacts):
             self.field.ask(what, label, value, only=only)
             self._draw()
+
+    def check(self, asking: str, text: str) -> None:
+        if asking != "jump":
+            with_typed(self._sheet, self._stop, asking, text, self._board)
 
     async def entered(self) -> None:
         if self.field.asking == "gauge":
@@ -334,7 +346,12 @@ class CheckInScreen(FieldScreen):
         if asking == "jump":
             self._at = stop_named(self._board, self._stops, text, self._at) if text else self._at
             return
+        if text and self.field.typed is None:
+            return
         self._sheet = with_typed(self._sheet, self._stop, asking, text, self._board)
+        if asking == "gauge" and isinstance(self._stop, TractFacts):
+            rain_mm = self._sheet.gauges.get(self._stop.tract_id)
+            self._typed_as[self._stop.tract_id, rain_mm] = text
         if asking == "date":
             self._find_stops(stop_id(self._stop))
 

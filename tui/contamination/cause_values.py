@@ -142,6 +142,10 @@ class CauseValuesScreen(TableFieldScreen):
                 "value", f"{here.name} of a {self._cause.value}", f"{here.value:g}", only=NUMBER
             )
 
+    def check(self, asking: str, text: str) -> None:  # noqa: ARG002
+        if self._board is not None:
+            setting_drafts(self._board.snapshot, self._cause, self._asked_of, number_from(text))
+
     async def entered(self) -> None:
         if await self.saved():
             self._close_field()

@@ -185,6 +185,13 @@ class DueScreen(TableFieldScreen):
         if line is not None:
             self.field.ask("why", f"{line.label}: not this season, because")
 
+    def check(self, asking: str, text: str) -> None:
+        board = self.brimbook.board
+        if asking == "volume" and board is not None:
+            typed_volume_l(text, board.snapshot.units)
+        elif asking == "until" and board is not None:
+            day_typed(text, board.snapshot.today, ahead=True)
+
     async def entered(self) -> None:
         if await self.saved():
             self._close_field()

@@ -288,6 +288,10 @@ class EventScreen(FieldScreen):
     def action_note(self) -> None:
         self.field.ask("note", "Note", self._sheet.note)
 
+    def check(self, asking: str, text: str) -> None:
+        if asking != "photo":
+            with_typed(self._sheet, asking, text, self._board)
+
     async def entered(self) -> None:
         self.taken()
 

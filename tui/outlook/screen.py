@@ -172,6 +172,10 @@ class OutlookScreen(TableFieldScreen):
             self._asked.filled.clear()
             self._fill_table()
 
+    def check(self, asking: str, text: str) -> None:
+        if asking == "fill" and self._asked is not None:
+            typed_volume_l(text, self._asked.board.snapshot.units)
+
     def taken(self) -> bool:
         asked, asking, text = self._asked, self.field.asking, self.field.text
         if asked is None or asking is None:

@@ -149,6 +149,11 @@ class SeasonSettingsScreen(TableFieldScreen):
             only = NUMBER if isinstance(here.kind, LimitKind) else None
             self.field.ask("value", here.name, here.text, only=only)
 
+    def check(self, asking: str, text: str) -> None:  # noqa: ARG002
+        here, board, tract_id = self._asked_of, self._board, self._tract_id
+        if here is not None and board is not None and tract_id is not None:
+            season_drafts(board.snapshot, tract_id, here.kind, text)
+
     async def entered(self) -> None:
         if await self.saved():
             self._close_field()

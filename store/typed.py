@@ -20,7 +20,7 @@ _PART = re.compile(
 """A number with its unit behind it."""
 _IN_PARTS = frozenset({Quantity.DEPTH, Quantity.RAIN, Quantity.HEIGHT})
 """What is said in feet and inches."""
-CLOSE_ENOUGH = 2e-4
+CLOSE_ENOUGH = 3e-4
 """A number is shown no finer than it takes to be this close, as a share of it."""
 MOST_DECIMALS = 3
 MOST_CHARACTERS = 40

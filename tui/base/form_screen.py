@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.widget import Widget
 
 from store.units import UnitSystem
 from tui.base.board_screen import BoardScreen
@@ -43,6 +42,17 @@ class FormScreen(BoardScreen):
 
     AUTO_FOCUS = ""
 
+    def keep_focus(self) -> None:
+        """Where no field has the focus, or one that is hidden, give it to the one before."""
+        rows = list(self.query(FormRow))
+        at = next((i for i, row in enumerate(rows) if row.editor is self.focused), 0)
+        here = rows[at] if rows else None
+        if here is None or (self.focused is not None and here.display):
+            return
+        shown = [row for row in (*reversed(rows[: at + 1]), *rows) if row.display]
+        if shown:
+            self.set_focus(shown[0].editor)
+
     @property
     def rows(self) -> dict[str, FormRow]:
         """The fields by key, in their order."""
@@ -62,17 +72,13 @@ class FormScreen(BoardScreen):
 
     def takes(self, event: events.Key) -> bool:
         """Whether a key may be acted on; a letter for no field brings the focus back to one."""
+        focused = self.focused
         if not event.is_printable or event.character == PASSED_ON:
             return True
-        if isinstance(self.focused, FormLine | Choice):
+        if isinstance(focused, FormLine | Choice):
             return True
-        if self.focused is None and (first := self._shown_fields[:1]):
-            self.set_focus(first[0])
+        self.keep_focus()
         return False
-
-    @property
-    def _shown_fields(self) -> list[Widget]:
-        return [row.editor for row in self.query(FormRow) if row.display]
 
     def action_next_field(self) -> None:
         self.focus_next()

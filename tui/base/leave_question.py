@@ -91,7 +91,7 @@ class EntryScreen(BoardScreen):
             self._settled = await self.saved()
         finally:
             self._saves = False
-        if self._settled:
+        if self._settled and self.where:
             await self.brimbook.unsaved_work.keep()
         return self._settled
 

@@ -9,6 +9,8 @@ import threading
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, Protocol, runtime_checkable
 
+from textual.css.query import NoMatches
+
 from store.errors import BrimbookError
 from store.unsaved import Unsaved, UnsavedFile
 from tui.base.unsaved_question import Offer, UnsavedQuestion
@@ -75,8 +77,14 @@ class UnsavedWork:
         return [*self.waiting, *(one for one in now if one is not None)]
 
     async def keep(self) -> None:
-        """Have all that is unsaved on disk; where it cannot be, say so once."""
-        held = self.held()
+        """Have all that is unsaved on disk; where it cannot be, say so once.
+
+        While the screens are taken down, what was written last stays.
+        """
+        try:
+            held = self.held()
+        except NoMatches:
+            return
         try:
             await asyncio.to_thread(self._write, held)
         except BrimbookError as error:

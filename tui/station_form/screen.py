@@ -159,6 +159,8 @@ class StationForm(FormScreen, EntryScreen):
                 row.say(problem, wrong=True)
             else:
                 row.say(self._hint(field, row, read))
+        if self.focused is not None:
+            self.keep_focus()
         self._show_tank(read.tank)
         return read
 

@@ -57,6 +57,12 @@ def test_a_letter_over_a_form_without_focus_does_nothing(book):
         assert form.focused is form.rows["tract_latitude"].editor
         await press(pilot, "up", "up")
         assert form.focused is list(form.rows.values())[-1].editor
+        form.rows["shape"].editor.value = "round"
+        await settle(pilot)
+        form.rows["diameter"].editor.focus()
+        await press(pilot, "f3")
+        assert not form.rows["diameter"].display
+        assert form.focused is form.rows["width"].editor, "the nearest before one that went"
         assert pilot.app.is_running
 
     drive(book.app(), steps)

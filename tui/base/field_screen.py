@@ -181,6 +181,8 @@ class TableFieldScreen(FieldScreen):
     def _close_field(self) -> None:
         self.field.close()
         self.set_focus(self._table)
+        if self.where:
+            self.call_later(self.brimbook.unsaved_work.keep)
 
     def action_back(self) -> None:
         """Close the field, dropping what is typed; leave the screen if none is open."""

@@ -186,6 +186,17 @@ class WorkDayScreen(TableFieldScreen):
         else:
             self.taken()
 
+    def check(self, asking: str, text: str) -> None:
+        if self._board is None:
+            return
+        match asking:
+            case "date":
+                day_typed(text, self._board.snapshot.today, ahead=True)
+            case "hours" | "loads":
+                number_from(text)
+            case "water":
+                typed_volume_l(text, self._board.snapshot.units)
+
     def taken(self) -> bool:
         asking = self.field.asking
         if asking is None or asking == "path":

@@ -6,6 +6,7 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
@@ -204,8 +205,9 @@ class BrimbookApp(App[None]):
         for screen in self._board_screens():
             screen.show_when_ready(board)
         if first and self.unsaved_work.waiting:
-            latest = self.unsaved_work.waiting[-1]
-            self.unsaved_work.offer(latest, lambda: self._take_up(latest))
+            *others, latest = self.unsaved_work.waiting
+            take_up = partial(self._take_up, latest)
+            self.unsaved_work.offer(latest, take_up, others=len(others))
         elif first and not board.snapshot.places.tracts:
             self.push_screen(FirstStepsScreen())
 

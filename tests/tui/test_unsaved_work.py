@@ -13,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from textual.widgets import Static
 
 from store.records import Note, Reading
 from store.unsaved import UnsavedFile
@@ -93,7 +94,9 @@ def test_all_that_was_typed_is_offered_and_shown_again(left):
     async def steps(pilot):
         app, station = pilot.app, left.ids["Rocks"]
         assert isinstance(app.screen, UnsavedQuestion)
-        assert Cause.DYE.value in app.screen._title
+        said = " ".join(str(part.content) for part in app.screen.query(Static))
+        assert Cause.DYE.value in said
+        assert "7 more wait until the screen is opened" in said
         await press(pilot, "y")
         assert isinstance(app.screen, CauseValuesScreen)
         assert app.screen.field.text == "7"

@@ -37,15 +37,20 @@ class UnsavedQuestion(ModalScreen[Offer]):
                 tooltip="Keep it, and be asked again when its screen is opened"),
     ]  # fmt: skip
 
-    def __init__(self, title: str) -> None:
+    def __init__(self, title: str, others: int = 0) -> None:
+        """`others` is how much else waits, to be offered where its screen is opened."""
         super().__init__()
         self._title = title
+        self._others = others
 
     def compose(self) -> ComposeResult:
         take_up, drop, later = (key_of(self.BINDINGS, "answer", one.value) for one in Offer)
         with Vertical():
             yield Static("Typed before, not saved", classes="title")
             yield Static(Text(plain_sentence(self._title)))
+            if self._others:
+                more = "1 more waits" if self._others == 1 else f"{self._others} more wait"
+                yield Static(f"{more} until the screen is opened.")
             yield Static(f"\n{take_up} takes it up, {drop} drops it, {later} leaves it for later.")
         yield KeyLine()
 

@@ -130,7 +130,7 @@ class UnsavedWork:
     def drop(self, one: Unsaved) -> None:
         self.waiting = [other for other in self.waiting if other is not one]
 
-    def offer(self, one: Unsaved, take_up: Callable[[], object]) -> None:
+    def offer(self, one: Unsaved, take_up: Callable[[], object], *, others: int = 0) -> None:
         """Ask whether to take something up, drop it, or leave it waiting."""
 
         async def answered(offer: Offer | None) -> None:
@@ -140,4 +140,4 @@ class UnsavedWork:
                 self.drop(one)
                 await self.keep()
 
-        self._app.push_screen(UnsavedQuestion(one.title), answered)
+        self._app.push_screen(UnsavedQuestion(one.title, others), answered)

@@ -141,6 +141,8 @@ class ImportScreen(FormScreen):
             if known:
                 return "known"
             return "no such tract" if kind == FORECAST else "a new tract, to be added"
+        if kind == WEATHER and not names:
+            return "empty: the first tract that you add"
         told = [f"empty: {WITHOUT_TRACT[kind]}"] if kind in WITHOUT_TRACT else []
         if names:
             told.append(f"Known: {', '.join(names)}")

@@ -78,6 +78,8 @@ def test_it_can_be_left_at_any_step_and_what_was_saved_stays(empty):
 
     async def leave(pilot):
         await press(pilot, "down", "down", "enter")
+        said_beside = pilot.app.screen.rows["tract"].query_one(".said", Static)
+        assert "the first tract that you add" in str(said_beside.content)
         pilot.app.screen.rows["path"].editor.value = str(WEATHER)
         await press(pilot, "f2")
         await press(pilot, "escape")

@@ -38,6 +38,14 @@ class BadFile(BrimbookError):
     """A file that cannot be read, or is not what it was taken for."""
 
 
+class SeveralPlaces(BadFile):
+    """A weather file of several stations, without word of which; `places` are their names."""
+
+    def __init__(self, sentence: str, places: Sequence[str]) -> None:
+        super().__init__(sentence)
+        self.places = tuple(places)
+
+
 class NotFound(BrimbookError, LookupError):
     """A tract, station, entry or record that the logbook does not hold."""
 

@@ -1,4 +1,4 @@
-"""Numbers and days as a person types them, read the same way in every field and file."""
+"""Numbers, amounts and days as a person types them, read the same way everywhere."""
 
 from __future__ import annotations
 
@@ -10,9 +10,19 @@ from datetime import date, datetime, timedelta
 from dateutil.parser import ParserError, parse
 
 from store.errors import BadValue
+from store.units import TYPED_UNITS, Quantity, Units
 
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?")
 _DECIMAL_COMMA = re.compile(r"[+-]?\d*,\d{1,2}")
+_PART = re.compile(
+    r"""\s*([+-]?[\d.,]+)\s*([A-Za-z'"\u00b2/ ]*[A-Za-z'"\u00b2](?:2(?!\d))?)\.?\s*"""
+)
+"""A number with its unit behind it."""
+_IN_PARTS = frozenset({Quantity.DEPTH, Quantity.RAIN, Quantity.HEIGHT})
+"""What is said in feet and inches."""
+CLOSE_ENOUGH = 3e-4
+"""A number is shown no finer than it takes to be this close, as a share of it."""
+MOST_DECIMALS = 3
 MOST_CHARACTERS = 40
 """No quantity of the trade takes more characters to write."""
 
@@ -34,6 +44,54 @@ def number_from(text: str) -> float:
             return value
     shown = text if len(text) <= MOST_CHARACTERS else f"{text[:MOST_CHARACTERS]}..."
     raise BadValue(f"{shown!r} is not a number; write digits with a point, as 36.5")
+
+
+def amount_typed(text: str, quantity: Quantity, units: Units) -> float:
+    """An amount in the unit it is stored in: `12`, `12 in`, `2 ft 6 in`, `30 cm`, `150 L`.
+
+    Where no unit is typed, it is the one that `units` shows the quantity in.
+
+    Raises:
+        BadValue: it is no number, or the unit is none of this quantity.
+    """
+    known = TYPED_UNITS[quantity]
+    parts = _parts(text)
+    if not parts or (len(parts) > 1 and quantity not in _IN_PARTS):
+        return number_from(text) * known[units.name_of(quantity).casefold()]
+    if any(unit not in known for _, unit in parts):
+        first: dict[float, str] = {}
+        for name, stored in known.items():
+            first.setdefault(stored, name)
+        raise BadValue(f"{text.strip()!r} is not a number of {', '.join(first.values())}")
+    return sum(number_from(number) * known[unit] for number, unit in parts)
+
+
+def _parts(text: str) -> list[tuple[str, str]]:
+    """Numbers and the units behind them; empty where the text is anything else."""
+    parts, at = [], 0
+    while found := _PART.match(text, at) if len(text) <= MOST_CHARACTERS else None:
+        parts.append((found[1], " ".join(found[2].casefold().split())))
+        at = found.end()
+    return parts if at == len(text) else []
+
+
+def as_typed(value: float | None) -> str:
+    """A number the way a person would type it: no finer than makes a difference.
+
+    What comes back from another unit a hair off, as 120.018, is shown as 120.
+    """
+    if value is None:
+        return ""
+    for decimals in range(MOST_DECIMALS + 1):
+        if abs(round(value, decimals) - value) <= CLOSE_ENOUGH * abs(value):
+            break
+    text = f"{value:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def degrees_as_typed(value: float | None) -> str:
+    """A latitude or longitude, to a tenth of a metre."""
+    return "" if value is None else f"{value:.6f}".rstrip("0").rstrip(".")
 
 
 def day_from(text: str) -> date:

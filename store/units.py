@@ -11,8 +11,10 @@ the mile as well).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 
 MM_PER_INCH = 25.4
 LITRES_PER_GALLON = 3.785411784
@@ -27,6 +29,55 @@ POUNDS_PER_GALLON = 8.34
 
 KG_PER_LITRE = 0.9991
 """Density of fresh water at 15 C (CRC density, as above)."""
+
+
+MM_PER_M = 1000.0
+
+
+class Quantity(StrEnum):
+    """What a typed amount measures; it is stored in mm, litres, m2, kg, km/h or metres."""
+
+    DEPTH = "depth"
+    VOLUME = "volume"
+    RAIN = "rain"
+    AREA = "area"
+    WEIGHT = "weight"
+    SPEED = "speed"
+    HEIGHT = "height"
+    """Of land above the sea, in metres."""
+
+
+_LENGTHS_MM = {
+    **dict.fromkeys(("in", "inch", "inches", '"'), MM_PER_INCH),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), M_PER_FT * MM_PER_M),
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": MM_PER_M,
+}
+TYPED_UNITS: Mapping[Quantity, Mapping[str, float]] = MappingProxyType(
+    {
+        Quantity.DEPTH: _LENGTHS_MM,
+        Quantity.RAIN: _LENGTHS_MM,
+        Quantity.HEIGHT: {name: mm / MM_PER_M for name, mm in _LENGTHS_MM.items()},
+        Quantity.VOLUME: {
+            **dict.fromkeys(("gal", "gallon", "gallons"), LITRES_PER_GALLON),
+            **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), 1.0),
+        },
+        Quantity.AREA: {
+            **dict.fromkeys(("ft2", "sq ft", "sqft", "ft\N{SUPERSCRIPT TWO}"), M2_PER_FT2),
+            **dict.fromkeys(("m2", "sq m", "sqm", "m\N{SUPERSCRIPT TWO}"), 1.0),
+        },
+        Quantity.WEIGHT: {
+            **dict.fromkeys(("lb", "lbs", "pound", "pounds"), KG_PER_POUND),
+            **dict.fromkeys(("kg", "kilogram", "kilograms"), 1.0),
+        },
+        Quantity.SPEED: {
+            "mph": KM_PER_MILE,
+            **dict.fromkeys(("km/h", "kmh", "kph"), 1.0),
+        },
+    }
+)
+"""By quantity: every way to write a unit, in small letters, and how much is stored for one."""
 
 
 class UnitSystem(StrEnum):
@@ -75,6 +126,7 @@ class Units:
     area_name: str
     weight_name: str
     speed_name: str
+    height_name: str
     _mm_per_depth: float
     _litres_per_volume: float
     _mm_per_rain: float
@@ -123,9 +175,25 @@ class Units:
     def area_from(self, shown: float) -> float:
         return shown * self._m2_per_area
 
+    def name_of(self, quantity: Quantity) -> str:
+        """The unit a quantity is shown in, and typed in where the person names none."""
+        return {
+            Quantity.DEPTH: self.depth_name,
+            Quantity.VOLUME: self.volume_name,
+            Quantity.RAIN: self.rain_name,
+            Quantity.AREA: self.area_name,
+            Quantity.WEIGHT: self.weight_name,
+            Quantity.SPEED: self.speed_name,
+            Quantity.HEIGHT: self.height_name,
+        }[quantity]
+
+    def shown(self, quantity: Quantity, stored: float) -> float:
+        """A stored amount in the unit it is shown in."""
+        return stored / TYPED_UNITS[quantity][self.name_of(quantity).casefold()]
+
 
 US_UNITS = Units(
-    UnitSystem.US, "in", "gal", "in", "ft2", "lb", "mph",
+    UnitSystem.US, "in", "gal", "in", "ft2", "lb", "mph", "ft",
     MM_PER_INCH, LITRES_PER_GALLON, MM_PER_INCH, M2_PER_FT2, POUNDS_PER_GALLON / LITRES_PER_GALLON,
     KG_PER_POUND, KM_PER_MILE,
 )  # fmt: skip
@@ -137,6 +205,7 @@ METRIC_UNITS = Units(
     "m2",
     "kg",
     "km/h",
+    "m",
     10.0,
     1.0,
     1.0,

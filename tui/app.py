@@ -6,6 +6,7 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
@@ -27,16 +28,20 @@ from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
+from store.unsaved import Unsaved
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
+from tui.base.form_screen import FormScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.keys import APP_KEYS, NAMES
 from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, OwnDayProvider, Palette
+from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
+from tui.first_steps.screen import FirstStepsScreen
 from tui.overview.screen import OverviewScreen
-from tui.routes import ROUTES
+from tui.routes import ROUTES, UNSAVED_ROUTES
 from tui.session import LogbookSession
 from tui.widgets.inked import FEW_COLOURS
 from tui.widgets.plain_filter import PlainFilter
@@ -66,17 +71,25 @@ class BrimbookApp(App[None]):
         today: date | None = None,
         greeting: str = "",
         signs: Signs = Signs.ALL,
+        lasting: bool = True,
     ) -> None:
+        """`lasting` is False for a copy that is gone when the program ends."""
         super().__init__()
         self._plain = PlainFilter(signs)
         self.session = LogbookSession(path, today)
+        self.unsaved_work = UnsavedWork(self, lasting=lasting)
         self.board: Board | None = None
         self._greeting = greeting
         self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
         self._left = False
 
     def exit(self, *answer: Any, **how: Any) -> None:
-        """Leave, once every screen is put together; keys pressed meanwhile are for nobody."""
+        """Leave, once every screen is put together; keys pressed meanwhile are for nobody.
+
+        What is unsaved is on disk before, and told of.
+        """
+        if not self._left:
+            how.setdefault("message", self.unsaved_work.keep_for_next() or None)
         self._left = True
         unfinished = [screen for screen in self.screen_stack if not screen.is_mounted]
         if unfinished:
@@ -114,6 +127,8 @@ class BrimbookApp(App[None]):
         gone = self._left or not self.screen_stack
         if gone and isinstance(event, events.InputEvent | events.Paste):
             return
+        if isinstance(event, events.Key) and not self._is_for_now(event):
+            return
         if isinstance(event, events.MouseDown | events.MouseUp) and not self._anything_at(event):
             return
         if isinstance(event, events.Key) and not event.is_forwarded:
@@ -121,6 +136,10 @@ class BrimbookApp(App[None]):
         elif isinstance(event, events.Paste):
             event.text = without_controls(event.text)
         await super().on_event(event)
+
+    def _is_for_now(self, event: events.Key) -> bool:
+        """Whether a key may do anything: not a letter over a form of which no field has focus."""
+        return not isinstance(self.screen, FormScreen) or self.screen.takes(event)
 
     def _anything_at(self, event: events.MouseEvent) -> bool:
         """Whether the pointer is over something that was not taken away since it was drawn."""
@@ -138,13 +157,21 @@ class BrimbookApp(App[None]):
             cause = error.error if isinstance(error, WorkerFailed) else error
             open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
             sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
-            self._exit_renderables.append(Text(sentence))
+            self._exit_renderables += [Text(sentence), Text(self._kept_after_failure())]
         self._close_messages_no_wait()
+
+    def _kept_after_failure(self) -> str:
+        """What is kept of unsaved entries; a screen that is broken leaves its last second out."""
+        try:
+            return self.unsaved_work.keep_for_next()
+        except Exception:
+            return "What was typed is kept as it stood a second before."
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
         sixteen = not self.is_headless and self.console.color_system in SIXTEEN_OR_NONE
         self.set_class(self.no_color or sixteen, FEW_COLOURS)
+        await self.unsaved_work.begin()
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
@@ -172,6 +199,12 @@ class BrimbookApp(App[None]):
         if self.session.changed():
             self.refresh_board()
 
+    def notify(self, *message: Any, **how: Any) -> None:
+        """Tell the person something, where it does not cover what they type."""
+        if isinstance(self.screen, BoardScreen):
+            self.screen.keep_typing_free()
+        super().notify(*message, **how)
+
     def say(self, sentence: str) -> None:
         """Tell the person something, as text."""
         self.notify(plain_sentence(sentence), markup=False)
@@ -191,9 +224,25 @@ class BrimbookApp(App[None]):
             work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
 
     def _show_board(self, board: Board) -> None:
-        self.board = board
+        first, self.board = self.board is None, board
         for screen in self._board_screens():
             screen.show_when_ready(board)
+        if first and self.unsaved_work.waiting:
+            *others, latest = self.unsaved_work.waiting
+            take_up = partial(self._take_up, latest)
+            self.unsaved_work.offer(latest, take_up, others=len(others))
+        elif first and not board.snapshot.places.tracts:
+            self.push_screen(FirstStepsScreen())
+
+    def _take_up(self, one: Unsaved) -> None:
+        """Open the screen of something unsaved, which then shows it."""
+        known = {} if self.board is None else self.board.snapshot.places.stations
+        opens = UNSAVED_ROUTES.get(one.where)
+        if opens is None or (one.about and one.about not in known):
+            self.say("The station of that is no longer in the logbook; it cannot be taken up.")
+            return
+        self.unsaved_work.chosen = one
+        self.push_screen(opens(*filter(None, [one.about])))
 
     def _board_screens(self) -> list[BoardScreen]:
         return [

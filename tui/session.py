@@ -18,6 +18,7 @@ from store.logbook.journal import redo, undo, write
 from store.logbook.opening import Logbook, logbook_at, utc_now
 from store.logbook.settings import keep_setting, setting
 from store.logbook.standing import Batch
+from store.logbook.waiting_weather import using_waiting_weather
 from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of, register_of
 from store.model.snapshot import Snapshot, load
@@ -69,7 +70,10 @@ class LogbookSession:
             return load(logbook)
 
     def write(self, title: str, drafts: Sequence[Draft]) -> Batch:
-        return self.do(lambda logbook: write(logbook, title, drafts))
+        """Write a batch; a first tract in it uses weather that was imported before."""
+        return self.do(
+            lambda logbook: write(logbook, title, using_waiting_weather(logbook, drafts))
+        )
 
     def undo(self) -> Batch:
         return self.do(undo)

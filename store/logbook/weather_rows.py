@@ -20,6 +20,9 @@ from store.logbook.standing import Batch
 from store.records import Draft, WeatherImport
 from store.weather.days import FIELDS, DailyWeather, empty_weather
 
+FORECAST = "forecast for"
+"""What the names of forecast records begin with; no record of measured weather does."""
+
 
 @dataclass(frozen=True)
 class WeatherLayer:

@@ -104,7 +104,9 @@ def _sum(day: WorkDay) -> str:
 def kit_rows(kit: WorkKit, units: Units) -> Report:
     """What a day is planned with, and whether it is assumed."""
     basis = "your own" if kit.asked else "assumed"
-    numbers = ((field.label, kit_text(kit, field), field.unit) for field in kit_fields(units))
+    numbers = (
+        (field.label, kit_text(kit, field, units), field.unit) for field in kit_fields(units)
+    )
     words = (("Water is carried by", kit.by.value, ""), ("Water source", kit.source_name, ""))
     rows = tuple((what, value, unit, basis) for what, value, unit in (*words, *numbers))
     return Report(KIT_COLUMNS, rows)

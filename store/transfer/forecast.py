@@ -8,9 +8,9 @@ from pathlib import Path
 from store.errors import Refused
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
-from store.logbook.weather_rows import record_names
+from store.logbook.weather_rows import FORECAST, record_names
 from store.records import Draft, TractFacts
-from store.transfer.weather import FORECAST, WeatherImported, keep_days
+from store.transfer.weather import WeatherImported, keep_days
 from store.weather.files import ReadOptions, WeatherFile
 from store.weather.readers.recognise import read_weather
 
@@ -67,7 +67,7 @@ def keep_forecast(
             f"{logbook.today} on uses it.",
         )
     users = tuple(tract.name for tract in chosen)
-    return WeatherImported(name, new_days, known_days, users, notes, file.rejected)
+    return WeatherImported(name, new_days, known_days, users, notes, rejected=file.rejected)
 
 
 def _own_record(logbook: Logbook, known: Places, chosen: tuple[TractFacts, ...]) -> str | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from store.logbook.journal import live_entries, write
 from store.logbook.opening import Logbook
 from store.logbook.places import places
+from store.logbook.waiting_weather import using_waiting_weather
 from store.records import MonthlyNormals
 from store.transfer.contamination_sheet import read_contamination
 from store.transfer.day_sheet import read_day_sheet
@@ -59,7 +60,8 @@ def keep_import(logbook: Logbook, kind: SheetKind, path: Path, imported: Importe
         Refused: an entry contradicts the logbook; nothing is written.
     """
     if imported.drafts:
-        write(logbook, f"Import of {kind} from {path.name}", imported.drafts)
+        drafts = using_waiting_weather(logbook, imported.drafts)
+        write(logbook, f"Import of {kind} from {path.name}", drafts)
     return SheetImported(len(imported.drafts), imported.known, imported.warnings)
 
 

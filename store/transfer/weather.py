@@ -10,15 +10,13 @@ import numpy as np
 from store.errors import BadValue, NotFound, Problem, Refused
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
-from store.logbook.weather_rows import record_names, store_weather, weather_layers
+from store.logbook.waiting_weather import waiting_record
+from store.logbook.weather_rows import FORECAST, record_names, store_weather, weather_layers
 from store.records import Draft, TractFacts, WeatherImport
 from store.weather.days import FIELDS, DailyWeather, empty_weather
 from store.weather.files import ReadOptions, WeatherFile
 from store.weather.merge import overlay
 from store.weather.readers.recognise import read_weather
-
-FORECAST = "forecast for"
-"""What the names of forecast records begin with; no record of measured weather does."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +29,8 @@ class WeatherImported:
     tracts: tuple[str, ...]
     """Names of the tracts that use the record."""
     notes: tuple[str, ...]
+    waits: bool = False
+    """Whether the first tract that comes uses the record."""
     rejected: tuple[Problem, ...] = ()
     """Lines that were left out because the person agreed to skip bad ones."""
 
@@ -41,6 +41,15 @@ class WeatherImported:
         if self.record_name.startswith(FORECAST):
             name = f"F{self.record_name[1:]}"
         return f"{name}: {self.new_days} new days, {self.known_days} known already"
+
+    @property
+    def users(self) -> str:
+        """Who uses the record, as the end of a sentence."""
+        if self.waits:
+            return "the first tract that you add"
+        return ", ".join(self.tracts) or (
+            "no tract yet, for other weather waits too: add the tract, then import it again for it"
+        )
 
 
 def import_weather(
@@ -66,7 +75,8 @@ def keep_weather(
     The record is the one named by the file's station; a file that names none goes
     to the record its tract uses, else to a record named after the file. The tract
     (made if it is new) then uses the record; without a tract named, every tract
-    that has no weather yet does. Days that say nothing new are not stored again.
+    that has no weather yet does, and where there is no tract, the first that comes.
+    Days that say nothing new are not stored again.
 
     Raises:
         BadValue: the file's own place is not on the globe.
@@ -80,7 +90,8 @@ def keep_weather(
     drafts, users = _users(logbook, known_places, tract, record_id, latitude_deg)
     new_days, known_days = keep_days(logbook, file, record_id, name, latitude_deg, drafts)
     notes = (*file.notes, *_without(file))
-    return WeatherImported(name, new_days, known_days, users, notes, file.rejected)
+    waits = not users and waiting_record(logbook) == record_id
+    return WeatherImported(name, new_days, known_days, users, notes, waits, file.rejected)
 
 
 def _without(file: WeatherFile) -> tuple[str, ...]:

@@ -1,11 +1,13 @@
-"""Days as a person types them."""
+"""Days and amounts as a person types them."""
 
+import re
 from datetime import date
 
 import pytest
 
 from store.errors import BadValue
-from store.typed import day_typed
+from store.typed import amount_typed, as_typed, day_typed
+from store.units import METRIC_UNITS, US_UNITS, Quantity
 
 TODAY = date(2026, 10, 14)
 """A Wednesday."""
@@ -54,3 +56,71 @@ def test_a_day_is_typed_as_people_say_it(text, past, ahead):
 def test_what_is_no_day_is_a_sentence(text):
     with pytest.raises(BadValue, match="is not a date; write it as oct 14"):
         day_typed(text, TODAY)
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "us", "metric"),
+    [
+        ("12", Quantity.DEPTH, 304.8, 120.0),
+        ("12,5", Quantity.DEPTH, 317.5, 125.0),
+        ("12 in", Quantity.DEPTH, 304.8, 304.8),
+        ('12"', Quantity.DEPTH, 304.8, 304.8),
+        ("30cm", Quantity.DEPTH, 300.0, 300.0),
+        ("300 MM", Quantity.DEPTH, 300.0, 300.0),
+        ("2 ft 6 in", Quantity.DEPTH, 762.0, 762.0),
+        ("2'6\"", Quantity.DEPTH, 762.0, 762.0),
+        ("0.5", Quantity.RAIN, 12.7, 0.5),
+        ("5 mm", Quantity.RAIN, 5.0, 5.0),
+        ("40", Quantity.VOLUME, 151.41647136, 40.0),
+        ("40 gal", Quantity.VOLUME, 151.41647136, 151.41647136),
+        ("150 L", Quantity.VOLUME, 150.0, 150.0),
+        ("100 sq ft", Quantity.AREA, 9.290304, 9.290304),
+        ("100 ft2", Quantity.AREA, 9.290304, 9.290304),
+        ("10 m\u00b2", Quantity.AREA, 10.0, 10.0),
+        ("100 lbs.", Quantity.WEIGHT, 45.359237, 45.359237),
+        ("20 km/h", Quantity.SPEED, 20.0, 20.0),
+        ("1000 ft", Quantity.HEIGHT, 304.8, 304.8),
+        ("-5 ft", Quantity.HEIGHT, -1.524, -1.524),
+    ],
+)
+def test_an_amount_is_typed_with_its_unit_or_in_the_shown_one(text, quantity, us, metric):
+    assert amount_typed(text, quantity, US_UNITS) == pytest.approx(us, rel=1e-12)
+    assert amount_typed(text, quantity, METRIC_UNITS) == pytest.approx(metric, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "said"),
+    [
+        ("4x", Quantity.DEPTH, "'4x' is not a number of in, ft, mm, cm, m"),
+        ("12 gal", Quantity.DEPTH, "'12 gal' is not a number of in"),
+        ("5 ft", Quantity.VOLUME, "'5 ft' is not a number of gal, l"),
+        ("1 gal 2 l", Quantity.VOLUME, "is not a number"),
+        ("in", Quantity.DEPTH, "'in' is not a number"),
+        ("12 in and", Quantity.DEPTH, "is not a number"),
+        ("1.2.3 in", Quantity.DEPTH, "'1.2.3' is not a number"),
+        ("2,500 ft2", Quantity.AREA, "'2,500' is not a number"),
+        ("", Quantity.DEPTH, "'' is not a number"),
+        ("1 in " * 20, Quantity.DEPTH, "is not a number"),
+    ],
+)
+def test_an_amount_that_cannot_be_read_says_why(text, quantity, said):
+    with pytest.raises(BadValue, match=re.escape(said)):
+        amount_typed(text, quantity, US_UNITS)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (120.018, "120"),
+        (36.5, "36.5"),
+        (13.25, "13.25"),
+        (0.0, "0"),
+        (100.0, "100"),
+        (0.19685, "0.197"),
+        (11.811023, "11.81"),
+        (-5.0, "-5"),
+        (None, ""),
+    ],
+)
+def test_a_number_is_shown_no_finer_than_makes_a_difference(value, text):
+    assert as_typed(value) == text

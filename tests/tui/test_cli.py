@@ -354,6 +354,17 @@ def test_a_column_without_a_meaning_is_wrong_usage(book, run, save):
     assert "'When' is not HEADING=NAME" in result.stderr
 
 
+def test_of_several_stations_in_a_file_one_is_named(book, run, save):
+    head = "STATION,DATE,PRCP,TMAX,TMIN"
+    lines = [f"{name},2026-07-0{day},0.1,80,60" for name in ("MILL 2", "POND") for day in (1, 2)]
+    path = save("two.csv", head, *lines)
+    asked = ("import", book, "weather", path, "--units", "us")
+    _refused(run(*asked), "(MILL 2, POND); state which one with --place NAME")
+    _refused(run(*asked, "--place", "Lake"), "no station Lake; it has MILL 2, POND; state one with")
+    done = run(*asked, "--place", "mill 2", "--tract", "North")
+    assert "Weather record MILL 2: 2 new days" in done.stdout
+
+
 def test_the_calendar_goes_to_standard_output_or_a_file(book, run, tmp_path):
     printed = run("calendar", book, "--today", TODAY)
     assert printed.exit_code == 0
@@ -394,7 +405,8 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     class FakeApp:
         return_code = 0
 
-        def __init__(self, path, *, today, greeting, signs):
+        def __init__(self, path, *, today, greeting, signs, lasting):
+            assert lasting, "what is typed is kept beside a logbook"
             opened.append((path, today, greeting, signs))
 
         def run(self):
@@ -435,6 +447,7 @@ def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
         assert there
         assert path != shipped_demo()
         assert not path.exists(), "the copy goes with the demo"
+        assert not options["lasting"], "and what was typed with it"
         assert options["today"] is None
         assert "a copy" in options["greeting"]
 

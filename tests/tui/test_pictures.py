@@ -109,4 +109,4 @@ def test_without_colour(snap_compare, demo, monkeypatch):
 def test_empty_logbook(snap_compare, tmp_path):
     create_logbook(tmp_path / "book.db").close()
     app = BrimbookApp(tmp_path / "book.db", today=DAY)
-    assert snap_compare(app, terminal_size=NARROW, run_before=pressing())
+    assert snap_compare(app, terminal_size=NARROW, run_before=pressing("escape"))

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
+from textual.widgets import Input
 
 from store.model.board import Board
 from tui.base.day_question import DayQuestion
 from tui.base.doors import DOORS
 from tui.base.open_screens import close, is_open
+from tui.widgets.choice import Choice
 
 if TYPE_CHECKING:
     from tui.app import BrimbookApp
@@ -36,6 +38,15 @@ class BoardScreen(Screen[None]):
     @property
     def brimbook(self) -> BrimbookApp:
         return cast("BrimbookApp", self.app)
+
+    def on_descendant_focus(self) -> None:
+        self.when_drawn(self.keep_typing_free)
+
+    def keep_typing_free(self) -> None:
+        """Have what is told to the person stand at the far end from where they type."""
+        focused = self.focused
+        low = focused is not None and focused.region.y >= self.size.height // 2
+        self.set_class(low and isinstance(focused, Input | Choice), "-typing-low")
 
     from_the_log: ClassVar[bool] = False
     """Whether the log alone, before any model has run, is enough to begin with."""

@@ -7,12 +7,8 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from store.errors import BadValue
-from store.typed import day_typed, number_from
-
-
-def as_typed(value: float | None) -> str:
-    """A number the way a person would type it: no more than three decimals."""
-    return "" if value is None else f"{value:.3f}".rstrip("0").rstrip(".")
+from store.typed import amount_typed, day_typed, number_from
+from store.units import Quantity, Units
 
 
 class FieldReader:
@@ -42,34 +38,57 @@ class FieldReader:
             self.wrong(key, sentence)
         return self.text(key)
 
-    def number(
+    def number(self, key: str, *, least: float = -math.inf, most: float = math.inf) -> float | None:
+        """The number typed, which has no unit, from `least` to `most`."""
+        return self._within(key, number_from, lambda value: value, least, most)
+
+    def amount(
         self,
         key: str,
-        stored: Callable[[float], float] = float,
+        quantity: Quantity,
+        units: Units,
         *,
         least: float = -math.inf,
         most: float = math.inf,
         above: float = -math.inf,
     ) -> float | None:
-        """The number typed, turned into the stored unit; the bounds are as typed."""
+        """The amount typed, in the unit it is stored in; the bounds are in the shown unit."""
+
+        def read(text: str) -> float:
+            return amount_typed(text, quantity, units)
+
+        def shown(stored: float) -> float:
+            return units.shown(quantity, stored)
+
+        return self._within(key, read, shown, least, most, above)
+
+    def _within(
+        self,
+        key: str,
+        read: Callable[[str], float],
+        shown: Callable[[float], float],
+        least: float,
+        most: float,
+        above: float = -math.inf,
+    ) -> float | None:
         text = self.text(key)
         if not text:
             return None
-        shown, value = self._kept.get(key, ("", math.nan))
-        if text == shown:
-            return value
+        first, stored = self._kept.get(key, ("", math.nan))
+        if text == first:
+            return stored
         try:
-            typed = number_from(text)
+            value = read(text)
         except BadValue as error:
             self.wrong(key, f"{error}.")
             return None
-        if typed <= above:
+        if shown(value) <= above:
             self.wrong(key, f"It must be more than {above:g}, not {text}; measure again.")
             return None
-        if typed < least or typed > most:
+        if not least <= shown(value) <= most:
             self.wrong(key, f"It must be {_bounds(least, most)}, not {text}.")
             return None
-        return stored(typed)
+        return value
 
     def day(self, key: str, today: date, earliest: date) -> date | None:
         """A day as it was typed, from `earliest` to today."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from enum import StrEnum
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual.app import ComposeResult
@@ -14,6 +14,9 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from store.errors import BadValue
+from store.plain_text import plain_sentence
+from store.unsaved import Unsaved
 from tui.base.board_screen import BoardScreen
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
@@ -56,9 +59,21 @@ class LeaveQuestion(ModalScreen[Leave]):
 
 
 class EntryScreen(BoardScreen):
-    """Nothing entered is dropped unasked, and nothing is saved twice."""
+    """Nothing entered is dropped unasked, and nothing is saved twice.
+
+    What is typed is kept on disk until it is saved or dropped, for a screen that has a
+    `where`; the screen calls `offer_unsaved` once, when it can take something up.
+    """
+
+    where: ClassVar[str] = ""
+    """The name this screen's unsaved entries are kept under; the one of its route."""
+
+    one_for_each: ClassVar[bool] = True
+    """Whether what waits is offered only where the screen is opened on the same thing."""
 
     _saves = False
+    _settled = False
+    """Whether all of it was saved or dropped, so that nothing is unsaved any more."""
 
     @abstractmethod
     def unsaved(self) -> str | None:
@@ -74,9 +89,12 @@ class EntryScreen(BoardScreen):
             return False
         self._saves = True
         try:
-            return await self.saved()
+            self._settled = await self.saved()
         finally:
             self._saves = False
+        if self._settled and self.where:
+            await self.brimbook.unsaved_work.keep()
+        return self._settled
 
     async def action_save(self) -> None:
         if await self._saved_once():
@@ -93,7 +111,56 @@ class EntryScreen(BoardScreen):
             return
 
         async def answered(answer: Leave | None) -> None:
-            if answer is Leave.DISCARD or (answer is Leave.SAVE and await self._saved_once()):
+            if answer is Leave.DISCARD:
+                self._settled = True
+                go()
+            elif answer is Leave.SAVE and await self._saved_once():
                 go()
 
         self.app.push_screen(LeaveQuestion(entered), answered)
+
+    @property
+    def about(self) -> str:
+        """What the unsaved entries of this screen are about, where it was opened on something."""
+        return ""
+
+    def typed(self) -> Mapping[str, Any] | None:
+        """What is entered and not saved, as plain data; None where that is nothing."""
+        return None
+
+    def typed_title(self) -> str:
+        """What it is, for a person who is asked about it later."""
+        return self.where
+
+    def unsaved_now(self) -> Unsaved | None:
+        typed = None if self._settled or not self.where else self.typed()
+        if typed is None:
+            return None
+        return Unsaved(self.where, self.about, plain_sentence(self.typed_title()), typed)
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        """Show again what `typed` gave.
+
+        Raises:
+            BadValue: it is of another shape, or about something no longer there.
+        """
+        raise NotImplementedError
+
+    def offer_unsaved(self) -> None:
+        """Take up what was chosen for this screen, or ask about what waits for it."""
+        work = self.brimbook.unsaved_work
+        chosen, work.chosen = work.chosen, None
+        waits = work.waiting_for(self.where, self.about if self.one_for_each else None)
+        if chosen is not None and chosen.where == self.where:
+            self._take_up(chosen)
+        elif waits is not None:
+            work.offer(waits, lambda: self._take_up(waits))
+
+    def _take_up(self, one: Unsaved) -> None:
+        """Show it; where that cannot be it goes on waiting, and the person is told."""
+        try:
+            self.take_up(one.typed)
+        except BadValue as error:
+            self.brimbook.say_wrong(BadValue(f"{one.title} cannot be taken up: {error}."))
+        else:
+            self.brimbook.unsaved_work.drop(one)

@@ -2,35 +2,52 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
-from store.typed import number_from
-from store.units import Units
+from store.typed import amount_typed
+from store.units import Quantity, Units
 
 if TYPE_CHECKING:
     from tui.base.field_screen import FieldScreen
 
 NUMBER = r"[0-9.,]*"
+AMOUNT = r"([0-9.,][0-9.,A-Za-z'\"/\u00b2 ]*)?"
+"""A number, and the unit behind it where it is not the one that is shown."""
 DATE = r"[0-9A-Za-z/ -]*"
 
 
 def typed_volume_l(text: str, units: Units) -> float | None:
-    """The litres that a text says in the shown unit; None where nothing is typed.
+    """The litres that a text says, as 40, 40 gal or 150 L; None where nothing is typed.
 
     Raises:
-        BadValue: it is no number.
+        BadValue: as `amount_typed`.
     """
-    return units.volume_from(number_from(text)) if text else None
+    return amount_typed(text, Quantity.VOLUME, units) if text else None
 
 
-class TypedLine(Input):
-    """An input that takes what it can and hands every other key on to its screen."""
+@dataclass(frozen=True)
+class FieldTyped:
+    """What a field was open for, and the text in it."""
 
+    asking: str
+    text: str
+
+
+class TypedLine(Input, inherit_bindings=False):
+    """An input that takes what it can and hands every other key on to its screen.
+
+    It has the keys of an input alone: Up and Down, which would scroll it, are the screen's.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = Input.BINDINGS
     through = ""
     """Characters that are never typed here but belong to the screen."""
 
@@ -72,6 +89,8 @@ class TypedField(Vertical):
     def __init__(self, *, id: str) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id)
         self.asking: str | None = None
+        self.label = self.said = ""
+        self._first = ""
 
     def compose(self) -> ComposeResult:
         with Horizontal():
@@ -90,6 +109,24 @@ class TypedField(Vertical):
     def text(self) -> str:
         return self.line.value.strip()
 
+    @property
+    def typed(self) -> FieldTyped | None:
+        """What stands in the open field, unless that is what it was opened with."""
+        if self.asking is None or self.line.value == self._first:
+            return None
+        return FieldTyped(self.asking, self.line.value)
+
+    def ask_again(self, typed: FieldTyped, asks: Mapping[str, Callable[[], object]]) -> None:
+        """Open for what was typed before, by what `asks` for it, with that text in it.
+
+        What nothing asks for is open already, or is dropped.
+        """
+        if typed.asking in asks:
+            asks[typed.asking]()
+        if self.asking == typed.asking:
+            self.line.value = typed.text
+            self.line.cursor_position = len(typed.text)
+
     def ask(
         self, what: str, label: str, value: str = "", *, only: str | None = None, through: str = ""
     ) -> None:
@@ -98,18 +135,20 @@ class TypedField(Vertical):
         A number there is typed over; a text is gone on with.
         """
         self.asking = what
+        self.label = label
         self.query_one(".label", Static).update(label)
         self.say("")
         line = self.line
         line.restrict = only
         line.through = through
-        line.value = value
+        line.value = self._first = value
         line.select_on_focus = only is not None
         line.cursor_position = len(value)
         self.query_one(Horizontal).display = True
         self.screen.set_focus(line)
 
     def say(self, sentence: str) -> None:
+        self.said = sentence
         said = self.query_one(".said", Static)
         said.update(sentence)
         said.display = bool(sentence)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import ClassVar
+from collections.abc import Callable, Mapping
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on
@@ -17,6 +17,7 @@ from store.errors import BadValue
 from store.logbook.journal import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.typed import as_typed
 from store.views.check_in import expected_below_rim_mm
 from store.vocabulary import LevelMark, UseSeen
 from tui import words
@@ -26,13 +27,14 @@ from tui.base.key_line import KeyLine
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
 from tui.base.steady_list import SteadyList
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, list_line
 from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
 from tui.check_in.typed import stop_named, with_typed
+from tui.check_in.unsaved import check_in_again, plain_check_in
 
 EARLIER, LATER = key("shift", -1), key("shift", 1)
 THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{key('date')}{key('jump')}{HELP_KEY}"
@@ -46,6 +48,7 @@ class CheckInScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "check_in"
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
 
     _board: Board
@@ -58,6 +61,8 @@ class CheckInScreen(FieldScreen):
         self._stops: tuple[Stop, ...] = ()
         self._at = 0
         self._gauge_entries: list[Entry] = []
+        self._typed_as: dict[tuple[str, float | None], str] = {}
+        """How a rain of a tract was typed, to be shown that way again."""
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -93,6 +98,7 @@ class CheckInScreen(FieldScreen):
             self._drop_what_is_gone()
             self._find_stops(stop_id(self._stop))
             if not same_units:
+                self._typed_as.clear()
                 self._arrive()
             return
         self._board = board
@@ -100,6 +106,7 @@ class CheckInScreen(FieldScreen):
         self._sheet = CheckIn(board.snapshot.today)
         self._find_stops(self._start_at)
         self._arrive()
+        self.offer_unsaved()
 
     def _drop_what_is_gone(self) -> None:
         kept = self._sheet.among(self._board.snapshot.places)
@@ -205,9 +212,10 @@ class CheckInScreen(FieldScreen):
         if isinstance(self._stop, TractFacts):
             units = self._board.snapshot.units
             rain_mm = self._sheet.gauges.get(self._stop.tract_id)
-            value = "" if rain_mm is None else f"{units.rain(rain_mm):g}"
+            value = as_typed(None if rain_mm is None else units.rain(rain_mm))
+            value = self._typed_as.get((self._stop.tract_id, rain_mm), value)
             label = f"Rain, {units.rain_name}"
-            self.field.ask("gauge", label, value, only=NUMBER, through=THROUGH)
+            self.field.ask("gauge", label, value, only=AMOUNT, through=THROUGH)
         self.query_one("#scrolled").scroll_home(animate=False)
         self._draw()
 
@@ -280,16 +288,19 @@ class CheckInScreen(FieldScreen):
             self.field.ask("jump", "Go to the station named")
 
     def action_measure(self) -> None:
-        self._ask("below", f"{self._board.snapshot.units.depth_name} below the rim", NUMBER)
+        units, below_mm = self._board.snapshot.units, self._seen.below_rim_mm
+        value = as_typed(None if below_mm is None else units.depth(below_mm))
+        self._ask("below", f"{units.depth_name} below the rim", AMOUNT, value)
 
     def action_camera(self) -> None:
-        self._ask("camera", "Animals a day on the camera", NUMBER)
+        value = as_typed(self._seen.camera_per_day)
+        self._ask("camera", "Animals a day on the camera", NUMBER, value)
 
     def action_fill(self) -> None:
         if self._seen.filled:
             self._change(StationVisit.without_fill)
         else:
-            self._ask("fill", words.brought(self._board.snapshot.units), NUMBER)
+            self._ask("fill", words.brought(self._board.snapshot.units), AMOUNT)
 
     def action_note(self) -> None:
         self._ask("note", "Note", None, self._seen.note)
@@ -298,6 +309,10 @@ class CheckInScreen(FieldScreen):
         if isinstance(self._stop, StationFacts):
             self.field.ask(what, label, value, only=only)
             self._draw()
+
+    def check(self, asking: str, text: str) -> None:
+        if asking != "jump":
+            with_typed(self._sheet, self._stop, asking, text, self._board)
 
     async def entered(self) -> None:
         if self.field.asking == "gauge":
@@ -331,7 +346,12 @@ class CheckInScreen(FieldScreen):
         if asking == "jump":
             self._at = stop_named(self._board, self._stops, text, self._at) if text else self._at
             return
+        if text and self.field.typed is None:
+            return
         self._sheet = with_typed(self._sheet, self._stop, asking, text, self._board)
+        if asking == "gauge" and isinstance(self._stop, TractFacts):
+            rain_mm = self._sheet.gauges.get(self._stop.tract_id)
+            self._typed_as[self._stop.tract_id, rain_mm] = text
         if asking == "date":
             self._find_stops(stop_id(self._stop))
 
@@ -352,6 +372,30 @@ class CheckInScreen(FieldScreen):
             self._arrive()
         else:
             super().action_back()
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if not self._ready:
+            return None
+        field = None if self.field.asking in MOVES else self.field.typed
+        typed: Mapping[str, Any] | None = plain_check_in(self._sheet, stop_id(self._stop), field)
+        return typed
+
+    def typed_title(self) -> str:
+        return self._sheet.title
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = check_in_again(typed, self._board.snapshot)
+        self._sheet = kept.sheet
+        self._find_stops(kept.at)
+        self._arrive()
+        if kept.field is not None:
+            asks = {
+                "below": self.action_measure,
+                "camera": self.action_camera,
+                "fill": self.action_fill,
+                "note": self.action_note,
+            }
+            self.field.ask_again(kept.field, asks)
 
     def unsaved(self) -> str | None:
         return None if self.taken() and self._sheet.is_empty else self._sheet.title

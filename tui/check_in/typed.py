@@ -8,7 +8,8 @@ from dataclasses import replace
 from store.errors import BadValue
 from store.model.board import Board
 from store.records import StationFacts, TractFacts
-from store.typed import day_typed, number_from
+from store.typed import amount_typed, day_typed, number_from
+from store.units import Quantity
 from store.views.check_in import checked_below_rim_mm, checked_rain_mm
 from tui import words
 from tui.base.typed_field import typed_volume_l
@@ -26,7 +27,9 @@ def with_typed(sheet: CheckIn, stop: Stop | None, asking: str, text: str, board:
     if asking == "date":
         return _on_day(sheet, text, board) if text else sheet
     if isinstance(stop, TractFacts):
-        rain_mm = checked_rain_mm(units.rain_from(number_from(text)), units) if text else None
+        if not text:
+            return sheet.with_gauge(stop.tract_id, None)
+        rain_mm = checked_rain_mm(amount_typed(text, Quantity.RAIN, units), units)
         return sheet.with_gauge(stop.tract_id, rain_mm)
     if stop is None:
         return sheet
@@ -44,7 +47,7 @@ def with_typed(sheet: CheckIn, stop: Stop | None, asking: str, text: str, board:
             number = number_from(text) if text else None
             return changed(lambda seen: replace(seen, camera_per_day=number))
         case "below" if text:
-            typed_mm = units.depth_from(number_from(text))
+            typed_mm = amount_typed(text, Quantity.DEPTH, units)
             below_mm = checked_below_rim_mm(stop, typed_mm, units)
             return changed(lambda seen: seen.measured(below_mm))
         case _:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from store.errors import NoTract
+from store.errors import BadFile, NoTract, SeveralPlaces
 from store.logbook.backups import Why, back_up, backups_of, copy_to
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.restoring import chosen_backup, restore
@@ -102,6 +102,7 @@ def restore_logbook(logbook: Path, backup: str | None) -> None:
 )
 @click.option("--column", "columns", multiple=True, metavar="HEADING=NAME",
               help="What a heading of a weather file stands for; may be repeated.")  # fmt: skip
+@click.option("--place", help="The station meant, of a weather file that holds several.")
 @click.option("--skip-bad-lines", is_flag=True, help="Import weather without its bad lines.")
 @today_option
 def import_file(
@@ -113,6 +114,7 @@ def import_file(
     units: str | None,
     date_order: str | None,
     columns: tuple[str, ...],
+    place: str | None,
     skip_bad_lines: bool,
     today: date | None,
 ) -> None:
@@ -167,14 +169,17 @@ def import_file(
                 units=FileUnits(units) if units else None,
                 columns=pairs(columns, "--column", "HEADING=NAME"),
                 date_order=DateOrder(date_order) if date_order else None,
+                station=place,
                 skip_bad_lines=skip_bad_lines,
             )
             bring = import_weather if kind == WEATHER else import_forecast
-            weather = bring(book, file, options, tract, latitude)
+            try:
+                weather = bring(book, file, options, tract, latitude)
+            except SeveralPlaces as error:
+                raise BadFile(f"{str(error).rstrip('.')} with --place NAME.") from error
             warn(weather.notes)
             warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
-            users = ", ".join(weather.tracts) or "no tract yet (name one with --tract)"
-            say(f"{weather.counted}; used by {users}.")
+            say(f"{weather.counted}; used by {weather.users}.")
             return
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)

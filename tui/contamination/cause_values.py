@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from rich.text import Text
@@ -41,6 +42,7 @@ class CauseValuesScreen(TableFieldScreen):
     """One cause at a time; a changed value is marked and can be undone like any entry."""
 
     CSS_PATH = "cause_values.tcss"
+    where = "cause_values"
     BINDINGS: ClassVar[list[BindingType]] = [
         bind("next", "other_cause(1)", "Next cause", id="values.next",
              tooltip="The numbers of the next cause", first="right"),
@@ -71,8 +73,25 @@ class CauseValuesScreen(TableFieldScreen):
         return self.query_one(ValueTable)
 
     def show(self, board: Board) -> None:
-        self._board = board
+        first, self._board = self._board is None, board
         self._fill()
+        if first:
+            self.offer_unsaved()
+
+    @property
+    def shown_of(self) -> str:
+        return self._cause.value
+
+    def show_again(self, of: str) -> None:
+        try:
+            self._cause = Cause(of)
+        except ValueError as error:
+            raise BadValue("there is no such cause") from error
+        self._fill()
+
+    @property
+    def asks(self) -> Mapping[str, Callable[[], object]]:
+        return {"value": self._ask}
 
     def redraw(self) -> None:
         self._fill()
@@ -123,6 +142,10 @@ class CauseValuesScreen(TableFieldScreen):
             self.field.ask(
                 "value", f"{here.name} of a {self._cause.value}", f"{here.value:g}", only=NUMBER
             )
+
+    def check(self, asking: str, text: str) -> None:  # noqa: ARG002
+        if self._board is not None:
+            setting_drafts(self._board.snapshot, self._cause, self._asked_of, number_from(text))
 
     async def entered(self) -> None:
         if await self.saved():

@@ -13,6 +13,7 @@ from textual.widgets import DataTable, Static
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
 from store.model.recoveries import EventRecovery
+from store.typed import number_from
 from store.views.planned_recovery import replanned
 from tui.base.chart_screen import ChartScreen
 from tui.base.doors import DOORS
@@ -21,7 +22,7 @@ from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
-from tui.base.typed_field import NUMBER, TypedField
+from tui.base.typed_field import AMOUNT, NUMBER, TypedField, typed_volume_l
 from tui.contamination.advice import (
     AdviceScreen,
     caution_names,
@@ -177,6 +178,12 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
         percent = f"{self._plan.shown_percent:g}"
         self.field.ask("percent", "Percent of the water bailed each round", percent, only=NUMBER)
 
+    def check(self, asking: str, text: str) -> None:
+        if asking == "percent":
+            number_from(text)
+        elif asking == "load" and self._board is not None:
+            typed_volume_l(text, self._board.snapshot.units)
+
     def taken(self) -> bool:
         board, asking, text = self._board, self.field.asking, self.field.text
         if board is None or asking is None:
@@ -186,7 +193,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
             if asking == "percent":
                 self._plan.take_percent(text, today)
                 label = f"{units.volume_name} a load carries (Enter: the usual for the way there)"
-                self.field.ask("load", label, only=NUMBER)
+                self.field.ask("load", label, only=AMOUNT)
                 return True
             self._plan.take_load(text, today, units)
         except BadValue as error:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, ClassVar
 
 from rich.text import Text
@@ -26,7 +26,7 @@ from tui.base.doors import DOORS, door
 from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
 from tui.key_table import bind
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
@@ -64,6 +64,7 @@ class DueScreen(TableFieldScreen):
     """A line a piece of work; the lines below say why, and what all of it would take."""
 
     CSS_PATH = "screen.tcss"
+    where = "due"
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "due", show=False),
         door("event", "due", show=False),
@@ -83,6 +84,7 @@ class DueScreen(TableFieldScreen):
         self._lines: dict[str, DueLine] = {}
         self._sort = 0
         self._asked_of: DueLine | None = None
+        self._offered = False
 
     def compose(self) -> ComposeResult:
         yield Static(id="totals", markup=False)
@@ -112,6 +114,9 @@ class DueScreen(TableFieldScreen):
             Text(f"{SORTS[self._sort][0]}   {_totals(due_totals(tuple(lines)), units)}")
         )
         self._show_why()
+        if not self._offered:
+            self._offered = True
+            self.offer_unsaved()
 
     @property
     def _here(self) -> DueLine | None:
@@ -148,14 +153,28 @@ class DueScreen(TableFieldScreen):
             return
         self._asked_of = line
         if line.prompt.kind is PromptKind.FILL:
-            label = f"{line.label}: {words.brought(board.snapshot.units)}"
-            self.field.ask("volume", label, only=NUMBER)
+            self._ask_volume()
         elif line.prompt.kind is PromptKind.INSTALL:
             self.action_open("site_check")
         elif done_draft(board.snapshot, line.prompt) is None:
             self.field.say(SAID_ELSEWHERE[line.prompt.kind])
         else:
             await self._save("done", done_draft(board.snapshot, line.prompt))
+
+    def _ask_volume(self) -> None:
+        line, board = self._here, self.brimbook.board
+        self._asked_of = line
+        if line is not None and board is not None:
+            label = f"{line.label}: {words.brought(board.snapshot.units)}"
+            self.field.ask("volume", label, only=AMOUNT)
+
+    @property
+    def asks(self) -> Mapping[str, Callable[[], object]]:
+        return {
+            "volume": self._ask_volume,
+            "until": self.action_put_off,
+            "why": self.action_decline,
+        }
 
     def action_put_off(self) -> None:
         line = self._asked_of = self._here
@@ -166,6 +185,13 @@ class DueScreen(TableFieldScreen):
         line = self._asked_of = self._here
         if line is not None:
             self.field.ask("why", f"{line.label}: not this season, because")
+
+    def check(self, asking: str, text: str) -> None:
+        board = self.brimbook.board
+        if asking == "volume" and board is not None:
+            typed_volume_l(text, board.snapshot.units)
+        elif asking == "until" and board is not None:
+            day_typed(text, board.snapshot.today, ahead=True)
 
     async def entered(self) -> None:
         if await self.saved():

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual.app import ComposeResult
@@ -28,11 +29,12 @@ from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
 from tui.base.path_line import path_from
-from tui.base.typed_field import DATE, NUMBER, TypedField
+from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField
 from tui.event import card
 from tui.event.entered import EventDraft
 from tui.event.keys import CARCASS_KEYS, CAUSE_KEYS, EVENT_KEYS, key
 from tui.event.typed import with_typed
+from tui.event.unsaved import event_again, plain_event
 
 OTHER = key("other_event")
 
@@ -42,6 +44,8 @@ class EventScreen(FieldScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "event"
+    one_for_each = False
     BINDINGS: ClassVar[list[BindingType]] = EVENT_KEYS
 
     _board: Board
@@ -80,7 +84,8 @@ class EventScreen(FieldScreen):
             self.brimbook.say("That station was taken out of the logbook; enter the event anew.")
             close(self)
             return
-        if not self._ready:
+        first = not self._ready
+        if first:
             self._ready = True
             today = board.snapshot.today
             self._sheet = EventDraft(self._start_at, today, self.brimbook.session.new_id())
@@ -93,6 +98,8 @@ class EventScreen(FieldScreen):
         self._board = board
         self._asked = None
         self._follow()
+        if first:
+            self.offer_unsaved()
 
     def redraw(self) -> None:
         if self._ready:
@@ -217,7 +224,7 @@ class EventScreen(FieldScreen):
                 else "The event is open already; press what was done about it."
             )
         elif action is Action.REFILLED and action not in self._sheet.actions:
-            self.field.ask("refill", words.brought(self._board.snapshot.units), only=NUMBER)
+            self.field.ask("refill", words.brought(self._board.snapshot.units), only=AMOUNT)
         else:
             self.field.say("")
             self._set(self._sheet.turned(action))
@@ -281,6 +288,10 @@ class EventScreen(FieldScreen):
     def action_note(self) -> None:
         self.field.ask("note", "Note", self._sheet.note)
 
+    def check(self, asking: str, text: str) -> None:
+        if asking != "photo":
+            with_typed(self._sheet, asking, text, self._board)
+
     async def entered(self) -> None:
         self.taken()
 
@@ -327,6 +338,37 @@ class EventScreen(FieldScreen):
             return False
         label = self._board.snapshot.places.label(self._station)
         return await self.brimbook.save(self._sheet.title(label), drafts)
+
+    @property
+    def about(self) -> str:
+        return self._sheet.station_id if self._ready else self._start_at
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if not self._ready:
+            return None
+        field = None if self.field.asking == "date" else self.field.typed
+        typed: Mapping[str, Any] | None = plain_event(self._sheet, self._photo_wanted, field)
+        return typed
+
+    def typed_title(self) -> str:
+        return self._sheet.title(self._board.snapshot.places.label(self._station))
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = event_again(typed, self._board.snapshot)
+        self._set(kept.sheet)
+        if kept.photo:
+            self._photo_wanted = Path(kept.photo)
+            self._read_photo(self._photo_wanted)
+        if kept.field is not None:
+            asks: dict[str, Callable[[], object]] = {
+                "bail": self.action_bail_percent,
+                "days dead": self.action_days_dead,
+                "bears": self.action_bears,
+                "photo": self.action_photo,
+                "note": self.action_note,
+                "refill": partial(self.action_done, Action.REFILLED.value),
+            }
+            self.field.ask_again(kept.field, asks)
 
     def unsaved(self) -> str | None:
         if self._sheet.is_empty:

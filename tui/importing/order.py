@@ -74,6 +74,8 @@ def read_order(reader: FieldReader) -> Order | None:
     if reader.problems:
         return None
     options = ReadOptions(
-        units=UNIT_WORDS[reader.text("units")], skip_bad_lines=reader.text("bad_lines") == SKIP
+        units=UNIT_WORDS[reader.text("units")],
+        station=reader.text("place") or None,
+        skip_bad_lines=reader.text("bad_lines") == SKIP,
     )
     return Order(kind, path, tract or None, latitude, options)

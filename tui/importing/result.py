@@ -16,9 +16,8 @@ class ImportResult:
 
 
 def from_weather(done: WeatherImported) -> ImportResult:
-    users = ", ".join(done.tracts) or "no tract yet; import it again and name one"
     left_out = len(done.rejected)
-    lines = [f"Used by {users}.", *done.notes]
+    lines = [f"Used by {done.users}.", *done.notes]
     if left_out:
         lines.append(f"Left out: {left_out} bad {'line' if left_out == 1 else 'lines'}.")
     return ImportResult(

@@ -13,7 +13,7 @@ from textual.containers import VerticalScroll
 from textual.suggester import SuggestFromList
 from textual.widgets import Input, ProgressBar, Static
 
-from store.errors import BadLines, BrimbookError
+from store.errors import BadLines, BrimbookError, SeveralPlaces
 from store.logbook.backups import Why
 from store.logbook.opening import Logbook
 from store.model.board import Board
@@ -22,11 +22,12 @@ from store.transfer.forecast import keep_forecast
 from store.transfer.importing import SheetKind, keep_import, read_import
 from store.transfer.weather import keep_weather
 from store.weather.readers.recognise import read_weather
-from tui.base.board_screen import BACK_KEY, BoardScreen
+from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import FieldReader
+from tui.base.form_screen import FORM_KEYS, FormScreen
 from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
-from tui.base.keys import UNDO_KEY
+from tui.base.keys import UNDO_KEY, key_of
 from tui.base.open_screens import close
 from tui.base.path_line import PathLine
 from tui.importing.order import (
@@ -51,7 +52,7 @@ from tui.widgets.form_row import FormLine, FormRow, FormRows
 MOST_LINES_SHOWN = 3000
 
 
-class ImportScreen(BoardScreen):
+class ImportScreen(FormScreen):
     """One file at a time; what came of it stays on the screen below the fields."""
 
     CSS_PATH = "screen.tcss"
@@ -60,30 +61,27 @@ class ImportScreen(BoardScreen):
         Binding("f2", "start", "Import", key_display="F2", id="import.start",
                 tooltip="Read the file and keep what is new; Enter on the last field does the "
                 "same"),
-        Binding("tab", "next", "Next", key_display="Tab", id="import.next",
+        Binding("tab", "complete", "Next", key_display="Tab", id="import.next",
                 priority=True,
                 tooltip="Take the completion of a path, else go to the next field"),
-        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
-                id="import.before", priority=True, tooltip="Go to the field before"),
-        Binding("down", "app.focus_next", "Next", show=False, id="import.down",
-                tooltip="Go to the next field; among the lines below, scroll"),
-        Binding("up", "app.focus_previous", "Before", show=False, id="import.up",
-                tooltip="Go to the field before; among the lines below, scroll"),
+        *FORM_KEYS[1:4],
         Binding("escape", "back", "Back, cancel", key_display="Esc", id="import.back",
                 tooltip="Cancel the import that runs, else go back"),
-        Binding("f1", "app.help", "Help", key_display="F1", id="import.help",
-                tooltip="Show every key of this screen and what it does"),
+        *FORM_KEYS[4:],
     ]  # fmt: skip
 
     def __init__(self) -> None:
         super().__init__()
         self._runs = False
         self._cancelled = False
+        self._places_of = ""
+        """The path of the file whose stations are offered."""
 
     def compose(self) -> ComposeResult:
         yield Static("Import from a file", id="status", markup=False)
         with FormRows(id="rows"):
             yield FormRow("path", "File", PathLine())
+            yield FormRow("place", "Station of the file", Choice(("",), ""))
             yield FormRow("kind", "What it holds", Choice(KINDS, WEATHER))
             yield FormRow("tract", "Tract", FormLine())
             yield FormRow("latitude", "Latitude, deg", FormLine())
@@ -113,9 +111,13 @@ class ImportScreen(BoardScreen):
     @on(Input.Changed)
     def _show_fields(self) -> None:
         """Show the fields the kind of file needs, and what belongs beside each."""
+        if self._places_of and self.texts["path"] != self._places_of:
+            self._places_of = ""
+            self.query_one("#row-place Choice", Choice).offer(("",))
         kind = self._row("kind").text
         for key, kinds in ONLY_FOR.items():
             self._row(key).display = kind in kinds
+        self._row("place").display = bool(self._places_of) and kind in DAILY
         for key, hint in HINTS.items():
             self._row(key).say(hint)
         self._row("tract").say(self._tract_hint(kind))
@@ -127,7 +129,7 @@ class ImportScreen(BoardScreen):
                 self._row(key).say(problem, wrong=True)
 
     def _reader(self) -> FieldReader:
-        return FieldReader({row.key: row.text for row in self.query(FormRow)}, {})
+        return FieldReader(self.texts, {})
 
     def _tract_hint(self, kind: str) -> str:
         board, typed = self.brimbook.board, self._row("tract").text.strip()
@@ -139,12 +141,14 @@ class ImportScreen(BoardScreen):
             if known:
                 return "known"
             return "no such tract" if kind == FORECAST else "a new tract, to be added"
+        if kind == WEATHER and not names:
+            return "empty: the first tract that you add"
         told = [f"empty: {WITHOUT_TRACT[kind]}"] if kind in WITHOUT_TRACT else []
         if names:
             told.append(f"Known: {', '.join(names)}")
         return ". ".join(told)
 
-    def action_next(self) -> None:
+    def action_complete(self) -> None:
         focused = self.focused
         if not (isinstance(focused, PathLine) and focused.complete()):
             self.focus_next()
@@ -224,8 +228,24 @@ class ImportScreen(BoardScreen):
         self._runs = False
         self.query_one("#progress").display = False
 
+    def _ask_place(self, error: SeveralPlaces) -> None:
+        """Offer the stations of the file; the import goes on with the one chosen."""
+        choice, self._places_of = self.query_one("#row-place Choice", Choice), self.texts["path"]
+        choice.offer(error.places)
+        self._show_fields()
+        count = len(error.places)
+        self._say(
+            f"The file holds {count} stations.",
+            f"Choose one with left and right, then {key_of(self.BINDINGS, 'start')}: "
+            + ", ".join(error.places),
+        )
+        self.when_drawn(choice.focus)
+
     def _show_error(self, error: BrimbookError) -> None:
         self._end()
+        if isinstance(error, SeveralPlaces):
+            self._ask_place(error)
+            return
         if not isinstance(error, BadLines):
             self._say("! Nothing was imported.", str(error))
             return

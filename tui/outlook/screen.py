@@ -25,7 +25,7 @@ from tui import words
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
-from tui.base.typed_field import DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
 from tui.outlook.columns import columns_for
 from tui.outlook.keys import OUTLOOK_KEYS, OutlookTable
 from tui.outlook.question import OutlookQuestion
@@ -163,7 +163,7 @@ class OutlookScreen(TableFieldScreen):
             self.field.say("This station has no level, so a fill cannot be tried.")
             return
         self._filling = here
-        self.field.ask("fill", words.brought(asked.board.snapshot.units), only=NUMBER)
+        self.field.ask("fill", words.brought(asked.board.snapshot.units), only=AMOUNT)
 
     def action_drop_fills(self) -> None:
         self.field.say("")
@@ -171,6 +171,10 @@ class OutlookScreen(TableFieldScreen):
             self._fills.clear()
             self._asked.filled.clear()
             self._fill_table()
+
+    def check(self, asking: str, text: str) -> None:
+        if asking == "fill" and self._asked is not None:
+            typed_volume_l(text, self._asked.board.snapshot.units)
 
     def taken(self) -> bool:
         asked, asking, text = self._asked, self.field.asking, self.field.text

@@ -152,7 +152,11 @@ class OverviewScreen(BoardScreen):
         self._rows = {row.station.station_id: row for row in overview(board)}
         empty = not self._rows
         self.query_one("#first-steps").display = empty
-        self._table.display = not empty
+        self._table.display = self._table.can_focus = not empty
+        if empty:
+            self.set_focus(None)
+        elif self.focused is None:
+            self._table.focus()
         for part in ("#detail", "#totals"):
             self.query_one(part).display = not empty
         self._fill()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from rich.text import Text
@@ -47,6 +48,7 @@ class SeasonSettingsScreen(TableFieldScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "season_settings"
     BINDINGS: ClassVar[list[BindingType]] = [
         bind("next", "other_tract(1)", "Next tract", id="windows.next",
              tooltip="The windows of the next tract", first="right"),
@@ -85,8 +87,25 @@ class SeasonSettingsScreen(TableFieldScreen):
         return tracts[self._tract % len(tracts)] if tracts else None
 
     def show(self, board: Board) -> None:
-        self._board = board
+        first, self._board = self._board is None, board
         self.redraw()
+        if first and self._tract_id is not None:
+            self.offer_unsaved()
+
+    @property
+    def shown_of(self) -> str:
+        return self._tract_id or ""
+
+    def show_again(self, of: str) -> None:
+        tracts = [] if self._board is None else list(self._board.snapshot.places.tracts)
+        if of not in tracts:
+            raise BadValue("its tract is no longer in the logbook")
+        self._tract = tracts.index(of)
+        self.redraw()
+
+    @property
+    def asks(self) -> Mapping[str, Callable[[], object]]:
+        return {"value": self._ask}
 
     def redraw(self) -> None:
         board, tract_id = self._board, self._tract_id
@@ -130,6 +149,11 @@ class SeasonSettingsScreen(TableFieldScreen):
             self._asked_of = here
             only = NUMBER if isinstance(here.kind, LimitKind) else None
             self.field.ask("value", here.name, here.text, only=only)
+
+    def check(self, asking: str, text: str) -> None:  # noqa: ARG002
+        here, board, tract_id = self._asked_of, self._board, self._tract_id
+        if here is not None and board is not None and tract_id is not None:
+            season_drafts(board.snapshot, tract_id, here.kind, text)
 
     async def entered(self) -> None:
         if await self.saved():

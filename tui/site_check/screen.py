@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on
@@ -11,6 +13,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable, Static
 
 from store.model.board import Board
+from store.plain_data import from_plain, to_plain
 from store.season.site import SITE_POINTS, SitePoint
 from store.views.site_check import SiteState, answers_of, site_drafts, site_state
 from tui import words
@@ -33,11 +36,20 @@ class PointTable(KeyedTable[SitePoint], inherit_bindings=False):
     ]  # fmt: skip
 
 
+@dataclass(frozen=True)
+class SiteTyped:
+    """Answers by point, and whether the tank was dug in today."""
+
+    answers: Mapping[str, bool | None]
+    installed: bool
+
+
 class SiteCheckScreen(EntryScreen):
     """Nothing is written before `s`; the answers of the last look are shown to begin with."""
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "site_check"
     BINDINGS: ClassVar[list[BindingType]] = [
         bind("yes", "answer(True)", "Yes", id="site.yes",
              tooltip="The point at the cursor is as it should be; go on to the next"),
@@ -87,6 +99,8 @@ class SiteCheckScreen(EntryScreen):
             self._answers = answers_of(self._state.check)
         self._had_tank = snapshot.histories[self._station_id].install_logged
         self._draw()
+        if before is None:
+            self.offer_unsaved()
 
     def _changed(self, state: SiteState) -> bool:
         return self._answers != answers_of(state.check)
@@ -145,6 +159,28 @@ class SiteCheckScreen(EntryScreen):
             self.brimbook.say("The log has the install of this tank already.")
             return
         self._installed = not self._installed
+        self._draw()
+
+    @property
+    def about(self) -> str:
+        return self._station_id
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if self.unsaved() is None:
+            return None
+        typed: Mapping[str, Any] = to_plain(SiteTyped(self._answers, self._installed))
+        return typed
+
+    def typed_title(self) -> str:
+        board = self.brimbook.board
+        station = board and board.snapshot.places.stations.get(self._station_id)
+        return f"What was found at the site of {station.name if station else 'a station'}"
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = from_plain(SiteTyped, typed)
+        known = {point.name for point in SITE_POINTS}
+        self._answers |= {name: kept.answers[name] for name in known & set(kept.answers)}
+        self._installed = kept.installed and not self._had_tank
         self._draw()
 
     def unsaved(self) -> str | None:

@@ -8,7 +8,8 @@ from datetime import date
 from store.logbook.places import Places
 from store.model.snapshot import Snapshot
 from store.records import Chore, Entry, StationFacts, TankMeasures
-from store.units import M_PER_FT, Units, UnitSystem
+from store.typed import as_typed, degrees_as_typed
+from store.units import Units, UnitSystem
 from store.vocabulary import (
     Access,
     ApronSurface,
@@ -18,7 +19,7 @@ from store.vocabulary import (
     Exposure,
     Shape,
 )
-from tui.base.field_reader import as_typed
+from store.water.usual import USUAL_TANKS
 
 MEASURES: dict[Shape, tuple[str, ...]] = {
     Shape.RECTANGULAR: ("depth", "length", "width", "bottom_length", "bottom_width"),
@@ -94,22 +95,10 @@ def subject_of(snapshot: Snapshot, station_id: str | None, new_ids: tuple[str, s
     )
 
 
-def height_name(units: Units) -> str:
-    return "ft" if units.system is UnitSystem.US else "m"
-
-
-def metres_from_height(shown: float, units: Units) -> float:
-    return shown * M_PER_FT if units.system is UnitSystem.US else shown
-
-
-def height_from_metres(metres: float, units: Units) -> float:
-    return metres / M_PER_FT if units.system is UnitSystem.US else metres
-
-
 def form_fields(subject: Subject) -> tuple[Field, ...]:
     """Every field of the form, in the order they are passed through."""
     units = subject.units
-    depth, area, high = units.depth_name, units.area_name, height_name(units)
+    depth, area, high = units.depth_name, units.area_name, units.height_name
     table = "0:0 10:31.5 30:110" if units.system is UnitSystem.US else "0:0 25:120 76:420"
     fields = [
         Field("tract", "Tract"),
@@ -150,7 +139,10 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
 
 
 def first_texts(subject: Subject) -> dict[str, str]:
-    """What every field shows when the form opens."""
+    """What every field shows when the form opens.
+
+    The first station of a logbook has a usual tank, and stands on the only tract there is.
+    """
     before, units = subject.before, subject.units
     texts = {field.key: "" for field in form_fields(subject)}
     texts |= {
@@ -162,6 +154,10 @@ def first_texts(subject: Subject) -> dict[str, str]:
         "expected_use": ExpectedUse.AVERAGE,
         "bears": NO,
     }
+    tracts = [tract.name for tract in subject.places.tracts.values()]
+    if before is None and not subject.places.stations:
+        texts |= tank_texts(USUAL_TANKS[0][1], units)
+        texts["tract"] = tracts[0] if len(tracts) == 1 else ""
     if before is not None:
         texts |= {
             "tract": subject.places.tract_of(before).name,
@@ -216,16 +212,14 @@ def kept_numbers(subject: Subject) -> dict[str, tuple[str, float]]:
     }
     return {
         key: (
-            _degrees(shown[key]) if key in ("latitude", "longitude") else as_typed(shown[key]),
+            degrees_as_typed(shown[key])
+            if key in ("latitude", "longitude")
+            else as_typed(shown[key]),
             value,
         )
         for key, value in stored.items()
         if value is not None
     }
-
-
-def _degrees(value: float | None) -> str:
-    return "" if value is None else f"{value:.6f}".rstrip("0").rstrip(".")
 
 
 def _table_text(tank: TankMeasures, units: Units) -> str:

@@ -9,7 +9,8 @@ from store.errors import BadValue, NotFound
 from store.logbook.checks import EARLIEST
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts, Withdrawal
 from store.season.bears import bear_season
-from store.typed import number_from
+from store.typed import amount_typed
+from store.units import Quantity
 from store.vocabulary import (
     Access,
     ApronSurface,
@@ -30,7 +31,6 @@ from tui.station_form.fields import (
     Subject,
     first_texts,
     kept_numbers,
-    metres_from_height,
 )
 
 NEEDED_MEASURES = ("depth", "length", "width", "diameter", "depth_volume")
@@ -95,7 +95,7 @@ def _tract_drafts(
     units = subject.units
     latitude = reader.number("tract_latitude", least=-90.0, most=90.0)
     longitude = reader.number("tract_longitude", least=-180.0, most=180.0)
-    elevation = reader.number("tract_elevation", lambda shown: metres_from_height(shown, units))
+    elevation = reader.amount("tract_elevation", Quantity.HEIGHT, units)
     if elevation is not None and not -500.0 <= elevation <= 9_000.0:
         reader.wrong("tract_elevation", "There is no land of that height; check it.")
     first, last = _bear_season(reader, tract)
@@ -166,7 +166,7 @@ def _tank(reader: FieldReader, subject: Subject) -> tuple[TankMeasures | None, T
             reader.needed(stem, "It is missing; measure it and type it.")
         if stem != "depth_volume":
             most = round(units.depth(MOST_LENGTH_MM))
-            lengths[stem] = reader.number(stem, units.depth_from, above=0.0, most=most)
+            lengths[stem] = reader.amount(stem, Quantity.DEPTH, units, above=0.0, most=most)
     table = _table(reader, subject) if shape is Shape.MEASURED else ()
     if len(reader.problems) > problems_before:
         return None, None
@@ -210,14 +210,17 @@ def _table(reader: FieldReader, subject: Subject) -> tuple[tuple[float, float], 
     for pair in text.split():
         depth, _, volume = pair.partition(":")
         try:
-            numbers = number_from(depth), number_from(volume)
+            pair_read = (
+                amount_typed(depth, Quantity.DEPTH, units),
+                amount_typed(volume, Quantity.VOLUME, units),
+            )
         except BadValue:
             reader.wrong(
                 "depth_volume",
                 f"{pair!r} is not {units.depth_name}:{units.volume_name}; type it as 10:31.5.",
             )
             return ()
-        pairs.append((units.depth_from(numbers[0]), units.volume_from(numbers[1])))
+        pairs.append(pair_read)
     if len(pairs) == 1:
         reader.wrong("depth_volume", "It needs at least two pairs, from 0:0 up to the rim.")
     return tuple(pairs)
@@ -234,9 +237,9 @@ def _facts(
     if tract is not None and _is_taken(name, tract, subject):
         reader.wrong("name", f"{tract.name} has a station of that name already; choose another.")
     most_rim, most_apron = units.depth(MOST_RIM_MM), units.area(MOST_APRON_M2)
-    rim_mm = reader.number("rim", units.depth_from, least=0.0, most=round(most_rim))
+    rim_mm = reader.amount("rim", Quantity.DEPTH, units, least=0.0, most=round(most_rim))
     reader.needed("apron", "It is missing; 0 where only the rain on the tank gets in.")
-    apron_m2 = reader.number("apron", units.area_from, least=0.0, most=round(most_apron))
+    apron_m2 = reader.amount("apron", Quantity.AREA, units, least=0.0, most=round(most_apron))
     latitude = reader.number("latitude", least=-90.0, most=90.0)
     longitude = reader.number("longitude", least=-180.0, most=180.0)
     if measures is None or apron_m2 is None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from math import sqrt
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on, work
@@ -14,14 +16,17 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, Static
 
 from store.model.board import Board
+from store.plain_data import from_plain, to_plain
 from store.records import TractFacts
 from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
+from store.typed import as_typed, degrees_as_typed
+from store.units import Quantity, units
 from store.vocabulary import Shape
 from store.water.geometry import Tank
 from store.water.usual import USUAL_TANKS, ramp_size, unusual_size
 from tui import words
 from tui.base.board_screen import BACK_KEY
-from tui.base.field_reader import as_typed
+from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
@@ -34,7 +39,6 @@ from tui.station_form.fields import (
     Subject,
     first_texts,
     form_fields,
-    height_from_metres,
     subject_of,
     tank_texts,
 )
@@ -48,7 +52,7 @@ CELL_ASPECT = 2.0
 """A terminal cell is about twice as high as it is wide."""
 
 
-class StationForm(EntryScreen):
+class StationForm(FormScreen, EntryScreen):
     """Everything typed is read at once; it stays as typed until it is saved or discarded.
 
     The units are those shown when the form opened, also for reading what is typed.
@@ -56,22 +60,14 @@ class StationForm(EntryScreen):
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
+    where = "facts"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="form.save",
                 tooltip="Save the station; Enter on the last field does the same"),
-        Binding("tab", "app.focus_next", "Next", key_display="Tab", id="form.next",
-                priority=True, tooltip="Go to the next field; Down and Enter do the same"),
-        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
-                id="form.before", priority=True,
-                tooltip="Go to the field before; Up does the same"),
-        Binding("down", "app.focus_next", "Next", show=False, id="form.down",
-                tooltip="Go to the next field"),
-        Binding("up", "app.focus_previous", "Before", show=False, id="form.up",
-                tooltip="Go to the field before"),
+        *FORM_KEYS[:2],
         Binding("f3", "usual_tank", "Usual tank", key_display="F3", id="form.usual",
                 tooltip="Fill in the measures of a usual tank; press again for the next one"),
-        Binding("f1", "app.help", "Help", key_display="F1", id="form.help",
-                tooltip="Show every key of this screen and what it does"),
+        *FORM_KEYS[2:],
     ]  # fmt: skip
 
     def __init__(self, station_id: str | None = None) -> None:
@@ -97,10 +93,18 @@ class StationForm(EntryScreen):
         if self._subject is None:
             new_id = self.brimbook.session.new_id
             self._subject = subject_of(board.snapshot, self._station_id, (new_id(), new_id()))
-            self._build(self._subject)
+            self._open()
 
     @work(exclusive=True, group="build")
-    async def _build(self, subject: Subject) -> None:
+    async def _open(self) -> None:
+        await self._build()
+        self.offer_unsaved()
+
+    async def _build(self) -> None:
+        """The fields of the subject, each with what it shows at first."""
+        subject = self._subject
+        if subject is None:
+            return
         self._first = first_texts(subject)
         rows = self.query_one("#rows", FormRows)
         before = subject.before
@@ -108,7 +112,7 @@ class StationForm(EntryScreen):
         self.query_one("#status", Static).update(
             Text(
                 f"{title}   {key_of(self.BINDINGS, 'save')} saves, {BACK_KEY} leaves; "
-                "nothing is kept before it is saved"
+                "what is typed is kept meanwhile"
             )
         )
         widgets: list[FormRow | Static] = [
@@ -118,10 +122,14 @@ class StationForm(EntryScreen):
         if subject.install is None:
             at = next(i for i, w in enumerate(widgets) if w.id == "row-installed")
             widgets.insert(at, Static(_digging_text(), id="digging", markup=False))
+        await rows.remove_children()
         await rows.mount_all(widgets)
         self._built = True
         self._read()
-        self._rows()["tract" if before is None else "name"].editor.focus()
+        self.rows["name" if self._first["tract"] else "tract"].editor.focus()
+        if before is None and not subject.places.stations:
+            self._usual = 0
+            self._tell_usual()
 
     def _editor(self, field: Field, subject: Subject) -> FormLine | Choice:
         text = self._first[field.key]
@@ -133,20 +141,14 @@ class StationForm(EntryScreen):
             line.suggester = SuggestFromList(names, case_sensitive=False)
         return line
 
-    def _rows(self) -> dict[str, FormRow]:
-        return {row.key: row for row in self.query(FormRow)}
-
-    def _texts(self) -> dict[str, str]:
-        return {key: row.text for key, row in self._rows().items()}
-
     @on(Input.Changed)
     @on(Choice.Changed)
     def _read(self) -> StationRead | None:
         """Read the form and say beside each field what is to be said."""
-        subject, rows = self._subject, self._rows()
+        subject, rows = self._subject, self.rows
         if subject is None or not self._built:
             return None
-        read = read_station(self._texts(), subject)
+        read = read_station(self.texts, subject)
         asked = set(MEASURES[Shape(rows["shape"].text)])
         asked |= set(BEAR_SEASON) if rows["bears"].text == YES else set()
         for field in form_fields(subject):
@@ -157,6 +159,8 @@ class StationForm(EntryScreen):
                 row.say(problem, wrong=True)
             else:
                 row.say(self._hint(field, row, read))
+        if self.focused is not None:
+            self.keep_focus()
         self._show_tank(read.tank)
         return read
 
@@ -188,15 +192,23 @@ class StationForm(EntryScreen):
 
     def action_usual_tank(self) -> None:
         """One usual tank after the other, to be corrected with a tape."""
-        subject, rows = self._subject, self._rows()
+        subject, rows = self._subject, self.rows
         if subject is None or not self._built:
             return
         self._usual = (self._usual + 1) % len(USUAL_TANKS)
-        name, tank = USUAL_TANKS[self._usual]
+        _, tank = USUAL_TANKS[self._usual]
         for key, text in tank_texts(tank, subject.units).items():
             rows[key].editor.value = text
         self._read()
-        self.brimbook.say(f"{name}: measure your own, and correct what differs.")
+        self._tell_usual()
+
+    def _tell_usual(self) -> None:
+        """Whose measures stand in the fields, and how to have others."""
+        key = key_of(self.BINDINGS, "usual_tank")
+        self.brimbook.say(
+            f"{USUAL_TANKS[self._usual][0]}: measure your own, and correct what differs; {key} "
+            "is another usual tank."
+        )
 
     def on_resize(self) -> None:
         self.when_drawn(self._read)
@@ -219,7 +231,7 @@ class StationForm(EntryScreen):
         read = self._read()
         if subject is None or read is None:
             return False
-        rows = self._rows()
+        rows = self.rows
         if read.problems:
             wrong = [key for key in rows if key in read.problems]
             rows[wrong[0]].editor.focus()
@@ -233,20 +245,48 @@ class StationForm(EntryScreen):
         title = f"{name} added" if subject.before is None else f"{name} changed"
         return await self.brimbook.save(title, read.drafts)
 
+    @property
+    def about(self) -> str:
+        return self._station_id or ""
+
+    def typed(self) -> Mapping[str, Any] | None:
+        subject = self._subject
+        if subject is None or self.unsaved() is None:
+            return None
+        typed: Mapping[str, Any] = to_plain(FormTyped(subject.units.system, self.texts))
+        return typed
+
+    def typed_title(self) -> str:
+        before = None if self._subject is None else self._subject.before
+        name = self.rows["name"].text.strip() or "without a name yet"
+        return f"Facts of {before.name}" if before else f"New station {name}"
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        self._retype(from_plain(FormTyped, typed))
+
+    @work(exclusive=True, group="build")
+    async def _retype(self, kept: FormTyped) -> None:
+        """Show the texts again, in the units they were typed in."""
+        if self._subject is not None and self._subject.units.system is not kept.units:
+            self._subject = replace(self._subject, units=units(kept.units))
+            self._built = False
+            await self._build()
+        self.retype(kept.texts)
+
     def unsaved(self) -> str | None:
         """The name of the station whose facts were typed or changed."""
-        if not self._built or self._texts() == self._first:
+        if not self._built or self.texts == self._first:
             return None
-        return self._rows()["name"].text.strip() or "A station without a name yet"
+        return self.rows["name"].text.strip() or "A station without a name yet"
 
 
 def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:
     """What the logbook holds of a tract, by field, as it would be typed."""
     elevation = tract.elevation_m
-    height = None if elevation is None else height_from_metres(elevation, subject.units)
+    height = None if elevation is None else subject.units.shown(Quantity.HEIGHT, elevation)
     return {
-        "tract_latitude": as_typed(tract.latitude_deg),
-        "tract_longitude": as_typed(tract.longitude_deg),
+        "tract_latitude": degrees_as_typed(tract.latitude_deg),
+        "tract_longitude": degrees_as_typed(tract.longitude_deg),
         "tract_elevation": as_typed(height),
         "tract_bears_first": tract.bear_season_first or "",
         "tract_bears_last": tract.bear_season_last or "",

@@ -67,6 +67,11 @@ class Choice(Widget, can_focus=True):
             self.refresh()
             self.post_message(self.Changed(self))
 
+    def offer(self, words: Sequence[str]) -> None:
+        """Offer other words, the first of them chosen."""
+        self.words = tuple(words)
+        self.value = self.words[0]
+
     def render(self) -> Text:
         return Text(f"◂ {self._value} ▸", no_wrap=True, overflow="ellipsis")
 

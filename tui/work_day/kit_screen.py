@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on
@@ -10,13 +11,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
-from store.errors import BadValue, BrimbookError
+from store.errors import BrimbookError
+from store.model.board import Board
 from store.model.work_kit import WorkKit, keep_work_kit, work_kit
+from store.plain_data import from_plain, to_plain
 from store.season.cautions import TOWING
-from store.units import Units
-from store.views.work_kit_fields import kit_fields, kit_from, kit_text
+from store.units import Units, units
+from store.views.work_kit_fields import KitRead, kit_fields, kit_text, read_kit
 from store.vocabulary import Access
 from tui.base.board_screen import BACK_KEY
+from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
@@ -26,28 +30,25 @@ from tui.widgets.form_row import FormLine, FormRow, FormRows
 from tui.words import caution_text
 
 
-class KitScreen(EntryScreen):
-    """Says at once what cannot be; assumed numbers are the person's own once saved."""
+class KitScreen(FormScreen, EntryScreen):
+    """Says at once what cannot be; assumed numbers are the person's own once saved.
+
+    The units are those shown when it opened, also for reading what is typed.
+    """
 
     CSS_PATH = "kit_screen.tcss"
+    from_the_log = True
+    where = "kit"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="kit.save",
                 tooltip="Keep all of it; Enter on the last field does the same"),
-        Binding("tab", "app.focus_next", "Next", key_display="Tab", id="kit.next",
-                priority=True, tooltip="Go to the next field; Down and Enter do the same"),
-        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
-                id="kit.before", priority=True, tooltip="Go to the field before"),
-        Binding("down", "app.focus_next", "Next", show=False, id="kit.down",
-                tooltip="Go to the next field"),
-        Binding("up", "app.focus_previous", "Before", show=False, id="kit.up",
-                tooltip="Go to the field before"),
-        Binding("f1", "app.help", "Help", key_display="F1", id="kit.help",
-                tooltip="Show every key of this screen and what it does"),
+        *FORM_KEYS,
     ]  # fmt: skip
 
-    def __init__(self, units: Units) -> None:
+    _units: Units
+
+    def __init__(self) -> None:
         super().__init__()
-        self._units = units
         self._kit: WorkKit | None = None
         self._first: dict[str, str] = {}
 
@@ -57,64 +58,58 @@ class KitScreen(EntryScreen):
         yield Static(id="said", markup=False)
         yield KeyLine()
 
-    def on_mount(self) -> None:
-        work_out(self, "kit", lambda: self.brimbook.session.do(work_kit), self._take, self._spoilt)
-
-    def _take(self, kit: WorkKit) -> None:
-        self.run_worker(self._fill(kit))
+    def show(self, board: Board) -> None:
+        """Read the kit once; later boards leave what is typed alone."""
+        if self._kit is None:
+            self._units, self._kit = board.snapshot.units, WorkKit()
+            read, fill = self.brimbook.session.do, self._fill
+            work_out(self, "kit", lambda: read(work_kit), fill, self._spoilt)
 
     def _spoilt(self, error: BrimbookError) -> None:
         """What is kept cannot be read: begin again with the assumed numbers."""
         self.brimbook.say_wrong(error)
-        self._take(WorkKit())
+        self._fill(WorkKit())
 
-    async def _fill(self, kit: WorkKit) -> None:
+    def _fill(self, kit: WorkKit) -> None:
         self._kit = kit
+        self.run_worker(self._build(kit))
+
+    async def _build(self, kit: WorkKit) -> None:
         choice = Choice((Access.ATV.value, Access.VEHICLE.value), kit.by.value)
         rows = [
             FormRow("by", "Water is carried by", choice),
             FormRow("source_name", "Water source", FormLine(kit.source_name)),
             *(
-                FormRow(field.name, field.label, FormLine(kit_text(kit, field)))
+                FormRow(field.name, field.label, FormLine(kit_text(kit, field, self._units)))
                 for field in kit_fields(self._units)
             ),
         ]
         await self.query_one("#rows", FormRows).mount_all(rows)
-        for field in kit_fields(self._units):
-            hint = f"{field.unit}; may stay empty" if field.optional else field.unit
-            self.query_one(f"#row-{field.name}", FormRow).say(hint)
-        self._first = self._texts()
+        self._first = self.texts
         whose = "yours" if kit.asked else "assumed; put in your own"
         save = key_of(self.BINDINGS, "save")
         self.query_one("#status", Static).update(
             f"What you haul with: {whose}   {save} saves, {BACK_KEY} leaves"
         )
-        self._show_said()
+        self._read()
         rows[0].editor.focus()
-
-    def _texts(self) -> dict[str, str]:
-        return {row.key: row.text for row in self.query(FormRow)}
+        self.offer_unsaved()
 
     @on(Choice.Changed)
     @on(Input.Changed)
-    def _show_said(self) -> None:
-        """What is wrong with what is typed, or else what to mind when hauling."""
-        if not self._first:
-            return
-        try:
-            self._read()
-        except BadValue as error:
-            self.query_one("#said", Static).update(Text(f"! {error}", "bold"))
-        else:
-            self.query_one("#said", Static).update(caution_text(TOWING))
-
-    def _read(self) -> WorkKit:
-        """The kit as typed.
-
-        Raises:
-            BadValue: it cannot be.
-        """
-        return kit_from(self._kit or WorkKit(), self._texts(), self._units)
+    def _read(self) -> KitRead | None:
+        """Read the form, and say beside each field what is wrong or what it is in."""
+        if not self._first or self._kit is None:
+            return None
+        read, rows = read_kit(self._kit, self.texts, self._units), self.rows
+        for field in kit_fields(self._units):
+            hint = f"{field.unit}; may stay empty" if field.optional else field.unit
+            problem = read.problems.get(field.name)
+            rows[field.name].say(problem or hint, wrong=problem is not None)
+        whole = read.problems.get("")
+        said = Text(f"! {whole}", "bold") if whole else caution_text(TOWING)
+        self.query_one("#said", Static).update(said)
+        return read
 
     @on(Input.Submitted)
     @on(Choice.Submitted)
@@ -125,12 +120,34 @@ class KitScreen(EntryScreen):
             self.focus_next()
 
     def unsaved(self) -> str | None:
-        return None if self._texts() == self._first else "What you haul with was changed."
+        return None if self.texts == self._first else "What you haul with was changed."
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if not self._first or self.unsaved() is None:
+            return None
+        typed: Mapping[str, Any] = to_plain(FormTyped(self._units.system, self.texts))
+        return typed
+
+    def typed_title(self) -> str:
+        return "What you haul with"
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        kept = from_plain(FormTyped, typed)
+        if self._kit is not None and kept.units is not self._units.system:
+            self._units = units(kept.units)
+            fields = kit_fields(self._units)
+            self.retype({field.name: kit_text(self._kit, field, self._units) for field in fields})
+            self._first = self.texts
+        self.retype(kept.texts)
 
     async def saved(self) -> bool:
-        try:
-            kit = self._read()
-        except BadValue:
+        """Keep the kit, or go to the first field that is wrong."""
+        read = self._read()
+        kit = None if read is None else read.kit
+        if kit is None:
+            wrong = [key for key in self.rows if read is not None and key in read.problems]
+            if wrong:
+                self.rows[wrong[0]].editor.focus()
             return False
         session = self.brimbook.session
 

@@ -20,15 +20,14 @@ from store.haul.problem import NO_LIMITS
 from store.model.board import Board
 from store.model.work_kit import work_kit
 from store.reports.day_sheet import sheet_html
-from store.typed import day_typed, number_from
+from store.typed import as_typed, day_typed, number_from
 from store.views.work_cautions import work_cautions
 from store.views.work_day import WorkDay, nearest_work_day, refuse_day, work_day
-from tui.base.field_reader import as_typed
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.path_line import path_from
-from tui.base.typed_field import DATE, NUMBER, TypedField
+from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField, typed_volume_l
 from tui.work_day.keys import WORK_DAY_KEYS, WorkTable
 from tui.work_day.kit_screen import KitScreen
 from tui.work_day.lines import columns_for, lines_of, notes_of, status_of, strip_of
@@ -156,7 +155,7 @@ class WorkDayScreen(TableFieldScreen):
     async def action_kit(self) -> None:
         board = self._board
         if board is not None:
-            await self.app.push_screen(KitScreen(board.snapshot.units), lambda _: self._plan())
+            await self.app.push_screen(KitScreen(), lambda _: self._plan())
 
     def action_ask(self, what: str) -> None:
         day, limits = self._day, self._limits
@@ -177,7 +176,7 @@ class WorkDayScreen(TableFieldScreen):
             case "water":
                 shown = None if litres is None else units.volume(litres)
                 label = f"{units.volume_name} at most ({none})"
-                self.field.ask(what, label, as_typed(shown), only=NUMBER)
+                self.field.ask(what, label, as_typed(shown), only=AMOUNT)
             case "path":
                 self.field.ask(what, "Write the sheet to", f"sheet-{self._on}.html")
 
@@ -186,6 +185,17 @@ class WorkDayScreen(TableFieldScreen):
             await self._write_sheet(self.field.text)
         else:
             self.taken()
+
+    def check(self, asking: str, text: str) -> None:
+        if self._board is None:
+            return
+        match asking:
+            case "date":
+                day_typed(text, self._board.snapshot.today, ahead=True)
+            case "hours" | "loads":
+                number_from(text)
+            case "water":
+                typed_volume_l(text, self._board.snapshot.units)
 
     def taken(self) -> bool:
         asking = self.field.asking
@@ -212,7 +222,7 @@ class WorkDayScreen(TableFieldScreen):
         on, number = self._on, None
         if what == "date":
             on = day_typed(text, board.snapshot.today, ahead=True) if text else on
-        elif text:
+        elif text and what != "water":
             number = number_from(text)
         if what == "hours":
             minutes = None if number is None else number * MINUTES_PER_HOUR
@@ -222,8 +232,7 @@ class WorkDayScreen(TableFieldScreen):
                 raise BadValue(f"{text} is no number of loads; type a whole number.")
             limits = replace(limits, loads=None if number is None else int(number))
         elif what == "water":
-            litres = None if number is None else board.snapshot.units.volume_from(number)
-            limits = replace(limits, water_l=litres)
+            limits = replace(limits, water_l=typed_volume_l(text, board.snapshot.units))
         if on is not None:
             refuse_day(board.snapshot.today, on, limits)
         self._on, self._limits = on, limits

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from store.errors import BadFile, BadLines, Problem
+from store.errors import BadFile, BadLines, Problem, SeveralPlaces
 from store.weather.days import DailyWeather, empty_weather
 from store.weather.files import ReadOptions
 from store.weather.readers.cells import wind_at_2_m
@@ -17,6 +17,8 @@ ARCHIVE_WIND_HEIGHT_M = 10.0
 """Height of the anemometers behind archive wind unless stated (33 ft, ASOS User's
 Guide 1998; value from memory)."""
 
+SHOWN_STATIONS = 10
+"""Stations of a file that a sentence names."""
 ValuesByDay = Mapping[str, Mapping[int, float]]
 """For each element the value of each day known, by the day's ordinal number."""
 
@@ -43,18 +45,26 @@ def daily_weather(path: Path, values: ValuesByDay, wind_height_m: float) -> Dail
 
 
 def pick_station(path: Path, stations: set[str], options: ReadOptions) -> str | None:
-    """The only station of a file, or the one stated.
+    """The only station of a file, or the one stated, in whatever case of letters.
 
     Raises:
-        BadFile: several and none stated, or the stated one is not there.
+        SeveralPlaces: several and none stated, or the stated one is not there.
     """
-    shown = ", ".join(sorted(stations)[:10]) + (" and more" if len(stations) > 10 else "")
+    in_order = sorted(stations)
+    shown = ", ".join(in_order[:SHOWN_STATIONS])
+    shown += " and more" if len(in_order) > SHOWN_STATIONS else ""
     if options.station is not None and stations:
-        if options.station not in stations:
-            raise BadFile(f"{path.name} has no station {options.station}; it has {shown}.")
-        return options.station
+        wanted = options.station.strip().casefold()
+        for one in in_order:
+            if one.casefold() == wanted:
+                return one
+        raise SeveralPlaces(
+            f"{path.name} has no station {options.station}; it has {shown}; state one.", in_order
+        )
     if len(stations) > 1:
-        raise BadFile(f"{path.name} holds several stations ({shown}); state which one.")
+        raise SeveralPlaces(
+            f"{path.name} holds several stations ({shown}); state which one.", in_order
+        )
     return next(iter(stations), None)
 
 

@@ -95,6 +95,27 @@ def test_weather_for_a_new_tract_then_readings(path, tmp_path):
         assert len(live_entries(book, (Reading,))) == 1
 
 
+def test_a_file_of_several_stations_offers_them(path, tmp_path):
+    two = tmp_path / "two.csv"
+    lines = [f"{name},2026-07-01,0.1,80,60\n" for name in ("MILL", "POND", "[b]RIDGE")]
+    two.write_text("".join(("STATION,DATE,PRCP,TMAX,TMIN\n", *lines)))
+
+    async def steps(app, form):
+        assert not form.row("place").display
+        await form.run(path=two, units="US")
+        assert "holds 3 stations" in form.told("doing")
+        assert app.screen.focused is form.row("place").editor
+        await form.pilot.press("right", "f2")
+        await settle(form.pilot)
+        assert "Weather record POND: 1 new days" in form.told("doing")
+        assert "Used by North." in form.told("said")
+        form.row("path").editor.value = "other.csv"
+        await form.pilot.pause()
+        assert not form.row("place").display, "another file, other stations"
+
+    drive_importing(path, steps)
+
+
 def test_a_forecast_and_normals(path, tmp_path):
     ahead, usual = tmp_path / "ahead.csv", tmp_path / "usual.csv"
     ahead.write_text(HEAD + "2026-10-02,5,15,20\n")

@@ -15,6 +15,7 @@ from store.vocabulary import Cause, ChoreKind, LevelMark, PromptKind
 from tests.tui.driving import WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
+from tui.first_steps.screen import FirstStepsScreen
 from tui.overview.screen import OverviewScreen, StationTable
 from tui.station_form.screen import StationForm
 
@@ -61,6 +62,8 @@ def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
     create_logbook(path).close()
 
     async def steps(pilot):
+        assert isinstance(pilot.app.screen, FirstStepsScreen)
+        await press(pilot, "escape")
         assert pilot.app.screen.query_one("#first-steps").display
         for opens in ("N", "question_mark", "N"):
             await press(pilot, opens)

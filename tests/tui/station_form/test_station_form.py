@@ -248,7 +248,7 @@ def test_changing_one_fact_leaves_the_others_to_the_last_bit(path):
     """76.0 cm are 29.921 in on screen; only what was typed anew may change."""
 
     async def steps(app, form):
-        assert form.row("depth").text == "29.921"
+        assert form.row("depth").text == "29.92"
         assert "42 is known" in form.said("tract_latitude")
         await form.fill(
             apron="200", retired="2026-09-01", tract_elevation="1000", directions="Left [at] oak"
@@ -349,12 +349,12 @@ def test_a_usual_tank_fills_its_measures_in(book):
         seen = []
         for _ in USUAL_TANKS:
             await press(pilot, "f3")
-            tank = read_station(form._texts(), form._subject).tank
+            tank = read_station(form.texts, form._subject).tank
             assert tank is not None, "every usual tank is a whole one"
             seen.append(gallons_from_litres(tank.capacity_l))
         assert seen == pytest.approx([110.0, 160.0, 140.0, 29.0], rel=0.03)
         await press(pilot, "f3")
-        tank = read_station(form._texts(), form._subject).tank
+        tank = read_station(form.texts, form._subject).tank
         assert gallons_from_litres(tank.capacity_l) == pytest.approx(seen[0])
 
     drive(book.app(), steps)

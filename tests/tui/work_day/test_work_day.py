@@ -170,10 +170,14 @@ def test_what_is_hauled_with_is_typed_once_and_kept(dry_book):
         assert isinstance(pilot.app.screen, KitScreen)
         assert "assumed; put in your own" in shown(pilot, "#status")
         await press(pilot, "tab", "tab", "ctrl+u", "0")
-        assert "! The payload must be more than 0" in shown(pilot, "#said")
-        await press(pilot, "f2")
+        assert "! The payload must be more than 0" in shown(pilot, "#row-payload_kg .said")
+        await press(pilot, "tab", "ctrl+u", "tab", "ctrl+u", *"2 m", "f2")
+        assert "Hauling tank is empty" in shown(pilot, "#row-tank_l .said")
+        assert "'2 m' is not a number of lb, kg" in shown(pilot, "#row-tank_kg .said")
+        assert pilot.app.screen.focused is pilot.app.screen.rows["payload_kg"].editor
+        await press(pilot, "tab", "tab", "ctrl+u", *"9 kg", "shift+tab", "shift+tab", "f2")
         assert isinstance(pilot.app.screen, KitScreen), "nothing wrong is kept"
-        await press(pilot, "ctrl+u", *"900", "tab", "ctrl+u", *"100", "f2")
+        await press(pilot, "ctrl+u", *"900", "tab", "ctrl+u", *"100 gal", "f2")
         assert isinstance(pilot.app.screen, WorkDayScreen)
         assert "of 900 lb" in shown(pilot, "#status")
         assert "your kit: heaviest load" in shown(pilot, "#status")
@@ -183,6 +187,7 @@ def test_what_is_hauled_with_is_typed_once_and_kept(dry_book):
         kit = work_kit(logbook)
     assert kit.payload_kg == pytest.approx(900.0 * 0.45359237)
     assert kit.tank_l == pytest.approx(378.5411784)
+    assert kit.tank_kg == 9.0, "typed in another unit than the one shown"
     assert kit.pump_l_per_min == WorkKit().pump_l_per_min, "to the last bit"
 
 

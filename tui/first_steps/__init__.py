@@ -1,0 +1,1 @@
+"""What a new logbook needs, one step after the other."""

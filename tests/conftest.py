@@ -1,7 +1,10 @@
 """What every test shares: reproducible property tests, and fewer looks for garbage."""
 
 import gc
+import os
+from collections.abc import Iterator
 
+import pytest
 from hypothesis import settings
 
 settings.register_profile("reproducible", derandomize=True, deadline=None, max_examples=60)
@@ -10,3 +13,13 @@ settings.load_profile("reproducible")
 # Every application that was driven leaves many objects that live on; to go through all of
 # them as often as Python does by itself takes a sixth of the suite's time.
 gc.set_threshold(50_000, 20, 20)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _kept_apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Results kept between starts go to a folder of this run, shared by its processes."""
+    base = tmp_path_factory.getbasetemp()
+    run = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(run / "cache"))
+        yield

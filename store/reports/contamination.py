@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from store.contamination.choices import Way
 from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
+from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.levels import levels_of
 from store.model.recoveries import EventRecovery, recoveries_of
@@ -34,13 +35,13 @@ EVENT_COLUMNS = (
 )
 
 
-def event_rows(snapshot: Snapshot) -> Report:
+def event_rows(snapshot: Snapshot, *, memory: FilterCache | None = None) -> Report:
     """Every event, open ones first, in US units for print and export.
 
     `expected_*` are dates of use again. Where a station is out of reach of any vehicle
     no refill is offered.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     events = [
         (history.facts, event)
         for history in snapshot.histories.values()
@@ -104,6 +105,8 @@ def recovery_rows(
     station: str,
     bail_percent: float | None = None,
     load_l: float | None = None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The choices of a station's open events, in US units for print and export.
 
@@ -119,7 +122,7 @@ def recovery_rows(
     facts = snapshot.places.find_station(station)
     label = snapshot.places.label(facts)
     only = {facts.station_id}
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     found = recoveries_of(snapshot, levels, plan, only=only).of_station(facts.station_id)
     if not found:
         return Report(CHOICE_COLUMNS, (), (f"{label} has no open contamination event.",))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Report
@@ -10,9 +11,9 @@ from store.views.due import due_lines
 from store.views.weather_state import weather_notes
 
 
-def due_rows(snapshot: Snapshot) -> Report:
+def due_rows(snapshot: Snapshot, *, memory: FilterCache | None = None) -> Report:
     """Open prompts in US units, for print and export."""
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     rows = tuple(
         (
             line.label,

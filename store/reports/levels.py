@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.levels import SHOWN_DAYS, StationLevels, levels_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Cell, Report
@@ -16,7 +17,12 @@ HINDSIGHT = "The level of a past day was worked out again with the next reading 
 
 
 def level_rows(
-    snapshot: Snapshot, first: date | None, last: date | None, station_name: str | None
+    snapshot: Snapshot,
+    first: date | None,
+    last: date | None,
+    station_name: str | None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """Levels day by day in US units, for print and export.
 
@@ -29,7 +35,7 @@ def level_rows(
     if first > last:
         raise BadValue(f"The first day, {first}, is after the last, {last}; swap them.")
     wanted = None if station_name is None else snapshot.places.find_station(station_name)
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     rows: list[tuple[Cell, ...]] = []
     notes = [*weather_notes(snapshot, first), HINDSIGHT]
     for station_id, facts in snapshot.places.stations.items():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
+from store.model.assimilation import FilterCache
 from store.model.ensembles import Fill
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
@@ -14,7 +15,12 @@ from store.views.outlook import Outlook, outlooks
 
 
 def outlook_rows(
-    snapshot: Snapshot, until: date, gallons: Mapping[str, Fill], *, daily: bool = False
+    snapshot: Snapshot,
+    until: date,
+    gallons: Mapping[str, Fill],
+    *,
+    daily: bool = False,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The outlooks of every station in US units; `gallons` holds fills by station id.
 
@@ -23,7 +29,7 @@ def outlook_rows(
     Raises:
         BadValue: as `outlooks`.
     """
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     found = list(outlooks(snapshot, levels, until, gallons))
     notes = (*levels.without.values(), *dict.fromkeys(f"Basis: {p.basis}." for p in found))
     if daily:

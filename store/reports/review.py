@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Cell, Report
@@ -11,12 +12,14 @@ from store.views.review import SeasonLine, season_lines_of
 NOTHING = "No station stood in a season yet, so there is nothing to look back on."
 
 
-def review_rows(snapshot: Snapshot, year: int | None = None) -> Report:
+def review_rows(
+    snapshot: Snapshot, year: int | None = None, *, memory: FilterCache | None = None
+) -> Report:
     """One row a station and season; `wet` of `of` heavy-use days had water within reach.
 
     `low` and `high` are its band, `won` the wet days that the fills brought.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     rows = tuple(_row(line) for line in season_lines_of(board, year))
     notes = tuple(board.levels.without.values()) or ()
     columns = (

@@ -23,6 +23,7 @@ from tui.commands.shared import (
     print_report,
     today_option,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 
 
@@ -43,7 +44,7 @@ def levels(
 ) -> None:
     """Print the level of every station of LOGBOOK, day by day."""
     with for_reading(logbook, today) as book:
-        print_report(level_rows(load(book), first, last, station), form)
+        print_report(level_rows(load(book), first, last, station, memory=kept_results()), form)
 
 
 @click.command()
@@ -53,7 +54,7 @@ def levels(
 def events(logbook: Path, form: str, today: date | None) -> None:
     """Print contamination events of LOGBOOK with their expected recovery."""
     with for_reading(logbook, today) as book:
-        print_report(event_rows(load(book)), form)
+        print_report(event_rows(load(book), memory=kept_results()), form)
 
 
 @click.command()
@@ -76,7 +77,9 @@ def recovery(
     """Print every way out of the open contamination events of STATION, side by side."""
     load_l = None if gallons is None else litres_from_gallons(gallons)
     with for_reading(logbook, today) as book:
-        print_report(recovery_rows(load(book), station, percent, load_l), form)
+        print_report(
+            recovery_rows(load(book), station, percent, load_l, memory=kept_results()), form
+        )
 
 
 @click.command()
@@ -104,7 +107,7 @@ def outlook(
     for name, text in pairs(fills, "--fill", "STATION=GALLONS").items():
         station = snapshot.places.find_station(name)
         planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text))
-    print_report(outlook_rows(snapshot, until, planned, daily=daily), form)
+    print_report(outlook_rows(snapshot, until, planned, daily=daily, memory=kept_results()), form)
 
 
 def _litres(gallons: str) -> float:

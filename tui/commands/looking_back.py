@@ -24,6 +24,7 @@ from tui.commands.shared import (
     print_report,
     today_option,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 from tui.printing import As, deliver
 
@@ -48,9 +49,9 @@ def review(
     with for_reading(logbook, today) as book:
         snapshot = load(book)
     if form == HTML:
-        deliver(review_page(snapshot, year), out)
+        deliver(review_page(snapshot, year, memory=kept_results()), out)
     else:
-        print_report(review_rows(snapshot, year), form)
+        print_report(review_rows(snapshot, year, memory=kept_results()), form)
 
 
 @click.command()
@@ -95,7 +96,7 @@ def whatif(
     )  # fmt: skip
     asked = None if change == Change() else Asked("as asked", change)
     with for_reading(logbook, today) as book:
-        print_report(what_if_rows(load(book), station, asked), form)
+        print_report(what_if_rows(load(book), station, asked, memory=kept_results()), form)
 
 
 @click.command("budget")
@@ -115,7 +116,7 @@ def water_budget(
 ) -> None:
     """Print where the water of STATION came from and went."""
     with for_reading(logbook, today) as book:
-        print_report(budget_rows(load(book), station, first, last), form)
+        print_report(budget_rows(load(book), station, first, last, memory=kept_results()), form)
 
 
 @click.command("learned")
@@ -125,7 +126,7 @@ def water_budget(
 def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
     """Print what the readings taught about each station, and doubted readings."""
     with for_reading(logbook, today) as book:
-        print_report(learned_rows(load(book)), form)
+        print_report(learned_rows(load(book), memory=kept_results()), form)
 
 
 LOOKING_BACK = (

@@ -30,6 +30,7 @@ from tui.commands.shared import (
     today_option,
     warn,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 from tui.printing import deliver
 
@@ -57,7 +58,7 @@ def limit_options(command: Callable[..., None]) -> Callable[..., None]:
 def due(logbook: Path, form: str, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
     with for_reading(logbook, today) as book:
-        print_report(due_rows(load(book)), form)
+        print_report(due_rows(load(book), memory=kept_results()), form)
 
 
 @click.command()
@@ -73,7 +74,7 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     from store.reports.calendar_file import season_calendar
 
     with for_reading(logbook, today) as book:
-        content = season_calendar(load(book))
+        content = season_calendar(load(book), memory=kept_results())
     deliver(content, out)
 
 
@@ -94,7 +95,7 @@ def timeline(
 ) -> None:
     """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
     with for_reading(logbook, today) as book:
-        print_report(timeline_rows(load(book), first, last, station), form)
+        print_report(timeline_rows(load(book), first, last, station, memory=kept_results()), form)
 
 
 @click.command()
@@ -138,7 +139,9 @@ def workday(
     with for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
     stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
-    print_report(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+    print_report(
+        work_day_rows(snapshot, kit, on, limits, stations or None, memory=kept_results()), form
+    )
 
 
 @click.command()
@@ -169,7 +172,8 @@ def sheet(
     """
     with for_reading(logbook, today) as book:
         snapshot, kit = load(book), work_kit(book)
-    content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
+    limits = _limits(hours, loads, gallons)
+    content = day_sheet(snapshot, kit, on, limits, tract, SheetForm(form), memory=kept_results())
     deliver(content.encode(), out)
 
 

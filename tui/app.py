@@ -40,6 +40,7 @@ from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
 from tui.first_steps.screen import FirstStepsScreen
+from tui.key_table import KEYS
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES, UNSAVED_ROUTES
 from tui.session import LogbookSession
@@ -177,6 +178,8 @@ class BrimbookApp(App[None]):
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
         if self._greeting:
             self.say(self._greeting)
+        for trouble in KEYS.troubles:
+            self.notify(plain_sentence(trouble), severity="warning", timeout=15, markup=False)
 
     def open_screen(self, name: str, *about: str) -> None:
         """Open a screen of `ROUTES` about some ids, or go back to it from the one above it.

@@ -20,6 +20,7 @@ from store.logbook.settings import DEMO_NAME, is_demo
 from tui.commands.exchange import EXCHANGE
 from tui.commands.foreseeing import FORESEEING
 from tui.commands.keeping import KEEPING
+from tui.commands.keys import print_keys
 from tui.commands.looking_back import LOOKING_BACK
 from tui.commands.planning import PLANNING
 from tui.commands.shared import (
@@ -148,5 +149,5 @@ def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
     serve_logbook(logbook, host, port, today)
 
 
-for command in (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE):
+for command in (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, print_keys):
     main.add_command(command)

@@ -12,7 +12,7 @@ from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
 
 UNKNOWN = "-"
-OUT_OF_SIGHT = "beyond sight"
+OUT_OF_SIGHT = "not foreseen"
 HALF_A_YEAR = 183
 LEAST_DAYS = 0.5
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."

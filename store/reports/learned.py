@@ -13,7 +13,7 @@ HEAD = (
     Column("parameter", where=Where.WIDE),
     *(Column(f"{basis}{at}", digits=3, where=Where.WIDE)
       for basis in ("", "assumed_") for at in ("p10", "p50", "p90")),
-    Column("taught_on", "taught by the reading of"),
+    Column("taught_on", "shown by the reading of"),
     Column("text", "what was learned", sentences=True),
 )  # fmt: skip
 

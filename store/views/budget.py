@@ -89,7 +89,7 @@ def station_budget(levels: Levels, station_id: str, first: date, last: date) -> 
 
 
 MIDDLE_COURSE = (
-    "The budget is of the middle course of the model, with readings taken at their word; the "
+    "The budget is of the typical course of the model, with readings taken at their word; the "
     "level itself, with its band, may differ."
 )
 

@@ -173,7 +173,7 @@ def _contaminated(board: Board, event: EventHistory, last_day: date) -> Timeline
         return TimelineSpan(SpanKind.CONTAMINATED, event.found, closed, text, event.cause)
     clear = "" if found.clear is None else f"water clear about {plain_date(found.clear)}, "
     if found.expected is None:
-        text = f"{text}; {clear}no return to use within sight ({CAVEAT})."
+        text = f"{text}; {clear}no return to use foreseen ({CAVEAT})."
         return TimelineSpan(SpanKind.CONTAMINATED, event.found, last_day, text, event.cause)
     text = f"{text}; {clear}in use again about {plain_date(found.expected)} ({CAVEAT})."
     last = max(found.expected, board.snapshot.today)

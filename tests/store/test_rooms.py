@@ -38,6 +38,7 @@ LATE = {
         "store.logbook.upgrading",
     ): "sqlite-utils loads pandas where there is one, and few starts bring a file up",
     ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
+    ("tui.commands.keys", "tui.key_table"): "only what makes bindings needs Textual",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
     (
         "tui.commands.planning",

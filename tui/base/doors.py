@@ -89,7 +89,7 @@ DOORS = {
     "learned": Door(
         "learned",
         "Learned",
-        "What the readings taught about this station, and its water budget",
+        "What the readings showed about this station, and its water budget",
         needs_station=True,
     ),
 }

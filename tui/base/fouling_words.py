@@ -11,7 +11,7 @@ from store.model.recoveries import EventRecovery
 from store.vocabulary import Cause
 from tui import words
 
-BEYOND = "beyond"
+BEYOND = "later"
 """A date farther than the model looks ahead."""
 NOT_BAILED = {Cause.SPILL: "Bailing a spill is for licensed practice."}
 AGENCY_FIRST = "call the agency that takes spill reports"

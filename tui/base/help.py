@@ -1,4 +1,4 @@
-"""Every key that works on the screen below, with what it does."""
+"""The keys that work on the screen below, and what the words on the screens mean."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Static
 
+from tui.base.glossary import GLOSSARY
 from tui.base.key_line import KeyLine
+from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
 
 
@@ -34,23 +36,36 @@ class HelpScreen(ModalScreen[None]):
             yield Static(
                 "\nThe mouse works too: click a row, a key in the footer, or a column heading."
             )
+            yield Static("\nWords", classes="title")
+            yield Static(_words())
         yield KeyLine()
 
     def action_close(self) -> None:
         close(self)
 
     def _keys(self) -> Table:
-        """The keys that explain themselves first, then the plain moves."""
+        """The screen's own keys first, then those that work everywhere.
+
+        A key without a tooltip is the framework's own way to scroll; it explains itself.
+        """
         table = Table.grid(padding=(0, 2))
         bindings = {
             (active.binding.action, active.binding.description): active.binding
             for active in self._about.active_bindings.values()
-            if active.binding.description
+            if active.binding.tooltip
         }
-        for binding in sorted(bindings.values(), key=lambda binding: not binding.tooltip):
+        everywhere = {one.id for one in APP_KEYS if isinstance(one, Binding)}
+        for binding in sorted(bindings.values(), key=lambda one: one.id in everywhere):
             table.add_row(
-                Text(self.app.get_key_display(binding), "bold" if binding.tooltip else "dim"),
+                Text(self.app.get_key_display(binding), "bold"),
                 Text(binding.description),
                 Text(binding.tooltip),
             )
         return table
+
+
+def _words() -> Table:
+    table = Table.grid(padding=(0, 2))
+    for word, meaning in GLOSSARY:
+        table.add_row(Text(word, "bold"), Text(meaning))
+    return table

@@ -95,7 +95,7 @@ class LearnedScreen(BoardScreen):
             return
         days = f"{plain_day(first)} to {plain_day(last)}"
         heading = (f"Water budget, {self._period}", "bold")
-        self._say("budget-days", Text.assemble(heading, f"  {days}, middle course"))
+        self._say("budget-days", Text.assemble(heading, f"  {days}, typical course"))
         self._say("budget", budget_words(budget, board.snapshot.units))
 
     def action_next_period(self) -> None:

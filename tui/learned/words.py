@@ -15,7 +15,7 @@ from tui import words
 def learned_words(lines: tuple[LearnedLine, ...]) -> Group:
     """Every lesson after the day of the reading that taught it."""
     heading = Text.assemble(
-        ("What the readings taught", "bold"), "  (in brackets: 80 in 100 lie within)"
+        ("What the readings showed", "bold"), "  (in brackets: 80 in 100 lie within)"
     )
     table = Table.grid(padding=(0, 1))
     table.add_column(width=11)

@@ -26,7 +26,7 @@ OUTLOOK_KEYS: list[BindingType] = [
     bind("sort", "sort", "Sort", id="outlook.sort",
          tooltip="Sort by chance, lowest to hold water first, or by tract"),
     door("learned", "outlook", show=False,
-         tooltip="What the readings taught about the station at the cursor"),
+         tooltip="What the readings showed about the station at the cursor"),
 ]  # fmt: skip
 
 

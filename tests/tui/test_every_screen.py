@@ -96,6 +96,7 @@ def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_
             for line in pilot.app.screen.query(KeyLine):
                 assert line.region.bottom == height, name
                 assert strips[-1].text.strip(), name
+                assert sum(one.width for one in line.shown) <= 80, f"{name}: keys are cut"
 
         await through_all(pilot, look)
 

@@ -17,6 +17,7 @@ FORM_KEYS: list[BindingType] = [
     Binding("tab", "next_field", "Next", key_display="Tab", id="form.next",
             priority=True, tooltip="Go to the next field; Down and Enter do the same"),
     Binding("shift+tab", "field_before", "Before", key_display="Shift+Tab",
+            show=False,
             id="form.before", priority=True,
             tooltip="Go to the field before; Up does the same"),
     Binding("down", "next_field", "Next", show=False, id="form.down",

@@ -49,7 +49,7 @@ CHECKIN_KEYS: list[BindingType] = [
     bind("note", "note", "Note", show=False, id="checkin.note", tooltip="Type a note"),
     bind("take_out", "clear", "Clear", id="checkin.clear",
          tooltip="Drop all that was entered for this place"),
-    bind("earlier", "shift(-1)", "Day before",
+    bind("earlier", "shift(-1)", "Day before", show=False,
          id="checkin.earlier", tooltip="The whole check-in is about the day before"),
     bind("later", "shift(1)", "Day after", show=False,
          id="checkin.later", tooltip="The whole check-in is about the day after"),

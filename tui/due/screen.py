@@ -47,7 +47,8 @@ class DueTable(KeyedTable[DueLine], inherit_bindings=False):
     """The work; says in the footer what Enter does."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "select_cursor", "Station", key_display="Enter", id="due.station",
+        Binding("enter", "select_cursor", "Station", show=False, key_display="Enter",
+                id="due.station",
                 tooltip="Open the station the work is for: chart, facts and log"),
         Binding("up", "cursor_up", "Above", show=False, id="due.up",
                 tooltip="Move to the work above"),

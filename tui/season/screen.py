@@ -40,7 +40,7 @@ class SeasonScreen(BoardScreen):
         door("due", "season", show=False),
         bind("day", "go_to_day", "Day", id="season.day",
              tooltip="Type the day that the cursor goes to; Enter alone is today"),
-        bind("year", "year_before", "Year", id="season.year_before",
+        bind("year", "year_before", "Year", show=False, id="season.year_before",
              tooltip="Move back a year; past seasons are shown as far as the log goes"),
         bind("tract", "next_tract", "Tract", show=False, id="season.tract",
              tooltip="Show one tract after the other, then all"),

@@ -50,9 +50,9 @@ class SeasonSettingsScreen(TableFieldScreen):
     from_the_log = True
     where = "season_settings"
     BINDINGS: ClassVar[list[BindingType]] = [
-        bind("next", "other_tract(1)", "Next tract", id="windows.next",
+        bind("next", "other_tract(1)", "Next", id="windows.next",
              tooltip="The windows of the next tract", first="right"),
-        bind("before", "other_tract(-1)", "Tract before", id="windows.before",
+        bind("before", "other_tract(-1)", "Before", id="windows.before",
              tooltip="The windows of the tract before", first="left"),
         bind("camera", "as_seen", "As seen", id="windows.as_seen",
              tooltip="Take the heavy-use weeks from the days on which cameras saw use rise"),

@@ -19,7 +19,7 @@ WORK_DAY_KEYS: list[BindingType] = [
     bind("day", "ask('date')", "Date", id="work_day.date", tooltip="Type the day to plan"),
     bind("how_long", "ask('hours')", "Hours", id="work_day.hours",
          tooltip="Type the hours the day may take; empty: no limit"),
-    bind("loads", "ask('loads')", "Loads", id="work_day.loads",
+    bind("loads", "ask('loads')", "Loads", show=False, id="work_day.loads",
          tooltip="Type the loads that may be hauled; empty: no limit"),
     bind("water", "ask('water')", "Water", show=False, id="work_day.water",
          tooltip="Type the water there is to haul; empty: no limit"),

@@ -274,7 +274,7 @@ def _is_taken(name: str, tract: TractFacts, subject: Subject) -> bool:
 def _water_l(reader: FieldReader, subject: Subject, tank: Tank | None) -> float | None:
     """The water the tank was dug in with; None where nobody knows."""
     most = 1e9 if tank is None else round(subject.units.volume(tank.capacity_l), 1)
-    water_l = reader.number("water", subject.units.volume_from, least=0.0, most=most)
+    water_l = reader.amount("water", Quantity.VOLUME, subject.units, least=0.0, most=most)
     if water_l is not None and not reader.text("installed"):
         reader.wrong("water", "Type the day it was installed too, or leave this empty.")
     return water_l

@@ -80,6 +80,8 @@ class BrimbookApp(App[None]):
         self.session = LogbookSession(path, today)
         self.unsaved_work = UnsavedWork(self, lasting=lasting)
         self.board: Board | None = None
+        self.shown_tract: str | None = None
+        """The name of the one tract that is shown; None shows all."""
         self._greeting = greeting
         self._last_keys: deque[str] = deque(maxlen=KEYS_KEPT)
         self._left = False

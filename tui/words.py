@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from rich.text import Text
 
-from store.season.cautions import Caution
+from store.season.cautions import HAULING, Caution, danger_first, hauling_of
 from store.season.look_value import LookValue
 from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
@@ -125,6 +126,14 @@ def look(value: LookValue | None) -> str:
     if value.saves_days < LEAST_DAYS:
         return "Stay away: nothing you would see changes what to do."
     return f"Stay away: a look could save about {saves} with water, and costs about {costs} of use."
+
+
+def of_this_job(
+    cautions: Iterable[Caution], litres: float | None, units: Units
+) -> tuple[Caution, ...]:
+    """Bodily danger first, each once, and hauling with the water of this job where known."""
+    own = {HAULING: hauling_of(water(litres, units))} if litres else {}
+    return tuple(own.get(caution, caution) for caution in danger_first(cautions))
 
 
 def caution_text(caution: Caution, *, sources: bool = False) -> Text:

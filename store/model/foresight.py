@@ -22,7 +22,7 @@ from store.model.ensembles import ensemble_runs
 from store.model.fill_worth import fill_worth
 from store.model.futures import Futures
 from store.model.levels import Levels
-from store.model.prompt_inputs import station_outlook
+from store.model.prompt_inputs import read_on, station_outlook
 from store.model.snapshot import Snapshot
 from store.season.look_value import LookValue
 from store.season.prompt import PromptInputs
@@ -75,9 +75,14 @@ def foreseen(
     if missing:
         memory.shelf.put(name, _written(memory.foreseen))
     return {
-        station_id: inputs.get(station_id, PromptInputs())
+        station_id: inputs.get(station_id) or _as_read(snapshot, station_id)
         for station_id in snapshot.places.stations
     }
+
+
+def _as_read(snapshot: Snapshot, station_id: str) -> PromptInputs:
+    """What is known of a station without a model: what was read today."""
+    return PromptInputs(read_share=read_on(snapshot, station_id, snapshot.today))
 
 
 def _written(known: Mapping[str, PromptInputs]) -> bytes:

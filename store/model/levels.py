@@ -42,7 +42,8 @@ class StationLevels:
     high_l: FloatArray
     overflow_l: FloatArray
     read: BoolArray
-    """Whether somebody read the level that day, and the model does not doubt it."""
+    """Whether somebody read the level that day, and the model does not doubt it; on the last day
+    the person's word stands against the model, unless two readings contradict each other."""
 
     @property
     def first_day(self) -> date:
@@ -156,7 +157,8 @@ def _station_levels(water: StationWater, followed: FilterRun) -> StationLevels:
     length = (station.last - station.first).days + 1
     read = np.zeros(length, dtype=bool)
     for check in followed.checks:
-        read[check.observation.day] = not check.doubted
+        own_day = check.observation.day == length - 1 and not check.contradicted
+        read[check.observation.day] = own_day or not check.doubted
     low, median, high = followed.hindsight_l[:, :length, 0]
     volume = median.copy()
     for day, volume_l in _evenings_read(water).items():

@@ -6,11 +6,14 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from store.errors import BadValue
 from store.model.ensembles import Ensemble
 from store.model.fill_worth import FillWorth
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
+from store.model.water_log import reading_volume_l
 from store.season.prompt import PromptInputs
+from store.water.geometry import tank_from_measures
 
 
 def station_outlook(
@@ -22,18 +25,33 @@ def station_outlook(
 ) -> PromptInputs:
     """The outlook of one station, but for its recoveries: medians over the weather years."""
     own = levels.of(station_id)
+    read_today = read_on(snapshot, station_id, snapshot.today)
     share_now = float(own.share[-1])
     share_then = float(np.median(future.share[future.index(snapshot.top_up_day(station_id))]))
     return PromptInputs(
         level_share=share_now,
         top_up_share=share_then,
         fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
+        read_share=read_today if own.read[-1] else None,
         dry_from=snapshot.today if own.dry[-1] else _dry_from(future),
         dry_chance=_dry_chance(future, snapshot),
-        look=None if worth is None else worth.look,
+        look=None if worth is None or own.read[-1] else worth.look,
         fill_gain_days=None if worth is None else worth.gain_days,
         fill_costs_days=0.0 if worth is None else worth.costs_days,
     )
+
+
+def read_on(snapshot: Snapshot, station_id: str, day: date) -> float | None:
+    """The share of the capacity that was read on a day, 0 to 1; None where nobody read."""
+    seen = snapshot.histories[station_id].last_reading
+    facts = snapshot.places.stations[station_id]
+    if seen is None or seen.on != day:
+        return None
+    try:
+        tank = tank_from_measures(facts.tank)
+    except BadValue:
+        return None
+    return reading_volume_l(tank, seen.reading) / tank.capacity_l
 
 
 def _dry_from(future: Ensemble) -> date | None:

@@ -6,7 +6,8 @@ practice go before them. Each names the publication it rests on.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from store.units import POUNDS_PER_GALLON
 from store.vocabulary import Action, Cause, ChoreKind
@@ -25,11 +26,14 @@ DIGGING = Caution(
     "until every utility has answered or marked; dig by hand near the marks.",
     "811 national one-call service (United States); notice and hand-dig distance differ by state",
 )
+_RATINGS = (
+    "Stay under the ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and "
+    "pushes."
+)
 HAULING = Caution(
     "Hauling water",
     f"Water weighs {POUNDS_PER_GALLON} lb a gallon: 100 gal is {100 * POUNDS_PER_GALLON:.0f} lb "
-    "before tank and trailer. Stay under the "
-    "ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and pushes.",
+    f"before tank and trailer. {_RATINGS}",
     "Rating plates and owner's manuals of vehicle and trailer; weight from the density of water",
 )
 TOWING = Caution(
@@ -153,6 +157,34 @@ def contamination_cautions(
     """
     cautions = _BY_CAUSE[cause] + (_BY_ACTION[action] if action else ())
     return _with_bears(tuple(dict.fromkeys(cautions)), bear_country)
+
+
+_BODILY = (
+    ROTTING_WATER,
+    CARCASS,
+    SPILLS,
+    CHEMICALS,
+    BEARS,
+    BEARS_COMING,
+    ICE,
+    OPEN_WATER,
+    HAULING,
+    TOWING,
+    DIGGING,
+    LONE_WORK,
+)
+"""What can hurt or kill a person, the worst of it first (common practice, no source)."""
+
+
+def danger_first(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Each caution once: bodily danger first, then the others as they come."""
+    order = {caution: place for place, caution in enumerate(_BODILY)}
+    return tuple(sorted(dict.fromkeys(cautions), key=lambda one: order.get(one, len(order))))
+
+
+def hauling_of(load: str) -> Caution:
+    """The caution of hauling about one job's own water; `load` says how much and how heavy."""
+    return replace(HAULING, text=f"{load} before tank and trailer. {_RATINGS}")
 
 
 def _with_bears(cautions: tuple[Caution, ...], bear_country: bool) -> tuple[Caution, ...]:

@@ -91,6 +91,8 @@ class PromptInputs:
     of recovery by event id.
     """
 
+    read_share: float | None = None
+    """What somebody read today; None where nobody did, or readings contradict each other."""
     level_share: float | None = None
     """Today; judges the need of a fill where the top-up date cannot be modeled."""
     top_up_share: float | None = None
@@ -101,12 +103,23 @@ class PromptInputs:
     dry_chance: float | None = None
     """That the tank is dry on some day of the heavy-use weeks."""
     look: LookValue | None = None
-    """Of a look today, where a fill could be decided after it."""
+    """Of a look today, where a fill could be decided after it; None where the level was read."""
     fill_gain_days: float | None = None
     """Wet days of the heavy-use weeks that a fill to the rim is expected to bring."""
     fill_costs_days: float = 0.0
     """Days of heavy use that the visit for it costs."""
     clear_on: Mapping[str, date | None] = field(default_factory=dict)
+
+    @property
+    def share_at_top_up(self) -> float | None:
+        """What a fill is decided on: modeled, or else as read today."""
+        said = (self.top_up_share, self.level_share, self.read_share)
+        return next((share for share in said if share is not None), None)
+
+    @property
+    def is_read_alone(self) -> bool:
+        """Whether no model stands behind the level, but today's reading."""
+        return self.top_up_share is None and self.level_share is None
 
     @property
     def dry_in_heavy_use(self) -> bool:

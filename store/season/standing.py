@@ -59,7 +59,10 @@ def _ramp(history: StationHistory, installed: date, season: Season, today: date)
 def _run_dry(
     history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> Prompt | None:
-    """Notice for a tank nobody can fill; shown as early as the model says so."""
+    """Notice for a tank nobody can fill; shown as early as the model says so.
+
+    On the day of a reading it speaks of the days to come alone, unless dry was read.
+    """
     heavy_use = season.window(WindowKind.HEAVY_USE, season.year_of(today))
     if history.facts.access is not Access.FOOT or today > heavy_use.last:
         return None
@@ -67,10 +70,13 @@ def _run_dry(
     if not (dry_now if today == heavy_use.last else outlook.dry_in_heavy_use):
         return None
     first = min(outlook.dry_from or heavy_use.first, heavy_use.last)
+    if outlook.read_share is not None and not dry_now and first <= today:
+        return None
     if outlook.dry_from is None:
         text = "Will run dry within the heavy-use weeks by the model, and cannot be filled."
     elif dry_now:
-        text = "Dry by the model, and cannot be filled."
+        how = "by the model" if outlook.read_share is None else "by today's reading"
+        text = f"Dry {how}, and cannot be filled."
     else:
         text = f"Will run dry from {plain_date(first)} by the model, and cannot be filled."
     return Prompt(

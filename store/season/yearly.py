@@ -132,7 +132,7 @@ def _fill(
         return None
     end, counts_from = _season_end(season, year), season.fill_counts_from(year)
     done_on = max(_between((fill.on for fill in history.fills), counts_from, end), default=None)
-    share = outlook.level_share if outlook.top_up_share is None else outlook.top_up_share
+    share = outlook.share_at_top_up
     enough = share is not None and share >= season.fill_below_share
     over = year != season.year_of(today) or today > end
     if done_on is not None and (over or enough or not outlook.asks_for_water(season)):
@@ -152,7 +152,7 @@ def _fill(
 def _why_fill(outlook: PromptInputs, season: Season, share: float | None) -> str:
     if share is None:
         return f"level not known; look, and fill if below {season.fill_below_share:.0%}"
-    why = f"modeled at {share:.0%}"
+    why = f"{'read' if outlook.is_read_alone else 'modeled'} at {share:.0%}"
     if outlook.dry_chance is not None and outlook.asks_for_water(season):
         why += f", {outlook.dry_chance:.0%} likely to stand dry in the heavy-use weeks"
     if outlook.fill_gain_days is not None:

@@ -44,10 +44,17 @@ def gauge_entry(entries: Iterable[Entry], tract_id: str, day: date) -> Entry | N
 
 def reading_entry(snapshot: Snapshot, station_id: str, day: date) -> Entry | None:
     """The level reading that counts for a station's day: the one written last."""
+    return level_entry(snapshot.log.get(station_id, ()), station_id, day)
+
+
+def level_entry(entries: Iterable[Entry], station_id: str, day: date) -> Entry | None:
+    """The same of live entries about any station."""
     own = (
         entry
-        for entry in snapshot.log.get(station_id, ())
-        if entry.day == day and isinstance(entry.fact, Reading)
+        for entry in entries
+        if entry.day == day
+        and isinstance(entry.fact, Reading)
+        and entry.fact.station_id == station_id
     )
     return max(own, key=lambda entry: entry.entry_id, default=None)
 

@@ -103,7 +103,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         weather=_weather(board, facts),
         level=row.level,
         no_level=row.no_level,
-        ice=_ice(board, station_id),
+        ice=ice_today(board, station_id),
         covered_since=history.covered_since,
         ramp=history.last_ramp_check,
         events=tuple(board.recoveries.of_station(station_id)),
@@ -153,7 +153,8 @@ def _weather(board: Board, facts: StationFacts) -> WeatherUsed | None:
     )
 
 
-def _ice(board: Board, station_id: str) -> bool:
+def ice_today(board: Board, station_id: str) -> bool:
+    """Whether the model has ice on the water today that keeps animals off it."""
     levels = board.levels.by_station.get(station_id)
     if levels is None or levels.station.last < board.snapshot.today:
         return False

@@ -36,7 +36,7 @@ from store.water.parameters import Parameters, TankSite
 from store.water.priors import PARAMETER_NAMES, StationPriors, renewed
 from store.water.seeds import Purpose, station_rng
 from store.water.terms import Columns, Terms, columns_of, daily_terms
-from store.water.updating import Beliefs, ReadingCheck, update, update_by_counts
+from store.water.updating import Beliefs, ReadingCheck, read_on, update, update_by_counts
 from store.weather.days import BoolArray, FloatArray
 
 VISIT_ROW = PARAMETER_NAMES.index("visit_l")
@@ -177,7 +177,7 @@ class FilterMembers:
             rng,
             self._read[station],
         )
-        self._read[station] += 1
+        self._read[station] = read_on(self._read[station], updated.checks)
         self._take(station, updated.beliefs, updated.source)
         return updated.source, updated.checks
 

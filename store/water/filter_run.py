@@ -21,7 +21,8 @@ class FilterState:
     """Where stations stand on an evening, all that a run needs to go on from it.
 
     `volume_l` and `parameters` have shape (stations, members). `evenings_read` says on how
-    many evenings each was read so far, `looked_back` what a reading still to come is asked.
+    many evenings each was read so far, as `updating.read_on` counts, `looked_back` what a
+    reading still to come is asked.
     """
 
     volume_l: FloatArray

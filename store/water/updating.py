@@ -33,7 +33,7 @@ UNLOGGED_SHARE = 0.01
 """Share of readings before which something nobody logged changed the water (assumed)."""
 FIRST_UNLOGGED_SHARES = (0.3, 0.1)
 """The same before the first readings of a tank, when its start and the facts typed in are
-all that is known of it (assumed)."""
+all that is known of it, and again after a doubted one: the log may lack what it saw (assumed)."""
 SHRINK = 0.98
 """How much of its own parameters a member keeps at a reading (Liu and West's a)."""
 JITTER = float(np.sqrt(1.0 - SHRINK**2))
@@ -106,7 +106,7 @@ def update(
 ) -> Updated:
     """Members after all readings of one station on one day; their order is no matter.
 
-    `evenings_before` is on how many days the tank was read before.
+    `evenings_before` is on how many days the tank was read before, as `read_on` counts them.
     """
     early = evenings_before < len(FIRST_UNLOGGED_SHARES)
     share = FIRST_UNLOGGED_SHARES[evenings_before] if early else UNLOGGED_SHARE
@@ -154,6 +154,15 @@ def update(
             )
         )
     return Updated(after, source, tuple(checks))
+
+
+def read_on(evenings_before: int, checks: Sequence[ReadingCheck]) -> int:
+    """On how many evenings a tank was read and believed, one more evening's checks included.
+
+    A doubted reading begins the count anew, so that the next ones say where the water stands:
+    one odd reading is doubted, a second is believed against the model.
+    """
+    return 0 if any(check.doubted for check in checks) else evenings_before + 1
 
 
 def update_by_counts(

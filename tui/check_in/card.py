@@ -9,8 +9,9 @@ from rich.text import Text
 from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
-from store.season.cautions import ESCAPE_RAMP, chore_cautions
+from store.season.cautions import ESCAPE_RAMP, ICE, chore_cautions
 from store.views.check_in import expected_below_rim_mm, fill_effect, level_on, surprise
+from store.views.station_page import ice_today
 from store.vocabulary import Access, ChoreKind, LevelMark, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
@@ -58,7 +59,7 @@ def station_card(view: View, station: StationFacts) -> Text:
     ]
     if view.hauling:
         effect = _fill_effect(view, station, seen, view.typed_l)
-        return Text("\n").join([*lines, *effect, *_hauling(station)])
+        return Text("\n").join([*lines, *effect, *_hauling(view, station, seen)])
     lines += [
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
@@ -134,9 +135,7 @@ def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text
         lines.append(caution_text(ESCAPE_RAMP))
     if seen.filled:
         lines += _fill_effect(view, station, seen, seen.fill_l)
-    for chore in _chores(seen):
-        lines += _cautions(station, chore)
-    return lines
+    return [*lines, *_cautions(view, station, seen, _chores(seen), seen.fill_l)]
 
 
 def _fill_effect(
@@ -170,17 +169,38 @@ def _chores(seen: StationVisit) -> tuple[ChoreKind, ...]:
     return tuple(chore for chore, entered in done.items() if entered)
 
 
-def _hauling(station: StationFacts) -> list[Text]:
+def _hauling(view: View, station: StationFacts, seen: StationVisit) -> list[Text]:
     lines = []
     if station.access is Access.FOOT:
         lines.append(Text("! Reached on foot alone: as a rule no water is brought here.", "bold"))
-    return [*lines, *_cautions(station, ChoreKind.FILL)]
+    return [*lines, *_cautions(view, station, seen, (ChoreKind.FILL,), view.typed_l)]
 
 
-def _cautions(station: StationFacts, chore: ChoreKind) -> list[Text]:
+def _cautions(
+    view: View,
+    station: StationFacts,
+    seen: StationVisit,
+    chores: Sequence[ChoreKind],
+    volume_l: float | None,
+) -> list[Text]:
+    """The cautions of all the work, each once; `volume_l` is brought, None to the rim."""
+    if not chores:
+        return []
     more = f"({key('scroll_room', 1)}: more)"
     rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
-    cautions = chore_cautions(chore, bear_country=station.bear_country)
+    wanted = [
+        caution
+        for chore in chores
+        for caution in chore_cautions(chore, bear_country=station.bear_country)
+    ]
+    if ice_today(view.board, station.station_id):
+        wanted.append(ICE)
+    effect = fill_effect(
+        view.board.levels, station, view.sheet.day, seen.reading(station.station_id), volume_l
+    )
+    room_l = None if effect is None else effect.room_l
+    load_l = room_l if volume_l is None else volume_l
+    cautions = words.of_this_job(wanted, load_l, view.units)
     return [rule, *(caution_text(caution) for caution in cautions)]
 
 

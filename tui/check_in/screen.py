@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any, ClassVar
 
 from rich.text import Text
@@ -16,7 +17,7 @@ from textual.widgets.option_list import Option
 from store.errors import BadValue
 from store.logbook.entries import live_entries
 from store.model.board import Board
-from store.records import Entry, GaugeReading, StationFacts, TractFacts
+from store.records import Entry, GaugeReading, Reading, StationFacts, TractFacts
 from store.typed import as_typed
 from store.views.check_in import expected_below_rim_mm
 from store.vocabulary import LevelMark, UseSeen
@@ -31,8 +32,8 @@ from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField, typed_volume_
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import CHECKIN_KEYS, key
-from tui.check_in.place_list import View, list_line
-from tui.check_in.stops import Stop, entry_before, left_out, stop_id, stops_on
+from tui.check_in.place_list import View, already, list_line
+from tui.check_in.stops import Stop, entries_before, entry_before, left_out, stop_id, stops_on
 from tui.check_in.typed import stop_named, with_typed
 from tui.check_in.unsaved import check_in_again, plain_check_in
 
@@ -58,11 +59,16 @@ class CheckInScreen(FieldScreen):
         super().__init__()
         self._start_at = station_id
         self._ready = False
+        self._tract: str | None = None
+        """The one tract that is checked in; None is all of them."""
         self._stops: tuple[Stop, ...] = ()
         self._at = 0
         self._gauge_entries: list[Entry] = []
         self._typed_as: dict[tuple[str, float | None], str] = {}
         """How a rain of a tract was typed, to be shown that way again."""
+        self._known: set[str] | None = None
+        """Readings in the log when the check-in began, or that the person was asked about; of one
+        taken up again none is known."""
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -103,6 +109,8 @@ class CheckInScreen(FieldScreen):
             return
         self._board = board
         self._ready = True
+        if self._start_at is None:
+            self._tract = self.brimbook.shown_tract
         self._sheet = CheckIn(board.snapshot.today)
         self._find_stops(self._start_at)
         self._arrive()
@@ -117,15 +125,18 @@ class CheckInScreen(FieldScreen):
             )
 
     def _read_gauges(self) -> list[Entry]:
-        return self.brimbook.session.do(lambda book: live_entries(book, (GaugeReading,)))
+        kinds = (GaugeReading, Reading)
+        return self.brimbook.session.do(lambda book: live_entries(book, kinds))
 
     def _show_gauges(self, entries: list[Entry]) -> None:
         self._gauge_entries = entries
+        if self._known is None:
+            self._known = {entry.entry_id for entry in entries}
         self._draw()
 
     def _find_stops(self, at: str | None) -> None:
         """The places of the day, with the cursor on the one of that id if it is there."""
-        self._stops = stops_on(self._board, self._sheet, self._start_at)
+        self._stops = stops_on(self._board, self._sheet, self._start_at, self._tract)
         ids = [stop_id(stop) for stop in (*self._stops, None)]
         self._at = ids.index(at) if at in ids else min(self._at, len(self._stops))
         self.redraw()
@@ -140,6 +151,7 @@ class CheckInScreen(FieldScreen):
         """Draw the day, the list and the card of the place at the cursor."""
         ago = words.days_ago((self._board.snapshot.today - self._sheet.day).days)
         day = f"Check-in of {words.full_day(self._sheet.day)}"
+        day += f", {self._tract} only" if self._tract else ""
         rest = f" ({ago})   {EARLIER} {LATER} other day   {self._sheet.counts}"
         self.query_one("#status", Static).update(Text.assemble((day, "bold"), rest))
         for index, stop in enumerate((*self._stops, None)):
@@ -178,7 +190,7 @@ class CheckInScreen(FieldScreen):
         view = self._view(self._stop)
         match self._stop:
             case TractFacts() as tract:
-                return gauge_card(view, tract, left_out(self._board, self._stops))
+                return gauge_card(view, tract, left_out(self._board, self._stops, self._tract))
             case StationFacts() as station:
                 return station_card(view, station)
             case None:
@@ -361,9 +373,30 @@ class CheckInScreen(FieldScreen):
         if self._sheet.is_empty:
             self.brimbook.say("Nothing is entered yet, so there is nothing to save.")
             return False
-        before = {stop_id(stop): self._before(stop) for stop in self._stops}
-        replaced = {key: entry.entry_id for key, entry in before.items() if entry is not None}
+        entries = await self.brimbook.tried(self._read_gauges)
+        if entries is None:
+            return False
+        before = entries_before(entries, self._stops, self._sheet)
+        if self._ask_about_news(before):
+            return False
+        replaced = {key: entry.entry_id for key, entry in before.items()}
         return await self.brimbook.save(self._sheet.title, self._sheet.drafts(replaced))
+
+    def _ask_about_news(self, before: Mapping[str, Entry]) -> bool:
+        """Whether something read meanwhile elsewhere would be replaced; asked once, and shown."""
+        known = self._known or set()
+        news = [key for key, entry in before.items() if entry.entry_id not in known]
+        self._known = known | {before[key].entry_id for key in news}
+        if not news:
+            return False
+        self._go(next(at for at, stop in enumerate(self._stops) if stop_id(stop) == news[0]))
+        seen = already(replace(self._view(self._stop), before=before[news[0]]))
+        self.field.say(
+            f"Read {seen} elsewhere meanwhile. {key('save')} puts yours in its place, "
+            f"{key('clear')} drops yours."
+        )
+        self.brimbook.refresh_board()
+        return True
 
     def action_back(self) -> None:
         if self.field.asking == "gauge":
@@ -386,6 +419,7 @@ class CheckInScreen(FieldScreen):
     def take_up(self, typed: Mapping[str, Any]) -> None:
         kept = check_in_again(typed, self._board.snapshot)
         self._sheet = kept.sheet
+        self._known = set()
         self._find_stops(kept.at)
         self._arrive()
         if kept.field is not None:

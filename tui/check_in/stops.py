@@ -7,21 +7,27 @@ from datetime import date
 
 from store.model.board import Board
 from store.records import Entry, StationFacts, TractFacts
-from store.views.check_in import gauge_entry, in_service, reading_entry
+from store.views.check_in import gauge_entry, in_service, level_entry, reading_entry
 from tui.check_in.entered import CheckIn
 
 Stop = TractFacts | StationFacts
 SUMMARY = "summary"
 
 
-def stops_on(board: Board, sheet: CheckIn, asked_for: str | None) -> tuple[Stop, ...]:
-    """Gauges and stations of the sheet's day, by tract and name.
+def stops_on(
+    board: Board, sheet: CheckIn, asked_for: str | None, tract: str | None = None
+) -> tuple[Stop, ...]:
+    """Gauges and stations of the sheet's day, by tract and name; of one `tract` if named.
 
     A station that was asked for, or about which something is entered, is never left
     out: the logbook says why when it refuses it.
     """
     places = board.snapshot.places
-    there = {facts.station_id for facts in in_service(board.snapshot, sheet.day)}
+    there = {
+        facts.station_id
+        for facts in in_service(board.snapshot, sheet.day)
+        if tract in (None, places.tract_of(facts).name)
+    }
     there.update(sheet.stations, [asked_for] if asked_for else [])
     stations = [facts for key, facts in places.stations.items() if key in there]
     tracts = {facts.tract_id for facts in stations} | sheet.gauges.keys()
@@ -39,11 +45,33 @@ def stop_id(stop: Stop | None) -> str:
             return SUMMARY
 
 
-def left_out(board: Board, stops: Sequence[Stop]) -> list[str]:
-    """The stations that are not visited, by name."""
+def left_out(board: Board, stops: Sequence[Stop], tract: str | None = None) -> list[str]:
+    """The stations, of one `tract` if named, that are not visited, by name."""
     places = board.snapshot.places
     listed = {stop_id(stop) for stop in stops}
-    return [places.label(facts) for key, facts in places.stations.items() if key not in listed]
+    return [
+        places.label(facts)
+        for key, facts in places.stations.items()
+        if key not in listed and tract in (None, places.tract_of(facts).name)
+    ]
+
+
+def entries_before(
+    entries: Sequence[Entry], stops: Iterable[Stop], sheet: CheckIn
+) -> dict[str, Entry]:
+    """By place: the reading that holds of the sheet's day where a new one is entered."""
+    found: dict[str, Entry] = {}
+    for stop in stops:
+        key = stop_id(stop)
+        if key in sheet.gauges:
+            held = gauge_entry(entries, key, sheet.day)
+        elif sheet.seen(key).reading(key) is not None:
+            held = level_entry(entries, key, sheet.day)
+        else:
+            continue
+        if held is not None:
+            found[key] = held
+    return found
 
 
 def entry_before(

@@ -19,10 +19,12 @@ from store.season.cautions import (
     BEARS,
     BEARS_COMING,
     ESCAPE_RAMP,
+    ICE,
     Caution,
     contamination_cautions,
     not_to_be_done,
 )
+from store.views.station_page import ice_today
 from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
 from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
@@ -229,8 +231,10 @@ def _ramp_seen(board: Board, sheet: EventDraft) -> str:
     return f"{ask}last seen {state} {words.short_day(seen.on, board.snapshot.today)}"
 
 
-def waiting_column(preview: Preview | None) -> Text:
-    lines = [Text("Waiting for rain", "bold")]
+def waiting_column(preview: Preview | None, sheet: EventDraft) -> Text:
+    """When it is in use if nothing more is done."""
+    title = "As it stands now" if sheet.work_entered else "Waiting for rain"
+    lines = [Text(title, "bold")]
     if preview is None:
         lines.append(Text("..."))
     elif preview.found is not None:
@@ -238,9 +242,12 @@ def waiting_column(preview: Preview | None) -> Text:
     return Text("\n").join(lines)
 
 
-def refill_column(board: Board, preview: Preview | None, station: StationFacts) -> Text:
+def refill_column(
+    board: Board, preview: Preview | None, station: StationFacts, sheet: EventDraft
+) -> Text:
     """When a bailed and refilled tank is in use, or why that is not offered."""
-    lines = [Text("Bailed and refilled", "bold")]
+    title = "Once more bailed and refilled" if sheet.work_entered else "Bailed and refilled"
+    lines = [Text(title, "bold")]
     if station.access is Access.FOOT:
         lines.append(Text("Not offered: reached on foot alone."))
     elif preview is None:
@@ -285,7 +292,14 @@ def basis(preview: Preview | None, sheet: EventDraft) -> Text | str:
     return Text("\n").join([*lines, Text(basis_words(preview.found))])
 
 
-def cautions(board: Board, sheet: EventDraft, station: StationFacts, *, sources: bool) -> Text:
+def cautions(
+    board: Board,
+    sheet: EventDraft,
+    station: StationFacts,
+    preview: Preview | None,
+    *,
+    sources: bool,
+) -> Text:
     """The cautions for the cause and for all that is entered, without repeats."""
     wanted: list[Caution] = []
     if sheet.cause is not None:
@@ -300,10 +314,15 @@ def cautions(board: Board, sheet: EventDraft, station: StationFacts, *, sources:
     if sheet.bears:
         wanted += [BEARS_COMING, BEARS]
     if sheet.ramp and board.snapshot.histories[sheet.station_id].last_ramp_check is None:
-        wanted = [ESCAPE_RAMP, *wanted]
+        wanted.append(ESCAPE_RAMP)
     if not wanted:
         return Text("")
     more = "" if sources else f" ({key('scroll_room', 1)}: more)"
     rule = Text(f"{LOCAL_RULES}{more}", "bold")
-    lines = [caution_text(caution, sources=sources) for caution in dict.fromkeys(wanted)]
+    if ice_today(board, sheet.station_id):
+        wanted.append(ICE)
+    refill = preview.found.way(Way.REFILL) if preview and preview.found else None
+    load_l = sheet.refill_l or (refill.cost.water_l if refill else None)
+    cautions = words.of_this_job(wanted, load_l, board.snapshot.units)
+    lines = [caution_text(caution, sources=sources) for caution in cautions]
     return Text("\n").join([rule, *lines])

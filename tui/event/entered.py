@@ -101,6 +101,11 @@ class EventDraft:
         return any(sign is not None for sign in (self.smell, self.colour, self.response))
 
     @property
+    def work_entered(self) -> bool:
+        """Whether the water was changed by what is entered."""
+        return bool(self.actions & {Action.BAILED, Action.DRAINED, Action.REFILLED})
+
+    @property
     def offered(self) -> frozenset[Action]:
         """The actions that can be chosen: only a new event is left, only an open one seen clear."""
         return frozenset(Action) - {Action.SEEN_CLEAR if self.event is None else Action.LEFT}

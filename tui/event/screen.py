@@ -172,10 +172,10 @@ class EventScreen(FieldScreen):
         parts: dict[str, Text | str] = {
             "#head": card.head(board, sheet, station, len(self._open_events)),
             "#choices": card.choices(board, sheet, station),
-            "#waiting": card.waiting_column(self._preview),
-            "#refilled": card.refill_column(board, self._preview, station),
+            "#waiting": card.waiting_column(self._preview, sheet),
+            "#refilled": card.refill_column(board, self._preview, station, sheet),
             "#basis": card.basis(self._preview, sheet),
-            "#cautions": card.cautions(board, sheet, station, sources=self.wide),
+            "#cautions": card.cautions(board, sheet, station, self._preview, sources=self.wide),
         }
         for where, text in parts.items():
             self.query_one(where, Static).update(text)

@@ -114,7 +114,6 @@ class OverviewScreen(BoardScreen):
         super().__init__()
         self._rows: dict[str, OverviewRow] = {}
         self._sort = 0
-        self._tract: str | None = None
         self._width = 80
 
     def compose(self) -> ComposeResult:
@@ -195,13 +194,15 @@ class OverviewScreen(BoardScreen):
         rows = [
             row
             for row in self._rows.values()
-            if (self._tract is None or row.tract == self._tract)
+            if (self.brimbook.shown_tract is None or row.tract == self.brimbook.shown_tract)
             and wanted in f"{row.tract} {row.label}".casefold()
         ]
         return sorted(rows, key=SORTS[self._sort][1])
 
     def _show_status(self, board: Board) -> None:
-        view = f"by {SORTS[self._sort][0]}" + (f", {self._tract} only" if self._tract else "")
+        view = f"by {SORTS[self._sort][0]}" + (
+            f", {self.brimbook.shown_tract} only" if self.brimbook.shown_tract else ""
+        )
         wanted = self.query_one("#filter", Input).value.strip()
         view += f", named {wanted!r}" if wanted else ""
         self.query_one("#status", Static).update(status(board, view))
@@ -247,12 +248,14 @@ class OverviewScreen(BoardScreen):
         field = self.query_one("#filter", Input)
         field.value = ""
         self._show_filter(False)
-        self._tract = None
+        self.brimbook.shown_tract = None
         self._table.focus()
         self._fill()
 
     def action_next_tract(self) -> None:
         tracts = sorted({row.tract for row in self._rows.values()}, key=str.casefold)
         choices: list[str | None] = [None, *tracts]
-        self._tract = choices[(choices.index(self._tract) + 1) % len(choices)]
+        shown = self.brimbook.shown_tract
+        at = choices.index(shown) if shown in choices else 0
+        self.brimbook.shown_tract = choices[(at + 1) % len(choices)]
         self._fill()

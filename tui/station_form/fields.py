@@ -131,6 +131,8 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
     if subject.install is None:
         hint = "as 2026-05-09; empty: not yet"
         fields.append(Field("installed", "Installed, date", hint))
+        hint = "put in at the install; empty: not known"
+        fields.append(Field("water", f"Water in it, {units.volume_name}", hint))
     if subject.before is not None:
         hint = "as 2026-05-09; empty: in use"
         fields.append(Field("retired", "Retired, date", hint))

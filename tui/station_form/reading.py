@@ -63,7 +63,7 @@ def read_station(texts: Mapping[str, str], subject: Subject) -> StationRead:
     measures, tank = _tank(reader, subject)
     facts = _facts(reader, subject, tract, measures)
     tract_drafts = _tract_drafts(reader, subject, tract)
-    service = _service_drafts(reader, subject)
+    service = _service_drafts(reader, subject, tank)
     drafts: list[Draft] = []
     if not reader.problems and facts is not None:
         start = min((draft.day for draft in service), default=subject.today)
@@ -271,12 +271,22 @@ def _is_taken(name: str, tract: TractFacts, subject: Subject) -> bool:
     )
 
 
-def _service_drafts(reader: FieldReader, subject: Subject) -> list[Draft]:
+def _water_l(reader: FieldReader, subject: Subject, tank: Tank | None) -> float | None:
+    """The water the tank was dug in with; None where nobody knows."""
+    most = 1e9 if tank is None else round(subject.units.volume(tank.capacity_l), 1)
+    water_l = reader.amount("water", Quantity.VOLUME, subject.units, least=0.0, most=most)
+    if water_l is not None and not reader.text("installed"):
+        reader.wrong("water", "Type the day it was installed too, or leave this empty.")
+    return water_l
+
+
+def _service_drafts(reader: FieldReader, subject: Subject, tank: Tank | None) -> list[Draft]:
     """Install and retirement as chores; a changed date revises, an emptied one withdraws."""
     drafts: list[Draft] = []
     installed = reader.day("installed", subject.today, EARLIEST)
+    water_l = _water_l(reader, subject, tank)
     if installed is not None:
-        drafts.append(Draft(installed, Chore(subject.station_id, ChoreKind.INSTALL)))
+        drafts.append(Draft(installed, Chore(subject.station_id, ChoreKind.INSTALL, water_l)))
     if subject.before is None:
         return drafts
     retired, known = reader.day("retired", subject.today, EARLIEST), subject.retire

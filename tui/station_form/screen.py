@@ -18,7 +18,7 @@ from textual.widgets import Input, Static
 from store.model.board import Board
 from store.plain_data import from_plain, to_plain
 from store.records import TractFacts
-from store.season.cautions import DIGGING, ESCAPE_RAMP, Caution
+from store.season.cautions import DIGGING, ESCAPE_RAMP, OPEN_WATER, Caution
 from store.typed import as_typed, degrees_as_typed
 from store.units import Quantity, units
 from store.vocabulary import Shape
@@ -295,7 +295,7 @@ def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:
 
 
 def _digging_text() -> Text:
-    return Text("\n").join(_caution(caution) for caution in (DIGGING, ESCAPE_RAMP))
+    return Text("\n").join(_caution(caution) for caution in (DIGGING, OPEN_WATER, ESCAPE_RAMP))
 
 
 def _caution(caution: Caution) -> Text:

@@ -9,12 +9,13 @@ import pytest
 from store.contamination.choices import Way
 from store.model.board import board_of
 from store.model.ensembles import DAYS_AHEAD
+from store.model.prompt_inputs import read_on
 from store.model.snapshot import supposing
-from store.records import Chore, ContaminationAction, Draft
+from store.records import Chore, ContaminationAction, Draft, Reading
 from store.reports.contamination import event_rows
 from store.reports.due import due_rows
 from store.views.overview import overview
-from store.vocabulary import Action, ChoreKind, PromptKind
+from store.vocabulary import Action, ChoreKind, LevelMark, PromptKind
 from tests.store.conftest import TODAY, snapshot_on
 
 
@@ -35,6 +36,23 @@ def test_only_stations_in_reach_are_asked_to_be_filled(board):
     assert PromptKind.FILL in kinds(board, "Drum")
     for name in ("Beech", "Fern"):
         assert PromptKind.FILL not in kinds(board, name)
+
+
+def test_an_odd_reading_stands_on_its_own_day(snapshot, memory, board):
+    """A tank of which the model makes little else is shown as it was read, and no look asked."""
+    for name in ("Drum", "Beech"):
+        own = station(board, name).station_id
+        before = board.levels.by_station[own].share[-1]
+        mark = LevelMark.DRY if before > 0.5 else LevelMark.THREE_QUARTERS
+        read = supposing(snapshot, own, [Draft(TODAY, Reading(own, mark=mark))])
+        after = board_of(read, dict(memory))
+        assert after.levels.by_station[own].share[-1] == pytest.approx(
+            read_on(read, own, TODAY), abs=0.001
+        )
+        assert after.outlooks[own].look is None
+        dry = [p for p in after.prompts[own] if p.kind is PromptKind.RUN_DRY]
+        assert all("by today's reading" in p.text for p in dry if p.first <= TODAY)
+        assert after.outlooks[own].read_share is not None
 
 
 def test_raking_in_april_is_asked_of_those_not_raked(book_path):

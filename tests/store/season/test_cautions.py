@@ -8,13 +8,17 @@ from store.season.cautions import (
     CARCASS,
     DIGGING,
     HAULING,
+    LOCAL_LAW,
     MOVING_WATER,
     NEEDS_NO_TREATMENT,
     OPEN_WATER,
+    ROTTING_WATER,
     SPILLS,
     Caution,
     chore_cautions,
     contamination_cautions,
+    danger_first,
+    hauling_of,
 )
 from store.vocabulary import Action, Cause, ChoreKind
 
@@ -45,6 +49,18 @@ def test_the_work_meets_its_own_danger():
 
 def test_the_weight_of_water_is_said():
     assert "8.34 lb a gallon: 100 gal is 834 lb" in HAULING.text
+
+
+def test_bodily_danger_comes_first_and_once():
+    mixed = (LOCAL_LAW, HAULING, OPEN_WATER, ROTTING_WATER, HAULING)
+    assert danger_first(mixed) == (ROTTING_WATER, OPEN_WATER, HAULING, LOCAL_LAW)
+
+
+def test_hauling_speaks_of_the_jobs_own_water():
+    said = hauling_of("132 gal, 1,101 lb")
+    assert said.text.startswith("132 gal, 1,101 lb before tank and trailer.")
+    assert said.source == HAULING.source
+    assert "lb" not in hauling_of("500 L, 500 kg").text
 
 
 EVERY_CAUTION = (

@@ -35,6 +35,23 @@ def test_a_foot_tank_running_dry_is_a_notice_and_never_a_fill(today, dry_from, s
 
 
 @pytest.mark.parametrize(
+    ("read_share", "dry_from", "text"),
+    [
+        (0.6, None, None),
+        (0.6, date(2026, 11, 2), "Will run dry from 2 November 2026 by the model"),
+        (0.0, date(2026, 10, 24), "Dry by today's reading"),
+        (None, date(2026, 10, 24), "Dry by the model"),
+    ],
+)
+def test_water_that_was_read_today_is_not_answered_by_dry(read_share, dry_from, text):
+    day = date(2026, 10, 24)
+    outlook = PromptInputs(read_share=read_share, dry_from=dry_from, dry_chance=0.9)
+    prompts = prompts_for(history(OLD, access=Access.FOOT), outlook, DEFAULT_SEASON, day)
+    said = [prompt.text for prompt in prompts if prompt.kind is PromptKind.RUN_DRY]
+    assert said == ([] if text is None else [f"{text}, and cannot be filled."])
+
+
+@pytest.mark.parametrize(
     ("checks", "today", "state", "endangers"),
     [
         ([], "2020-05-10", None, None),  # somebody was there today

@@ -151,6 +151,14 @@ def test_the_level_today_stands_in_for_the_top_up_date(level_share, top_up_share
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == state
 
 
+@pytest.mark.parametrize(("read_share", "said"), [(0.4, "(read at 40%)."), (0.9, None)])
+def test_without_a_model_a_reading_of_today_says_whether_to_fill(read_share, said):
+    day, outlook = date(2026, 10, 10), PromptInputs(read_share=read_share)
+    prompts = prompts_for(history(OLD, today="2026-10-10"), outlook, DEFAULT_SEASON, day)
+    fills = [prompt.text for prompt in prompts if prompt.kind is PromptKind.FILL]
+    assert [text.endswith(said) for text in fills] == ([] if said is None else [True])
+
+
 def test_a_full_tank_that_the_model_runs_dry_is_filled_all_the_same():
     outlook = PromptInputs(top_up_share=0.8, dry_chance=0.9)
     assert states(PromptKind.FILL, [OLD], "2026-10-10", outlook) == "due"

@@ -10,7 +10,7 @@ from store.vocabulary import LevelMark, Shape
 from store.water import observing, updating
 from store.water.geometry import depth_at_volume_mm, tank_from_measures, volume_at_depth_l
 from store.water.observing import Observation
-from store.water.updating import Beliefs, Updated, update
+from store.water.updating import Beliefs, Updated, read_on, update
 
 TANK = tank_from_measures(TankMeasures(Shape.ROUND, 700.0, diameter_mm=900.0))
 MEMBERS = 20_000
@@ -83,6 +83,20 @@ def test_a_second_reading_that_agrees_is_believed() -> None:
     second = taught(Observation(0, 0, depth_mm=595.0), start=first.beliefs)
     assert (np.abs(depth_of(second) - 600.0) < 60.0).mean() > 0.7
     assert not second.checks[0].doubted
+
+
+def test_two_readings_outvote_a_model_that_drained_the_water_between_them() -> None:
+    """Members that believed the first are dry again, as where much drinking was learned."""
+    dry = beliefs(mean_mm=60.0, sd_mm=20.0)
+    first = taught(Observation(0, 0, depth_mm=460.0), start=dry)
+    assert first.checks[0].doubted
+    seen, rng = [Observation(9, 0, depth_mm=455.0)], np.random.default_rng(2)
+    count = read_on(7, first.checks)
+    second = update(dry, TANK, seen, rng, count)
+    assert not second.checks[0].doubted
+    assert (np.abs(depth_of(second) - 455.0) < 60.0).mean() > 0.8
+    assert read_on(count, second.checks) == 1
+    assert update(dry, TANK, seen, rng, 7).checks[0].doubted, "where no reading was doubted before"
 
 
 def test_readings_of_one_day_count_in_any_order() -> None:

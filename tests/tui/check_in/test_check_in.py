@@ -130,6 +130,38 @@ def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: An
     drive(book.app(), steps)
 
 
+def test_a_reading_saved_elsewhere_meanwhile_is_never_replaced_unasked(book: Any) -> None:
+    """The other session's entry is written while this screen stands open."""
+    oak = book.ids["Oak flat"]
+
+    async def steps(pilot: Pilot[None]) -> None:
+        pilot.app.push_screen(CheckInScreen(oak))
+        await settle(pilot)
+        await press(pilot, "2")
+        book.write(Draft(TODAY, Reading(oak, mark=LevelMark.FULL)))
+        await press(pilot, "s")
+        assert isinstance(pilot.app.screen, CheckInScreen)
+        assert "Read full elsewhere meanwhile." in in_field(pilot)
+        assert [entry.fact.mark for entry in book.entries(Reading)] == [LevelMark.FULL]
+        await press(pilot, "s")
+        assert not isinstance(pilot.app.screen, CheckInScreen)
+
+    drive(book.app(), steps)
+    (held,) = book.entries(Reading)
+    assert held.fact.mark is LevelMark.HALF
+    assert held.revises is not None, "the other is kept as what it replaced"
+
+
+def test_the_check_in_keeps_to_the_tract_that_is_shown(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "g", "g", "c")
+        assert in_list(pilot) == ["> Rain South", "Rocks", "Summary"]
+        assert "South only" in shown(pilot, "#status")
+        assert "Given up." in on_card(pilot)
+
+    drive(book.app(), steps)
+
+
 def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
     oak, north = book.ids["Oak flat"], book.ids["North"]
     book.write(

@@ -151,6 +151,24 @@ def test_decimals_may_follow_a_comma(path):
     assert facts.rim_above_ground_mm == pytest.approx(6.5 * 25.4)
 
 
+@pytest.mark.parametrize(("typed", "water_l"), [("", None), ("0", 0.0), ("40", 151.4)])
+def test_an_install_keeps_the_water_in_the_tank(path, typed, water_l):
+    read = _read(path, installed="2026-05-09", water=typed)
+    (chore,) = (d.fact for d in read.drafts if isinstance(d.fact, Chore))
+    assert chore.volume_l == (None if water_l is None else pytest.approx(water_l, abs=0.1))
+
+
+@pytest.mark.parametrize(
+    ("texts", "said"),
+    [
+        ({"installed": "2026-05-09", "water": "400"}, "from 0 to 224.4, not 400"),
+        ({"water": "40"}, "Type the day it was installed too"),
+    ],
+)
+def test_water_that_cannot_be_in_a_new_tank_is_refused(path, texts, said):
+    assert said in _read(path, **texts).problems["water"]
+
+
 def _read(path, **texts):
     with logbook_at(path, TODAY) as book:
         snapshot = load(book)

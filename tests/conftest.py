@@ -1,8 +1,14 @@
-"""What every test shares: reproducible property tests, and fewer looks for garbage."""
+"""What every test shares: reproducible property tests, and fewer looks for garbage,
+and no settings of the person who runs them."""
 
 import gc
+import os
+import tempfile
 
 from hypothesis import settings
+
+# Keys of the person's own would change what every test presses.
+os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp(prefix="brimbook-tests-")
 
 settings.register_profile("reproducible", derandomize=True, deadline=None, max_examples=60)
 settings.load_profile("reproducible")

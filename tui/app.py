@@ -6,7 +6,6 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
-from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
@@ -14,36 +13,41 @@ from rich.text import Text
 from textual import events
 from textual.actions import ActionParseResult
 from textual.app import App
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.command import Provider
 from textual.dom import DOMNode
 from textual.errors import NoWidget
+from textual.filter import LineFilter
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
+from store.logbook.opening import SHOWN_AS_OF
 from store.logbook.standing import Batch
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
-from store.unsaved import Unsaved
+from tui.at_start import offer_at_start
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.form_screen import FormScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_out, work_through
-from tui.base.keys import APP_KEYS
+from tui.base.keys import APP_KEYS, NAMES
 from tui.base.open_screens import close
-from tui.base.palette import ActionProvider, Palette
+from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
-from tui.first_steps.screen import FirstStepsScreen
 from tui.overview.screen import OverviewScreen
-from tui.routes import ROUTES, UNSAVED_ROUTES
+from tui.routes import ROUTES
 from tui.session import LogbookSession
+from tui.widgets.inked import FEW_COLOURS
+from tui.widgets.plain_filter import PlainFilter
+from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
+SIXTEEN_OR_NONE = (None, "standard", "windows")
 DARK, LIGHT = "textual-dark", "textual-light"
 
 
@@ -52,7 +56,10 @@ class BrimbookApp(App[None]):
 
     TITLE = "Brimbook"
     CSS_PATH = "app.tcss"
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {ActionProvider}
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {
+        ActionProvider,
+        OwnDayProvider,
+    }
     BINDINGS: ClassVar[list[BindingType]] = APP_KEYS
 
     def __init__(
@@ -61,10 +68,12 @@ class BrimbookApp(App[None]):
         *,
         today: date | None = None,
         greeting: str = "",
+        signs: Signs = Signs.ALL,
         lasting: bool = True,
     ) -> None:
         """`lasting` is False for a copy that is gone when the program ends."""
         super().__init__()
+        self._plain = PlainFilter(signs)
         self.session = LogbookSession(path, today)
         self.unsaved_work = UnsavedWork(self, lasting=lasting)
         self.board: Board | None = None
@@ -85,6 +94,16 @@ class BrimbookApp(App[None]):
             unfinished[-1].call_later(self.exit, *answer, **how)
         else:
             super().exit(*answer, **how)
+
+    def get_key_display(self, binding: Binding) -> str:
+        """A key by its name, where Textual has a sign for it that few terminals show."""
+        named = NAMES.get(binding.key.split(",")[0])
+        return binding.key_display or named or super().get_key_display(binding)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of Textual, and the one for terminals with few characters."""
+        filters = super().get_line_filters()
+        return [*filters, self._plain] if self._plain.enabled else filters
 
     def action_command_palette(self) -> None:
         """Open what finds any action by its words, once."""
@@ -136,19 +155,14 @@ class BrimbookApp(App[None]):
             cause = error.error if isinstance(error, WorkerFailed) else error
             open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
             sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
-            self._exit_renderables += [Text(sentence), Text(self._kept_after_failure())]
+            self._exit_renderables += [Text(sentence), Text(self.unsaved_work.keep_after_failure())]
         self._close_messages_no_wait()
-
-    def _kept_after_failure(self) -> str:
-        """What is kept of unsaved entries; a screen that is broken leaves its last second out."""
-        try:
-            return self.unsaved_work.keep_for_next()
-        except Exception:
-            return "What was typed is kept as it stood a second before."
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
         await self.unsaved_work.begin()
+        sixteen = not self.is_headless and self.console.color_system in SIXTEEN_OR_NONE
+        self.set_class(self.no_color or sixteen, FEW_COLOURS)
         await self.push_screen(OverviewScreen())
         self.refresh_board()
         self.set_interval(LOOK_EVERY_S, self._look_for_news)
@@ -204,22 +218,8 @@ class BrimbookApp(App[None]):
         first, self.board = self.board is None, board
         for screen in self._board_screens():
             screen.show_when_ready(board)
-        if first and self.unsaved_work.waiting:
-            *others, latest = self.unsaved_work.waiting
-            take_up = partial(self._take_up, latest)
-            self.unsaved_work.offer(latest, take_up, others=len(others))
-        elif first and not board.snapshot.places.tracts:
-            self.push_screen(FirstStepsScreen())
-
-    def _take_up(self, one: Unsaved) -> None:
-        """Open the screen of something unsaved, which then shows it."""
-        known = {} if self.board is None else self.board.snapshot.places.stations
-        opens = UNSAVED_ROUTES.get(one.where)
-        if opens is None or (one.about and one.about not in known):
-            self.say("The station of that is no longer in the logbook; it cannot be taken up.")
-            return
-        self.unsaved_work.chosen = one
-        self.push_screen(opens(*filter(None, [one.about])))
+        if first:
+            offer_at_start(self, board)
 
     def _board_screens(self) -> list[BoardScreen]:
         return [
@@ -263,6 +263,11 @@ class BrimbookApp(App[None]):
             return
         us = self.board.snapshot.units.system is UnitSystem.US
         if await self._keep("units", UnitSystem.METRIC if us else UnitSystem.US):
+            self.refresh_board()
+
+    async def action_show_as_of_today(self) -> None:
+        """Open the logbook on the real day from now on, not on one of its own."""
+        if await self._keep(SHOWN_AS_OF, ""):
             self.refresh_board()
 
     async def action_switch_theme(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -23,16 +24,16 @@ from tui.commands.looking_back import LOOKING_BACK
 from tui.commands.planning import PLANNING
 from tui.commands.shared import (
     for_reading,
-    in_sight,
     logbook_argument,
     today_option,
 )
 from tui.failure import keep_failure
-from tui.parameters import Day, FilePath
+from tui.parameters import FilePath
 from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
+from tui.widgets.signs import Signs, signs_of_terminal
 
-DEMO_DAY = date(2025, 10, 12)
-"""The demo at its most interesting: the fill window is open."""
+SIXTEEN_COLOURS = "standard"
+"""For a terminal that says nothing of itself: else not even the cursor's row would show."""
 
 
 class OpensByDefault(click.Group):
@@ -61,11 +62,20 @@ def main() -> None:
     """A logbook for buried water tanks: levels, check-ins, contamination and the season."""
 
 
+plain_option = click.option(
+    "--plain", is_flag=True,
+    help="Draw with plain characters alone, as is done by itself where the terminal has few.",
+)  # fmt: skip
+
+
 @main.command("open")
 @click.argument("logbook", type=FilePath(), required=False)
+@plain_option
 @today_option
-def open_interface(logbook: Path | None, today: date | None) -> None:
+def open_interface(logbook: Path | None, plain: bool, today: date | None) -> None:
     """Open the interface on LOGBOOK; without one, on your own, made on first use."""
+    if os.environ.get("TERM") == "dumb":
+        os.environ.setdefault("TEXTUAL_COLOR_SYSTEM", SIXTEEN_COLOURS)
     from tui.app import BrimbookApp
 
     path = logbook or platformdirs.user_data_path("brimbook") / "logbook.db"
@@ -80,19 +90,24 @@ def open_interface(logbook: Path | None, today: date | None) -> None:
             with logbook_at(path) as book:
                 greeting = greeting or book.only_read
             greeting = _backed_up_today(path) or greeting
-        app = BrimbookApp(copy or path, today=today, greeting=greeting, lasting=copy is None)
+        signs = signs_of_terminal()
+        if plain and signs is Signs.ALL:
+            signs = Signs.PLAIN
+        app = BrimbookApp(
+            copy or path, today=today, greeting=greeting, signs=signs, lasting=copy is None
+        )
         app.run()
     if app.return_code:
         raise click.exceptions.Exit(app.return_code)
 
 
 @main.command()
-@click.option("--today", type=Day(), callback=in_sight, default=DEMO_DAY, show_default=True,
-              help="Work as if it were this date.")  # fmt: skip
+@plain_option
+@today_option
 @click.pass_context
-def demo(ctx: click.Context, today: date) -> None:
+def demo(ctx: click.Context, plain: bool, today: date | None) -> None:
     """Open the demo, an invented season, on a copy: nothing you do changes it."""
-    ctx.invoke(open_interface, logbook=shipped_demo(), today=today)
+    ctx.invoke(open_interface, logbook=shipped_demo(), plain=plain, today=today)
 
 
 def _backed_up_today(path: Path) -> str:

@@ -3,26 +3,25 @@
 from __future__ import annotations
 
 import csv
+import io
 import json
+import shutil
 import sys
-from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
 import click
-from rich.cells import cell_len
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
 
 from store.csv_text import harmless
 from store.errors import BadValue
-from store.reports.report import Cell
+from store.reports.report import Cell, Report, file_table, print_table
+from store.units import Units
+from tui.print_layout import laid_out
+from tui.widgets.signs import plain, signs_of
 
-SENTENCES = "text"
-"""The one column that may be folded over several lines."""
+USUAL_WIDTH = 80
 
 
 class As(StrEnum):
@@ -44,21 +43,39 @@ def deliver(content: bytes, out: Path | None) -> None:
         out.write_bytes(content)
     except OSError as error:
         raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
-    click.echo(f"Wrote {out}.")
+    say(f"Wrote {out}.")
 
 
-def print_rows(columns: Sequence[str], rows: Sequence[Sequence[Cell]], form: As) -> None:
-    """Print rows to standard output; a JSON list has one object a row."""
-    match form:
-        case As.TABLE:
-            _print_table(columns, rows)
-        case As.CSV:
-            writer = csv.writer(sys.stdout, lineterminator="\n")
-            writer.writerow(columns)
-            writer.writerows([csv_cell(cell) for cell in row] for row in rows)
-        case As.JSON:
-            objects = [dict(zip(columns, map(_plain, row), strict=True)) for row in rows]
-            print(json.dumps(objects, indent=1, ensure_ascii=False))
+def say(line: str, *, err: bool = False) -> None:
+    """Print a line in the signs that its reader can see."""
+    click.echo(plain(line, signs_of(sys.stderr if err else sys.stdout)), err=err)
+
+
+def print_rows(report: Report, form: As, units: Units, *, wide: bool = False) -> None:
+    """Print rows to standard output; a JSON list has one object a row.
+
+    A table is as wide as the terminal, 80 characters where there is none, and as wide as it
+    takes where `wide` asks for all of it.
+    """
+    if form is As.TABLE:
+        width = None if wide else shutil.get_terminal_size((USUAL_WIDTH, 0)).columns
+        head, rows = print_table(report, units, wide=wide)
+        headings = [column.heading_in(units) for column in head]
+        below = next((at for at, column in enumerate(head) if column.sentences), None)
+        numeric = [_is_numeric(report, column.name) for column in head]
+        for line in laid_out(headings, rows, numeric, below, width):
+            say(line)
+        return
+    columns, file_rows = file_table(report, units)
+    if form is As.CSV:
+        text = io.StringIO()
+        writer = csv.writer(text, lineterminator="\n")
+        writer.writerow(columns)
+        writer.writerows([csv_cell(cell) for cell in row] for row in file_rows)
+        click.echo(text.getvalue().encode(), nl=False)
+    else:
+        objects = [dict(zip(columns, map(_plain, row), strict=True)) for row in file_rows]
+        click.echo(json.dumps(objects, indent=1, ensure_ascii=False).encode())
 
 
 def csv_cell(cell: Cell) -> Cell:
@@ -68,32 +85,9 @@ def csv_cell(cell: Cell) -> Cell:
     return harmless(cell) if isinstance(cell, str) else cell
 
 
-def _print_table(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:
-    """Whole cells always: only sentences fold, and only where somebody looks on."""
-    width = None if sys.stdout.isatty() else _full_width(columns, rows)
-    table = Table(box=None, pad_edge=False, header_style="bold")
-    for index, column in enumerate(columns):
-        numeric = any(isinstance(row[index], int | float) for row in rows)
-        table.add_column(
-            column,
-            justify="right" if numeric else "left",
-            no_wrap=column != SENTENCES,
-            overflow="fold",
-        )
-    for row in rows:
-        table.add_row(*(Text(_text(cell)) for cell in row))
-    Console(width=width).print(table)
-
-
-def _full_width(columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> int:
-    """Characters that no line of the table needs more than."""
-    lines = (columns, *rows)
-    widest = (max(cell_len(_text(line[at])) for line in lines) for at in range(len(columns)))
-    return sum(widest) + 2 * len(columns)
-
-
-def _text(cell: Cell) -> str:
-    return "" if cell is None else str(cell).replace("\t", " ")
+def _is_numeric(report: Report, name: str) -> bool:
+    at = report.columns.index(name)
+    return any(isinstance(row[at], int | float) for row in report.rows)
 
 
 def _plain(cell: Cell) -> Any:

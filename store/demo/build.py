@@ -30,7 +30,7 @@ from store.demo.stations import ALDER, RECORD_ID, TRACTS
 from store.demo.truth import TrueTanks, true_tanks
 from store.logbook.ids import IdMaker
 from store.logbook.journal import live_entries, undo, write
-from store.logbook.opening import Logbook, create_logbook
+from store.logbook.opening import SHOWN_AS_OF, Logbook, create_logbook
 from store.logbook.settings import keep_setting
 from store.logbook.weather_rows import store_weather
 from store.records import Draft, Fact, GaugeReading, WeatherImport
@@ -42,6 +42,8 @@ STORY: tuple[AnyPage, ...] = (
     *story_2025.SEASON,
 )
 SEED = 2025
+DEMO_DAY = date(2025, 10, 12)
+"""The day it opens on, its most interesting: the fill window is open."""
 EVENING = time(22, 30)
 """When the keeper sits down to write, UTC."""
 BETWEEN_PAGES = timedelta(minutes=3)
@@ -86,6 +88,7 @@ def build_demo(path: Path) -> None:
     try:
         _write_story(logbook)
         keep_setting(logbook, "demo", "yes")
+        keep_setting(logbook, SHOWN_AS_OF, DEMO_DAY.isoformat())
         logbook.db.execute("UPDATE _sqlite_migrations SET applied_at = ?", [MADE_UTC])
         logbook.db.conn.commit()
         logbook.db.execute("PRAGMA journal_mode = DELETE")

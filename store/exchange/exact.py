@@ -4,12 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from store.reports.report import Column, Measure, Where
 from store.transfer.cells import AREA, LENGTH, VOLUME
 from store.units import US_UNITS
 
 DECIMALS = 12
 Twins = tuple[float | None, float | None]
 """A quantity in US units, or where no number of those gives it exactly, as stored."""
+
+
+def quantity(
+    us: str, stored: str, heading: str, measure: Measure, where: Where = Where.PRINT
+) -> tuple[Column, ...]:
+    """The columns of a quantity: its twins in a file, and in print as it is read."""
+    return (
+        Column(us, where=Where.FILE),
+        Column(stored, where=Where.FILE),
+        Column(heading, heading, measure, digits=PRINTED[measure], where=where),
+    )
+
+
+PRINTED = {Measure.DEPTH: 1, Measure.VOLUME: 0, Measure.AREA: 0}
+"""Decimals that a person needs of a quantity."""
 
 
 def _twins(stored: float | None, shown: float, read: Callable[[float], float]) -> Twins:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from store.reports.report import Cell, Report
+from store.reports.report import Column, Report, Row
 
 TWINS = ("_mm", "_m2", "_l", "litres")
 
 
 def filled(
-    columns: tuple[str, ...], rows: tuple[tuple[Cell, ...], ...], notes: tuple[str, ...] = ()
+    columns: tuple[Column, ...], rows: tuple[Row, ...], notes: tuple[str, ...] = ()
 ) -> Report:
     """A report without the metric columns that are empty in every row."""
     kept = [
         index
-        for index, name in enumerate(columns)
-        if not name.endswith(TWINS) or any(row[index] is not None for row in rows)
+        for index, column in enumerate(columns)
+        if not column.name.endswith(TWINS) or any(row[index] is not None for row in rows)
     ]
     return Report(
         tuple(columns[index] for index in kept),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from store.exchange.exact import gallons_or_litres, inches_or_mm
+from store.exchange.exact import gallons_or_litres, inches_or_mm, quantity
 from store.exchange.filled_columns import filled
 from store.logbook.places import Places
 from store.records import (
@@ -21,15 +21,18 @@ from store.records import (
     Reading,
     Sighting,
 )
-from store.reports.report import Cell, Report
+from store.reports.report import Column, Measure, Report, Row
 from store.transfer.day_sheet import Ramp
 from store.transfer.importing import SheetKind
 
-Row = tuple[Cell, ...]
-READINGS = ("date", "station", "below_rim_in", "below_rim_mm", "level", "note")
-CHORES = ("date", "station", "chore", "gallons", "litres", "note")
-CONTAMINATION = ("date", "station", "cause", "action", "gallons", "litres", "note")
-SHEET = ("date", "station", "use", "ramp", "note")
+START = (Column("date"), Column("station"))
+NOTE = Column("note", sentences=True)
+BELOW_RIM = quantity("below_rim_in", "below_rim_mm", "below rim", Measure.DEPTH)
+WATER = quantity("gallons", "litres", "water", Measure.VOLUME)
+READINGS = (*START, *BELOW_RIM, Column("level"), NOTE)
+CHORES = (*START, Column("chore"), *WATER, NOTE)
+CONTAMINATION = (*START, Column("cause"), Column("action"), *WATER, NOTE)
+SHEET = (*START, Column("use"), Column("ramp"), NOTE)
 
 
 @dataclass(frozen=True)
@@ -74,6 +77,7 @@ def _readings(places: Places, wanted: Iterable[Entry], live: Iterable[Entry]) ->
             yield (
                 *_start(places, entry),
                 *inches_or_mm(entry.fact.below_rim_mm),
+                entry.fact.below_rim_mm,
                 None if level is None else level.value,
                 own.pop(0) if own else None,
             )
@@ -83,7 +87,7 @@ def _chores(places: Places, wanted: Iterable[Entry], _live: Iterable[Entry]) -> 
     for entry in wanted:
         if isinstance(entry.fact, Chore):
             done = entry.fact
-            volume = gallons_or_litres(done.volume_l)
+            volume = (*gallons_or_litres(done.volume_l), done.volume_l)
             yield (*_start(places, entry), done.chore.value, *volume, done.note)
 
 
@@ -96,7 +100,7 @@ def _contamination(places: Places, wanted: Iterable[Entry], live: Iterable[Entry
     for entry in wanted:
         said = entry.fact
         if isinstance(said, Contamination | ContaminationAction):
-            volume = gallons_or_litres(said.volume_l)
+            volume = (*gallons_or_litres(said.volume_l), said.volume_l)
             cause = causes[said.event_id]
             yield (*_start(places, entry), cause, said.action.value, *volume, said.note)
 
@@ -144,7 +148,7 @@ def _cameras_note(wanted: Iterable[Entry]) -> tuple[str, ...]:
 _KINDS: dict[
     SheetKind,
     tuple[
-        tuple[str, ...],
+        tuple[Column, ...],
         Callable[[Places, Iterable[Entry], Iterable[Entry]], Iterable[Row]],
         Callable[[Iterable[Entry]], tuple[str, ...]],
     ],

@@ -7,26 +7,21 @@ from typing import Any
 from store.exchange.merging import Conflict, Merged
 from store.logbook.rows import columns_of, kind_of
 from store.records import Entry
-from store.reports.report import Cell, Report
-from store.units import US_UNITS
+from store.reports.report import Column, Report, Row
+from store.units import Units
 
-COLUMNS = ("what", "about", "where", "mine", "theirs", "holds")
+COLUMNS = tuple(Column(name) for name in ("what", "about", "where", "mine", "theirs", "holds"))
 GONE = "taken back"
-_UNITS = {
-    "_mm": (US_UNITS.depth, " in"),
-    "_l": (US_UNITS.volume, " gal"),
-    "_m2": (US_UNITS.area, " ft2"),
-}
 
 
-def merge_rows(merged: Merged) -> Report:
+def merge_rows(merged: Merged, units: Units) -> Report:
     """A row for each batch that comes in and for each conflict; contradictions as notes."""
-    coming: list[tuple[Cell, ...]] = [
+    coming: list[Row] = [
         ("comes in", one.written_utc[:10], "", "", f"{one.title} ({_counted(one.entries)})", "")
         for one in merged.batches
     ]
     return Report(
-        COLUMNS, (*coming, *(_row(one) for one in merged.conflicts)), merged.contradictions
+        COLUMNS, (*coming, *(_row(one, units) for one in merged.conflicts)), merged.contradictions
     )
 
 
@@ -44,7 +39,7 @@ def _counted(entries: int) -> str:
     return "1 entry" if entries == 1 else f"{entries} entries"
 
 
-def _row(one: Conflict) -> tuple[Cell, ...]:
+def _row(one: Conflict, units: Units) -> Row:
     either = one.mine or one.theirs
     what = kind_of(type(either.fact)).replace("_", " ") if either else ""
     apart = _apart(one.mine, one.theirs)
@@ -57,8 +52,8 @@ def _row(one: Conflict) -> tuple[Cell, ...]:
         f"conflict: {what}",
         str(either.day) if either else "",
         one.where,
-        _words(one.mine, apart),
-        _words(one.theirs, apart),
+        _words(one.mine, apart, units),
+        _words(one.theirs, apart, units),
         holds,
     )
 
@@ -75,7 +70,7 @@ def _fields(entry: Entry) -> dict[str, Any]:
     return {"date": entry.day.isoformat(), **columns_of(entry.fact)}
 
 
-def _words(entry: Entry | None, apart: set[str] | None) -> str:
+def _words(entry: Entry | None, apart: set[str] | None, units: Units) -> str:
     if entry is None:
         return GONE
     shown = {
@@ -87,12 +82,17 @@ def _words(entry: Entry | None, apart: set[str] | None) -> str:
     }
     if apart is not None and "date" in apart:
         shown = {"date": entry.day.isoformat(), **shown}
-    return ", ".join(_word(name, value) for name, value in shown.items())
+    return ", ".join(_word(name, value, units) for name, value in shown.items())
 
 
-def _word(name: str, value: Any) -> str:
-    for ending, (convert, unit) in _UNITS.items():
+def _word(name: str, value: Any, units: Units) -> str:
+    convert_to = {
+        "_mm": (units.depth, units.depth_name),
+        "_l": (units.volume, units.volume_name),
+        "_m2": (units.area, units.area_name),
+    }
+    for ending, (convert, unit) in convert_to.items():
         if name.endswith(ending):
-            written = "-" if value is None else f"{convert(value):.1f}{unit}"
+            written = "-" if value is None else f"{convert(value):.1f} {unit}"
             return f"{name.removesuffix(ending).replace('_', ' ')} {written}"
     return f"{name.replace('_', ' ')} {'-' if value in (None, '') else value}"

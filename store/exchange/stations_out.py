@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from store.exchange.exact import ft2_or_m2, gallons_or_litres, inches_or_mm
+from store.exchange.exact import ft2_or_m2, gallons_or_litres, inches_or_mm, quantity
 from store.exchange.filled_columns import filled
 from store.logbook.places import Places
 from store.records import Entry, StationFacts
-from store.reports.report import Cell, Report
+from store.reports.report import Column, Measure, Report, Row, Where
 from store.service import Service, services
 
 LENGTHS = (
@@ -16,11 +16,27 @@ LENGTHS = (
     *("bottom_length", "bottom_width", "bottom_diameter"),
 )
 COLUMNS = (
-    *("tract", "station", "shape"),
-    *(f"{stem}_{unit}" for stem in LENGTHS for unit in ("in", "mm")),
-    *("depth_volume_in_gal", "depth_volume_mm_l", "rim_above_ground_in", "rim_above_ground_mm"),
-    *("apron_area_ft2", "apron_area_m2", "apron_surface", "exposure", "access", "expected_use"),
-    *("latitude", "longitude", "installed", "bear_country", "directions"),
+    *(Column(name) for name in ("tract", "station", "shape")),
+    Column("longest", "long or across", Measure.DEPTH, digits=1, where=Where.PRINT),
+    *(
+        column
+        for stem in LENGTHS
+        for column in quantity(
+            f"{stem}_in",
+            f"{stem}_mm",
+            stem.replace("_", " "),
+            Measure.DEPTH,
+            Where.PRINT if stem in ("width", "depth") else Where.WIDE_PRINT,
+        )
+    ),
+    *(Column(f"depth_volume_{units}", where=Where.FILE) for units in ("in_gal", "mm_l")),
+    *(Column(f"rim_above_ground_{unit}", where=Where.FILE) for unit in ("in", "mm")),
+    *quantity("apron_area_ft2", "apron_area_m2", "apron", Measure.AREA),
+    Column("apron_surface", "surface", where=Where.WIDE),
+    Column("exposure", where=Where.WIDE),
+    Column("access"),
+    *(Column(name, where=Where.WIDE) for name in ("expected_use", "latitude", "longitude")),
+    *(Column(name, where=Where.WIDE) for name in ("installed", "bear_country", "directions")),
 )
 
 
@@ -34,17 +50,20 @@ def station_rows(places: Places, live: Iterable[Entry]) -> Report:
     return filled(COLUMNS, rows)
 
 
-def _row(places: Places, station: StationFacts, service: Service) -> tuple[Cell, ...]:
+def _row(places: Places, station: StationFacts, service: Service) -> Row:
     tank = station.tank
-    lengths = [twin for stem in LENGTHS for twin in inches_or_mm(getattr(tank, f"{stem}_mm"))]
+    lengths_mm = [getattr(tank, f"{stem}_mm") for stem in LENGTHS]
+    lengths = [cell for mm in lengths_mm for cell in (*inches_or_mm(mm), mm)]
     return (
         places.tract_of(station).name,
         station.name,
         tank.shape.value,
+        tank.length_mm or tank.diameter_mm,
         *lengths,
         *_table(tank.depth_volume),
         *inches_or_mm(station.rim_above_ground_mm),
         *ft2_or_m2(station.apron_area_m2),
+        station.apron_area_m2,
         station.apron_surface.value,
         station.exposure.value,
         station.access.value,

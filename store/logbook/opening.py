@@ -21,6 +21,8 @@ from store.logbook.ids import IdMaker, MakeId
 from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
 
 SQLITE_MAGIC = b"SQLite format 3\0"
+SHOWN_AS_OF = "shown_as_of"
+"""The setting of a logbook that opens on a day of its own, as 2025-10-12; empty for none."""
 
 
 def utc_now() -> datetime:
@@ -40,12 +42,14 @@ class Logbook:
     clock: Callable[[], datetime] = utc_now
     make_id: MakeId = field(default_factory=IdMaker)
     fixed_today: date | None = None
+    shown_as_of: date | None = None
+    """The day of its own that it opens on, as a demo does; a person's logbook has none."""
     only_read: str = ""
     """Why it can be read but not written; empty where it can be."""
 
     @property
     def today(self) -> date:
-        return self.fixed_today or datetime.now().date()
+        return self.fixed_today or self.shown_as_of or datetime.now().date()
 
     def new_id(self) -> str:
         return self.make_id(self.clock())
@@ -112,18 +116,19 @@ def open_logbook(path: Path) -> Logbook:
         elif migrations.pending(db):
             back_up(path, Why.UPGRADE)
             migrations.apply(db)
+        own_day = _shown_as_of(db)
     except sqlite3.DatabaseError as error:
         connection.close()
         raise _unreadable(path, error) from error
     except BadFile:
         connection.close()
         raise
-    return Logbook(path, db, only_read=only_read)
+    return Logbook(path, db, shown_as_of=own_day, only_read=only_read)
 
 
 @contextmanager
 def logbook_at(path: Path, today: date | None = None) -> Iterator[Logbook]:
-    """Open a logbook for a while, on a given day if one is named.
+    """Open a logbook for a while, on a given day if one is named, else on its own or today.
 
     Raises:
         BadFile: as `open_logbook`, or it turns out to be damaged.
@@ -204,6 +209,15 @@ def is_logbook(path: Path) -> bool:
     except (BadFile, sqlite3.DatabaseError):
         return False
     return True
+
+
+def _shown_as_of(db: Database) -> date | None:
+    """The day the logbook opens on, where it has one; what is no day is passed over."""
+    row = db.execute("SELECT value FROM setting WHERE name = ?", [SHOWN_AS_OF]).fetchone()
+    try:
+        return None if row is None else date.fromisoformat(row[0])
+    except ValueError:
+        return None
 
 
 def _newer(path: Path, db: Database) -> str:

@@ -53,6 +53,8 @@ class Snapshot:
     """What each cause of contamination does, with the keeper's own numbers."""
     cause_settings: tuple[Entry, ...] = ()
     """The live entries behind those numbers, oldest first."""
+    on_its_own_day: bool = False
+    """Whether `today` is a day that the logbook itself opens on, as a demo does."""
 
     def season_of(self, station_id: str) -> Season:
         """The season a station's tract goes by."""
@@ -141,6 +143,7 @@ def load(logbook: Logbook) -> Snapshot:
         season_settings=tuple(season_settings),
         cause_priors=parameters_with(setting for _, setting in cause_settings),
         cause_settings=tuple(entry for entry, _ in cause_settings),
+        on_its_own_day=logbook.fixed_today is None and logbook.shown_as_of is not None,
     )
 
 

@@ -6,15 +6,22 @@ from datetime import date
 
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
-from store.reports.report import Cell, Report
-from store.units import gallons_from_litres
+from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.budget import LINES, MIDDLE_COURSE, station_budget
+
+HEAD = (
+    Column("station"),
+    Column("from", where=Where.WIDE),
+    Column("to", where=Where.WIDE),
+    Column("line", "water"),
+    Column("gallons", "", Measure.VOLUME, "litres", digits=2, printed=0),
+)
 
 
 def budget_rows(
     snapshot: Snapshot, station_name: str, first: date | None, last: date | None
 ) -> Report:
-    """A budget in US units; without days from the start of the year, or the install, to today.
+    """A budget; without days from the start of the year, or the install, to today.
 
     Raises:
         NotFound: no station of that name.
@@ -29,8 +36,5 @@ def budget_rows(
             first = max(first, levels.by_station[facts.station_id].station.first)
     found = station_budget(levels, facts.station_id, first, last)
     label = snapshot.places.label(facts)
-    rows: list[tuple[Cell, ...]] = [
-        (label, first, last, line, round(gallons_from_litres(getattr(found, field)), 2) + 0.0)
-        for line, field in LINES
-    ]
-    return Report(("station", "from", "to", "line", "gallons"), tuple(rows), (MIDDLE_COURSE,))
+    rows: list[Row] = [(label, first, last, line, getattr(found, field)) for line, field in LINES]
+    return Report(HEAD, tuple(rows), (f"From {first} to {last}.", MIDDLE_COURSE))

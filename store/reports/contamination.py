@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from store.contamination.choices import Way
 from store.contamination.estimates import CAVEAT
@@ -12,30 +13,32 @@ from store.model.levels import levels_of
 from store.model.recoveries import EventRecovery, recoveries_of
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.reports.report import Cell, Report
-from store.units import gallons_from_litres
+from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.planned_recovery import bailing_plan
 
+NOT_IN_SIGHT = "not in sight"
+"""In print, for a day that lies beyond what is looked ahead."""
 EVENT_COLUMNS = (
-    "station",
-    "tract",
-    "cause",
-    "found",
-    "actions",
-    "state",
-    "expected_clear",
-    "expected_waiting",
-    "waiting_early",
-    "waiting_late",
-    "back_in_season_pct",
-    "expected_refilled",
-    "refill_gallons",
-    "basis",
+    Column("station"),
+    Column("tract", where=Where.WIDE),
+    Column("cause"),
+    Column("found"),
+    Column("actions", where=Where.WIDE),
+    Column("state"),
+    Column("expected_clear", "clear", where=Where.WIDE),
+    Column("expected_waiting", where=Where.FILE),
+    Column("in_use_by_waiting", "in use by waiting", where=Where.PRINT),
+    Column("waiting_early", "at the earliest", where=Where.WIDE),
+    Column("waiting_late", "at the latest", where=Where.WIDE),
+    Column("back_in_season_pct", "% back in season", digits=1, where=Where.WIDE, chance=True),
+    Column("expected_refilled", "in use if refilled"),
+    Column("refill_gallons", "refill", Measure.VOLUME, "refill_litres", digits=1, printed=0),
+    Column("basis", where=Where.WIDE),
 )
 
 
 def event_rows(snapshot: Snapshot) -> Report:
-    """Every event, open ones first, in US units for print and export.
+    """Every event, open ones first.
 
     `expected_*` are dates of use again. Where a station is out of reach of any vehicle
     no refill is offered.
@@ -53,13 +56,14 @@ def event_rows(snapshot: Snapshot) -> Report:
     )
 
 
-def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> tuple[Cell, ...]:
+def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> Row:
     places = board.snapshot.places
     actions = ", ".join(f"{taken.action} {taken.on}" for taken in event.actions)
     head = (places.label(facts), places.tract_of(facts).name, event.cause.value, event.found)
     found = board.recoveries.by_event.get(event.event_id)
     if found is None:
-        return (*head, actions, f"closed {event.closed}", *(None,) * 8)
+        state = "open" if event.is_open else f"closed {event.closed}"
+        return (*head, actions, state, *(None,) * 9)
     today = board.snapshot.today
     waiting, refill = found.outlook.waiting, found.way(Way.REFILL)
     return (
@@ -68,34 +72,38 @@ def _event_row(board: Board, facts: StationFacts, event: EventHistory) -> tuple[
         "open" if waiting.used.median is None or waiting.used.median > today else "open: look",
         waiting.clear.median,
         waiting.used.median,
+        waiting.used.median or NOT_IN_SIGHT,
         waiting.used.low,
         waiting.used.high,
-        None if waiting.chance is None else round(100.0 * waiting.chance, 1),
+        None if waiting.chance is None else 100.0 * waiting.chance,
         None if refill is None else refill.used.median,
-        None if refill is None else round(gallons_from_litres(refill.cost.water_l), 1),
+        None if refill is None else refill.cost.water_l,
         found.outlook.basis,
     )
 
 
 CHOICE_COLUMNS = (
-    "station",
-    "tract",
-    "cause",
-    "found",
-    "choice",
-    "clear_p10",
-    "clear_p50",
-    "clear_p90",
-    "used_p10",
-    "used_p50",
-    "used_p90",
-    "back_by",
-    "back_in_season_pct",
-    "gallons",
-    "loads",
-    "hours",
-    "visits",
-    "basis",
+    Column("station", where=Where.WIDE),
+    Column("tract", where=Where.WIDE),
+    Column("cause", where=Where.WIDE),
+    Column("found", "fouled"),
+    Column("choice", "what to do"),
+    Column("clear_p10", "clear at the earliest", where=Where.WIDE),
+    Column("clear_p50", "clear", blank=NOT_IN_SIGHT),
+    Column("clear_p90", "clear at the latest", where=Where.WIDE),
+    Column("used_p10", "in use at the earliest", where=Where.WIDE),
+    Column("used_p50", "in use again", blank=NOT_IN_SIGHT),
+    Column("used_p90", "at the latest", blank=NOT_IN_SIGHT),
+    Column("back_by", "wanted by", where=Where.WIDE),
+    Column("back_in_season_pct", "% back in season", digits=1, chance=True),
+    Column("gallons", "", Measure.VOLUME, "litres", digits=1, printed=0),
+    Column("loads"),
+    Column("hours", digits=1),
+    Column("visits", where=Where.WIDE),
+    Column("basis", where=Where.WIDE),
+)
+_ONE_EVENT_COLUMNS = tuple(
+    replace(one, where=Where.WIDE) if one.name == "found" else one for one in CHOICE_COLUMNS
 )
 
 
@@ -105,7 +113,7 @@ def recovery_rows(
     bail_percent: float | None = None,
     load_l: float | None = None,
 ) -> Report:
-    """The choices of a station's open events, in US units for print and export.
+    """The choices of a station's open events.
 
     `clear_*` are dates of clear water, `used_*` of use again, at 10, 50 and 90 percent;
     empty where not within sight. `back_in_season_pct` is the chance of use again on
@@ -123,12 +131,15 @@ def recovery_rows(
     found = recoveries_of(snapshot, levels, plan, only=only).of_station(facts.station_id)
     if not found:
         return Report(CHOICE_COLUMNS, (), (f"{label} has no open contamination event.",))
-    head = (label, snapshot.places.tract_of(facts).name)
-    rows = tuple((*head, *row) for recovery in found for row in _choice_rows(recovery))
-    return Report(CHOICE_COLUMNS, rows, (f"Dates of clear water and of use again: {CAVEAT}.",))
+    place = (label, snapshot.places.tract_of(facts).name)
+    rows = tuple((*place, *row) for recovery in found for row in _choice_rows(recovery))
+    fouled = (f"{label}: {one.event.cause.value}, found {one.event.found}." for one in found)
+    notes = (f"Dates of clear water and of use again: {CAVEAT}.", *fouled)
+    head = CHOICE_COLUMNS if len(found) > 1 else _ONE_EVENT_COLUMNS
+    return Report(head, rows, notes)
 
 
-def _choice_rows(recovery: EventRecovery) -> Iterator[tuple[Cell, ...]]:
+def _choice_rows(recovery: EventRecovery) -> Iterator[Row]:
     for choice in recovery.outlook.choices:
         clear, used, cost = choice.clear, choice.used, choice.cost
         yield (
@@ -142,10 +153,10 @@ def _choice_rows(recovery: EventRecovery) -> Iterator[tuple[Cell, ...]]:
             used.median,
             used.high,
             recovery.wanted,
-            None if choice.chance is None else round(100.0 * choice.chance, 1),
-            round(gallons_from_litres(cost.water_l), 1),
+            None if choice.chance is None else 100.0 * choice.chance,
+            cost.water_l,
             cost.loads,
-            round(cost.hours, 1),
+            cost.hours,
             cost.visits,
             recovery.outlook.basis,
         )

@@ -4,14 +4,25 @@ from __future__ import annotations
 
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
-from store.reports.report import Report
-from store.units import US_UNITS, gallons_from_litres
+from store.reports.report import Column, Measure, Report, Where
 from store.views.due import due_lines
 from store.views.weather_state import weather_notes
 
+HEAD = (
+    Column("station"),
+    Column("tract", where=Where.WIDE),
+    Column("prompt", "work"),
+    Column("state"),
+    Column("first", "from", where=Where.WIDE),
+    Column("last", "by"),
+    Column("gallons", "", Measure.VOLUME, "litres", digits=1, printed=0),
+    Column("pounds", "", Measure.WATER_WEIGHT, "kilograms", digits=0),
+    Column("text", "why", sentences=True),
+)
+
 
 def due_rows(snapshot: Snapshot) -> Report:
-    """Open prompts in US units, for print and export."""
+    """Open prompts, most urgent first."""
     board = board_of(snapshot)
     rows = tuple(
         (
@@ -21,12 +32,11 @@ def due_rows(snapshot: Snapshot) -> Report:
             line.prompt.state.value,
             line.prompt.first,
             line.prompt.last,
-            None if not line.volume_l else round(gallons_from_litres(line.volume_l), 1),
-            None if not line.volume_l else round(US_UNITS.water_weight(line.volume_l)),
+            line.volume_l or None,
+            line.volume_l or None,
             line.prompt.text,
         )
         for line in due_lines(board)
     )
     notes = (*weather_notes(snapshot), *board.levels.without.values())
-    columns = ("station", "tract", "prompt", "state", "first", "last", "gallons", "pounds", "text")
-    return Report(columns, rows, notes)
+    return Report(HEAD, rows, notes)

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
-from store.reports.report import Report
+from store.reports.report import Column, Report, Where
 from store.views.learned import learned_lines
+
+HEAD = (
+    Column("station"),
+    Column("parameter", where=Where.WIDE),
+    *(Column(f"{basis}{at}", digits=3, where=Where.WIDE)
+      for basis in ("", "assumed_") for at in ("p10", "p50", "p90")),
+    Column("taught_on", "taught by the reading of"),
+    Column("text", "what was learned", sentences=True),
+)  # fmt: skip
 
 
 def learned_rows(snapshot: Snapshot) -> Report:
@@ -22,16 +31,12 @@ def learned_rows(snapshot: Snapshot) -> Report:
             (
                 label,
                 lesson.parameter,
-                *(round(value, 3) for value in lesson.now),
-                *(round(value, 3) for value in lesson.prior),
+                *lesson.now,
+                *lesson.prior,
                 lesson.taught_on,
                 lesson.text,
             )
             for lesson in found
         ]
         notes += [f"{label}, {reading.on}: {reading.text}" for reading in doubted]
-    columns = (
-        *("station", "parameter", "p10", "p50", "p90"),
-        *("assumed_p10", "assumed_p50", "assumed_p90", "taught_on", "text"),
-    )
-    return Report(columns, tuple(rows), tuple(notes))
+    return Report(HEAD, tuple(rows), tuple(notes))

@@ -1,14 +1,30 @@
-"""The seasons of every station as rows in US units."""
+"""The seasons of every station as rows."""
 
 from __future__ import annotations
 
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
-from store.reports.report import Cell, Report
-from store.units import gallons_from_litres
+from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.review import SeasonLine, season_lines_of
 
 NOTHING = "No station stood in a season yet, so there is nothing to look back on."
+
+HEAD = (
+    Column("station"),
+    Column("season"),
+    Column("wet", "wet days"),
+    Column("of"),
+    Column("low", "likely from", where=Where.WIDE),
+    Column("high", "likely to", where=Where.WIDE),
+    Column("dry", "dry days of the year"),
+    Column("fills"),
+    Column("gal", "", Measure.VOLUME, "litres", digits=0),
+    Column("won", "wet days won", digits=1),
+    Column("visits"),
+    Column("quiet", "visits in quiet weeks", where=Where.WIDE),
+    Column("fouled", "days fouled"),
+    Column("animals", "animals a day", digits=1, where=Where.WIDE),
+)
 
 
 def review_rows(snapshot: Snapshot, year: int | None = None) -> Report:
@@ -19,14 +35,10 @@ def review_rows(snapshot: Snapshot, year: int | None = None) -> Report:
     board = board_of(snapshot)
     rows = tuple(_row(line) for line in season_lines_of(board, year))
     notes = tuple(board.levels.without.values()) or ()
-    columns = (
-        *("station", "season", "wet", "of", "low", "high", "dry", "fills", "gal", "won"),
-        *("visits", "quiet", "fouled", "animals"),
-    )
-    return Report(columns, rows, notes if rows else (*notes, NOTHING))
+    return Report(HEAD, rows, notes if rows else (*notes, NOTHING))
 
 
-def _row(line: SeasonLine) -> tuple[Cell, ...]:
+def _row(line: SeasonLine) -> Row:
     season = line.season
     low, wet, high = season.wet_days or (None, None, None)
     animals = season.animals_a_day
@@ -39,10 +51,10 @@ def _row(line: SeasonLine) -> tuple[Cell, ...]:
         high,
         season.dry_days,
         len(season.fills),
-        round(gallons_from_litres(season.hauled_l)),
-        round(season.brought_days, 1),
+        season.hauled_l,
+        season.brought_days,
         season.visits,
         season.quiet_visits,
         season.fouled_days,
-        None if animals is None else round(animals, 1),
+        animals,
     )

@@ -8,8 +8,16 @@ from datetime import date
 from store.errors import BadValue
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
-from store.reports.report import Cell, Report
+from store.reports.report import Column, Report, Row
 from store.views.timeline import TimelineRow, season_timeline
+
+HEAD = (
+    Column("station"),
+    Column("kind", "what"),
+    Column("first", "from"),
+    Column("last", "to"),
+    Column("text", "in words", sentences=True),
+)
 
 
 def timeline_rows(
@@ -38,11 +46,10 @@ def timeline_rows(
         if wanted in (None, line.station.station_id)
         for row in sorted(_rows(line, first, last, timeline.today), key=lambda row: str(row[2]))
     ]
-    columns = ("station", "kind", "first", "last", "text")
-    return Report(columns, tuple(rows))
+    return Report(HEAD, tuple(rows))
 
 
-def _rows(line: TimelineRow, first: date, last: date, today: date) -> Iterator[tuple[Cell, ...]]:
+def _rows(line: TimelineRow, first: date, last: date, today: date) -> Iterator[Row]:
     for mark in line.marks:
         if first <= mark.on <= last:
             said = f"{mark.what}: {mark.note}" if mark.note else mark.what

@@ -1,4 +1,4 @@
-"""A station in other forms over all weather years, as rows in US units."""
+"""A station in other forms over all weather years, as rows."""
 
 from __future__ import annotations
 
@@ -8,9 +8,18 @@ from store.errors import BadValue
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.reports.report import Report
-from store.units import gallons_from_litres
+from store.reports.report import Column, Measure, Report
 from store.views.what_if import Change, changed_facts, tried
+
+HEAD = (
+    Column("form"),
+    Column("gallons", "holds", Measure.VOLUME, "litres", digits=0),
+    Column("holds_percent", "% holds through heavy use", digits=0, chance=True),
+    Column("wet_days", "wet days", digits=1),
+    Column("of"),
+    Column("fills_a_year", "fills a year", digits=2, printed=1),
+    Column("gal_a_year", "a year", Measure.VOLUME, "litres_a_year", digits=0),
+)
 
 
 @dataclass(frozen=True)
@@ -40,15 +49,14 @@ def what_if_rows(snapshot: Snapshot, name: str, asked: Asked | None = None) -> R
     rows = tuple(
         (
             variant.name,
-            round(gallons_from_litres(variant.capacity_l)),
-            round(100.0 * variant.hold_chance),
-            round(float(variant.wet_days.mean()), 1),
+            variant.capacity_l,
+            100.0 * variant.hold_chance,
+            float(variant.wet_days.mean()),
             variant.heavy_days,
-            round(float(variant.fills.mean()), 2),
-            round(gallons_from_litres(float(variant.brought_l.mean()))),
+            float(variant.fills.mean()),
+            float(variant.brought_l.mean()),
         )
         for variant in found.found.variants
     )
     said = () if found.suggestion is None else (f"{found.suggestion.text}.",)
-    columns = ("form", "gallons", "holds_percent", "wet_days", "of", "fills_a_year", "gal_a_year")
-    return Report(columns, rows, (f"Over {found.found.basis}.", *said))
+    return Report(HEAD, rows, (f"Over {found.found.basis}.", *said))

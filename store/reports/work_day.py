@@ -11,16 +11,26 @@ from store.haul.steps import Load, Step
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
-from store.reports.report import Cell, Report
+from store.reports.report import Column, Measure, Report, Row
 from store.season.prompt import WORK
-from store.units import US_UNITS, gallons_from_litres
+from store.units import Units
 from store.views.weather_state import weather_notes
 from store.views.work_cautions import work_cautions
 from store.views.work_day import WorkDay, counted, work_day
 from store.views.work_kit_fields import kit_fields, kit_text
 from store.vocabulary import PromptKind
 
-COLUMNS = ("at", "gallons", "pounds", "hours", "before", "after", "days", "text")
+COLUMNS = (
+    Column("at"),
+    Column("gallons", "", Measure.VOLUME, "litres", digits=1, printed=0),
+    Column("pounds", "", Measure.WEIGHT, "kilograms", digits=0),
+    Column("hours", digits=2, printed=1),
+    Column("before", "% holds before", digits=0, chance=True),
+    Column("after", "% holds after", digits=0, chance=True),
+    Column("days", "wet days won", digits=1),
+    Column("text", "what to do", sentences=True),
+)
+KIT_COLUMNS = (Column("what"), Column("value"), Column("unit"), Column("basis"))
 
 
 def work_day_rows(
@@ -30,7 +40,7 @@ def work_day_rows(
     limits: Limits = NO_LIMITS,
     only: Sequence[str] | None = None,
 ) -> Report:
-    """The steps of a day in US units, in order; hours are those when a step is done.
+    """The steps of a day, in order; hours are those when a step is done.
 
     `gallons` and `pounds` of a load are what is taken on and its weight with the tank;
     `before` and `after` are the chances in percent to hold water through heavy use, `days` the
@@ -48,16 +58,14 @@ def work_day_rows(
     return Report(COLUMNS, rows, (*notes, *left, *cautions))
 
 
-def _row(day: WorkDay, step: Step) -> tuple[Cell, ...]:
-    hours = round(step.done_minute / MINUTES_PER_HOUR, 2)
+def _row(day: WorkDay, step: Step) -> Row:
+    hours = step.done_minute / MINUTES_PER_HOUR
     if isinstance(step, Load):
         whose = ", ".join(day.stops[stop].label for stop in step.stops)
-        gallons = round(gallons_from_litres(step.water_l), 1)
-        pounds = round(US_UNITS.weight(step.weight_kg))
-        name = day.kit.source_name
-        return name, gallons, pounds, hours, None, None, None, f"Take on water for {whose}"
+        name, water_l, weight_kg = day.kit.source_name, step.water_l, step.weight_kg
+        return name, water_l, weight_kg, hours, None, None, None, f"Take on water for {whose}"
     stop = day.stops[step.stop]
-    poured = round(gallons_from_litres(step.poured_l), 1) or None
+    poured = step.poured_l or None
     if not step.last:
         return stop.label, poured, None, hours, None, None, None, "Pour in a full load"
     work = "; ".join(WORK[prompt.kind] for prompt in stop.prompts)
@@ -68,9 +76,9 @@ def _row(day: WorkDay, step: Step) -> tuple[Cell, ...]:
         poured,
         None,
         hours,
-        None if gain is None else round(100.0 * gain.chance_before),
-        None if gain is None else round(100.0 * gain.chance_after),
-        None if gain is None else round(gain.days, 1),
+        None if gain is None else 100.0 * gain.chance_before,
+        None if gain is None else 100.0 * gain.chance_after,
+        None if gain is None else gain.days,
         f"{work}{on_foot}",
     )
 
@@ -79,24 +87,25 @@ def _sum(day: WorkDay) -> str:
     fills = sum(PromptKind.FILL in [one.kind for one in stop.prompts] for stop in day.served)
     if not day.stops:
         return f"Nothing is due on {day.on} that needs a visit."
+    units = day.units
     water = (
-        f"{gallons_from_litres(day.plan.water_l):.0f} gal in {counted(len(day.plan.loads), 'load')}"
+        f"{units.volume(day.plan.water_l):.0f} {units.volume_name} in "
+        f"{counted(len(day.plan.loads), 'load')}"
     )
     heaviest = max((load.weight_kg for load in day.plan.loads), default=0.0)
-    payload = US_UNITS.weight(day.kit.payload_kg)
+    payload = units.weight(day.kit.payload_kg)
     return (
         f"{day.on}: {counted(len(day.served), 'stop')}, {counted(fills, 'fill')}, {water}, "
-        f"{day.hours:.1f} hours; the heaviest load weighs {US_UNITS.weight(heaviest):.0f} of "
-        f"{payload:.0f} lb."
+        f"{day.hours:.1f} hours; the heaviest load weighs {units.weight(heaviest):.0f} of "
+        f"{payload:.0f} {units.weight_name}."
     )
 
 
-def kit_rows(kit: WorkKit) -> Report:
-    """What a day is planned with, in US units, and whether it is assumed."""
+def kit_rows(kit: WorkKit, units: Units) -> Report:
+    """What a day is planned with, and whether it is assumed."""
     basis = "your own" if kit.asked else "assumed"
-    numbers = (
-        (field.label, kit_text(kit, field, US_UNITS), field.unit) for field in kit_fields(US_UNITS)
-    )
+    fields = kit_fields(units)
+    numbers = ((field.label, kit_text(kit, field, units), field.unit) for field in fields)
     words = (("Water is carried by", kit.by.value, ""), ("Water source", kit.source_name, ""))
     rows = tuple((what, value, unit, basis) for what, value, unit in (*words, *numbers))
-    return Report(("what", "value", "unit", "basis"), rows)
+    return Report(KIT_COLUMNS, rows)

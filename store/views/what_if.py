@@ -11,7 +11,7 @@ from store.model.season_review import review_years, station_season
 from store.model.what_if import WhatIf, what_if
 from store.records import StationFacts, TankMeasures
 from store.season.suggestion import Advice, Suggestion, suggestion
-from store.units import m2_from_ft2
+from store.units import Units, m2_from_ft2
 from store.vocabulary import ApronSurface, Exposure, Shape, UseSeen
 from store.water.geometry import tank_from_measures
 from store.water.usual import USUAL_DEPTH_MM, USUAL_TANKS
@@ -74,16 +74,24 @@ class Tried:
     """None where a form of a person's own was asked for."""
 
 
-def usual_forms(facts: StationFacts) -> tuple[tuple[str, Advice | None, StationFacts], ...]:
-    """What can be done to a station: a larger or deeper tank, a better apron, shade."""
+def usual_forms(
+    facts: StationFacts, units: Units
+) -> tuple[tuple[str, Advice | None, StationFacts], ...]:
+    """What can be done to a station: a larger or deeper tank, a better apron, shade.
+
+    Their names are in the units of the reader.
+    """
+    deep = f"{units.depth(USUAL_DEPTH_MM):.0f} {units.depth_name} deep"
     forms: list[tuple[str, Advice | None, StationFacts]] = []
-    if tank_from_measures(facts.tank).capacity_l < tank_from_measures(LARGE_TANK).capacity_l:
+    large_l = tank_from_measures(LARGE_TANK).capacity_l
+    if tank_from_measures(facts.tank).capacity_l < large_l:
         larger = replace(facts, tank=LARGE_TANK)
-        forms.append(("160 gal tank, 30 in deep", Advice.ENLARGE, larger))
+        holds = f"{units.volume(large_l):.0f} {units.volume_name}"
+        forms.append((f"{holds} tank, {deep}", Advice.ENLARGE, larger))
     if facts.tank.depth_mm < USUAL_DEPTH_MM and facts.tank.shape is not Shape.MEASURED:
         deeper = replace(facts.tank, depth_mm=USUAL_DEPTH_MM)
         if facts.tank.shape is not Shape.HALF_DRUM:
-            forms.append(("30 in deep", Advice.DEEPEN, replace(facts, tank=deeper)))
+            forms.append((deep, Advice.DEEPEN, replace(facts, tank=deeper)))
     sculpted = replace(
         facts,
         apron_area_m2=max(facts.apron_area_m2, GOOD_APRON_M2),
@@ -91,7 +99,8 @@ def usual_forms(facts: StationFacts) -> tuple[tuple[str, Advice | None, StationF
         rim_above_ground_mm=0.0,
     )
     if sculpted != facts:
-        forms.append(("250 ft2 of sculpted soil, rim flush", Advice.RESCULPT, sculpted))
+        apron = f"{units.area(sculpted.apron_area_m2):.0f} {units.area_name}"
+        forms.append((f"{apron} of sculpted soil, rim flush", Advice.RESCULPT, sculpted))
     if facts.exposure in SHADIER:
         shade = SHADIER[facts.exposure]
         forms.append((f"in {shade}", None, replace(facts, exposure=shade)))
@@ -112,7 +121,7 @@ def tried(
     facts = snapshot.places.stations[station_id]
     if asked is not None:
         return Tried(what_if(snapshot, board.levels, station_id, asked), None)
-    forms = usual_forms(facts)
+    forms = usual_forms(facts, snapshot.units)
     found = what_if(snapshot, board.levels, station_id, [(name, made) for name, _, made in forms])
     now, *others = found.variants
     chances = {

@@ -13,11 +13,16 @@ import pytest
 from click.testing import CliRunner
 
 from store.demo.shipped import shipped_demo
-from store.logbook.opening import logbook_at
+from store.errors import Refused
+from store.logbook.journal import write
+from store.logbook.opening import SHOWN_AS_OF, logbook_at
+from store.logbook.places import places
 from store.logbook.settings import keep_setting
+from store.records import Draft, Note
 from store.transfer.normals import MONTHS
 from tui import cli
 from tui.cli import main
+from tui.widgets.signs import Signs
 
 TODAY = "2026-10-01"
 STATION_ROWS = (
@@ -268,7 +273,8 @@ def test_answers_as_table_csv_and_json(book, run, command, column):
     assert [row[column] for row in rows] == [item[column] for item in objects]
     assert list(rows[0]) == list(objects[0])
     assert "Oak [x]" in as_table.stdout
-    assert column in as_table.stdout.splitlines()[0]
+    above, _, _ = as_table.stdout.partition("2026" if command == "levels" else "Oak [x]")
+    assert column in above.split()
 
 
 def test_levels_of_one_station_between_two_days(book, run):
@@ -399,17 +405,27 @@ def test_a_logbook_alone_opens_the_interface(book, monkeypatch, run):
     class FakeApp:
         return_code = 0
 
-        def __init__(self, path, *, today, greeting, lasting):
+        def __init__(self, path, *, today, greeting, signs, lasting):
             assert lasting, "what is typed is kept beside a logbook"
-            opened.append((path, today, greeting))
+            opened.append((path, today, greeting, signs))
 
         def run(self):
             pass
 
     monkeypatch.setattr("tui.app.BrimbookApp", FakeApp)
+    monkeypatch.setattr("locale.getencoding", lambda: "UTF-8")
+    monkeypatch.setenv("TERM", "xterm")
     assert run(book, "--today", TODAY).exit_code == 0
     assert run("open", book).exit_code == 0
-    assert opened == [(book, date(2026, 10, 1), ""), (book, None, "")]
+    assert run(book, "--plain").exit_code == 0
+    monkeypatch.setenv("TERM", "linux")
+    assert run(book).exit_code == 0
+    assert opened == [
+        (book, date(2026, 10, 1), "", Signs.ALL),
+        (book, None, "", Signs.ALL),
+        (book, None, "", Signs.PLAIN),
+        (book, None, "", Signs.PLAIN),
+    ]
 
 
 def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
@@ -425,14 +441,33 @@ def test_the_demo_opens_on_its_own_day_and_on_a_copy(monkeypatch, run):
             },
         )(),
     )
-    assert run("demo").exit_code == 0
-    ((path, there, options),) = opened
-    assert there
-    assert path != shipped_demo()
-    assert not path.exists(), "the copy goes with the demo"
-    assert not options["lasting"], "and what was typed with it"
-    assert options["today"] == date(2025, 10, 12)
-    assert "a copy" in options["greeting"]
+    assert run("demo").exit_code == run(shipped_demo()).exit_code == 0
+    assert len(opened) == 2
+    for path, there, options in opened:
+        assert there
+        assert path != shipped_demo()
+        assert not path.exists(), "the copy goes with the demo"
+        assert not options["lasting"], "and what was typed with it"
+        assert options["today"] is None
+        assert "a copy" in options["greeting"]
+
+
+def test_a_logbook_with_a_day_of_its_own_is_shown_as_of_it(book, run):
+    with logbook_at(book) as logbook:
+        keep_setting(logbook, SHOWN_AS_OF, "2026-09-20")
+    own = run("levels", book, "--as", "csv")
+    assert own.stderr.startswith("Shown as of 2026-09-20;")
+    assert own.stdout.splitlines()[-1].startswith("2026-09-20")
+    given = run("levels", book, "--as", "csv", "--today", "2026-09-22")
+    assert "Shown as of" not in given.stderr
+    assert given.stdout.splitlines()[-1].startswith("2026-09-22")
+    with logbook_at(book) as logbook:
+        late = Draft(date(2026, 9, 21), Note(next(iter(places(logbook).stations)), "Late"))
+        with pytest.raises(Refused, match="still to come"):
+            write(logbook, "Late", [late])
+        keep_setting(logbook, SHOWN_AS_OF, "")
+    with logbook_at(book) as logbook:
+        assert logbook.today == date.today()
 
 
 def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):

@@ -35,10 +35,10 @@ def test_an_error_on_a_screen_gives_a_sentence_and_a_report(book, log_folder, wh
     app.error_console = shown
 
     async def steps(pilot):
-        await press(pilot, "s", "g", "enter")
+        await press(pilot, "S", "g", "enter")
         if where == "in a key":
             app.screen.action_withdraw = broken
-            await press(pilot, "w")
+            await press(pilot, "x")
         else:
             app.session.board = broken
             app.refresh_board()
@@ -48,7 +48,7 @@ def test_an_error_on_a_screen_gives_a_sentence_and_a_report(book, log_folder, wh
         drive(app, steps)
     file, report = report_in(log_folder)
     assert "StationScreen" in report
-    assert "s g enter w" in report or where == "in a thread"
+    assert "S g enter x" in report or where == "in a thread"
     assert "ZeroDivisionError: the level of nothing" in report
     assert "in broken" in report
     said = shown.file.getvalue()

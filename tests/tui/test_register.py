@@ -83,13 +83,13 @@ def test_every_station_and_every_key_is_there_before_the_model(slow):
             ("e", EventScreen),
             ("t", SeasonScreen),
             ("enter", StationScreen),
-            ("d", DueScreen),
-            ("x", ContaminationScreen),
+            ("w", DueScreen),
+            ("E", ContaminationScreen),
         ):
             await pressed(pilot, key)
             assert isinstance(app.screen, screen), key
             await pressed(pilot, "escape")
-        await pressed(pilot, "d")
+        await pressed(pilot, "w")
         assert shown(pilot, "#totals") == "", "nothing is said before it is known"
         await pressed(pilot, "escape")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.binding import Binding, BindingType
@@ -10,6 +11,7 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from store.model.board import Board
+from tui.base.day_question import DayQuestion
 from tui.base.doors import DOORS
 from tui.base.open_screens import close, is_open
 from tui.widgets.choice import Choice
@@ -86,6 +88,17 @@ class BoardScreen(Screen[None]):
             self.brimbook.open_screen(name, here)
         elif not door.needs_station:
             self.brimbook.open_screen(name)
+
+    def ask_day(self, go: Callable[[date], object]) -> None:
+        """Ask for a day, and go there unless the person stays."""
+
+        def answered(day: date | None) -> None:
+            if day is not None:
+                go(day)
+
+        board = self.brimbook.board
+        if board is not None:
+            self.app.push_screen(DayQuestion(board.snapshot.today), answered)
 
     def action_back(self) -> None:
         close(self)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.binding import Binding, BindingType
 
 from tui.base.board_screen import BoardScreen
+from tui.key_table import bind
 from tui.widgets.axis import axis_key
 from tui.widgets.level_chart import LevelChart
 
@@ -18,8 +19,8 @@ def chart_keys(of: str) -> list[BindingType]:
                 tooltip="Move the chart's cursor a day on"),
         axis_key("month_before", "chart_months(-1)", of, "Move the chart's cursor a month back"),
         axis_key("month_after", "chart_months(1)", of, "Move the chart's cursor a month on"),
-        Binding("d", "chart_today", "To today", show=False, id=f"{of}.today",
-                tooltip="Move the chart's cursor to today"),
+        bind("day", "chart_day", "Day", show=False, id=f"{of}.day",
+             tooltip="Type the day that the chart's cursor goes to; Enter alone is today"),
         axis_key("nearer", "chart_zoom(-1)", of, "Show fewer days of the chart, wider"),
         axis_key("farther", "chart_zoom(1)", of, "Show more days of the chart, narrower"),
     ]  # fmt: skip
@@ -38,8 +39,8 @@ class ChartScreen(BoardScreen):
     def action_chart_months(self, months: int) -> None:
         self._chart.move_months(months)
 
-    def action_chart_today(self) -> None:
-        self._chart.move_to_today()
+    def action_chart_day(self) -> None:
+        self.ask_day(self._chart.move_to)
 
     def action_chart_zoom(self, steps: int) -> None:
         self._chart.zoom(steps)

@@ -8,18 +8,18 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from textual import events, on
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Input
 
 from store.errors import BadValue
 from store.plain_data import from_plain, to_plain
-from tui.base.keys import UNDO_KEY
 from tui.base.leave_question import EntryScreen
 from tui.base.open_screens import close, is_open
 from tui.base.table import KeyedTable
 from tui.base.typed_field import FieldTyped, TypedField
+from tui.key_table import bind
 
 PAUSE_S = 0.6
 """How long a person who types may stop before a sentence says what is wrong so far."""
@@ -132,10 +132,10 @@ class TableFieldScreen(FieldScreen):
     """What is typed counts or is dropped when the field closes; nothing waits to be saved."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(UNDO_KEY, "take_back", "Undo", show=False, id="field.undo",
-                tooltip="Take back what was saved last; press again to go further back"),
-        Binding("U", "put_back", "Redo", show=False, id="field.redo",
-                tooltip="Put back what was undone last"),
+        bind("undo", "take_back", "Undo", show=False, id="field.undo",
+             tooltip="Take back what was saved last; press again to go further back"),
+        bind("redo", "put_back", "Redo", show=False, id="field.redo",
+             tooltip="Put back what was undone last"),
     ]  # fmt: skip
 
     def typed(self) -> Mapping[str, Any] | None:

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 
 from textual.binding import Binding, BindingType
 
-_NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
+from tui.key_table import bind
+
+NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
 
 
 def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | None = None) -> str:
@@ -19,23 +21,23 @@ def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | N
     for one in bindings:
         if isinstance(one, Binding) and one.action == wanted:
             key = one.key.split(",")[0]
-            return one.key_display or _NAMES.get(key, key)
+            return one.key_display or NAMES.get(key, key)
     raise LookupError(wanted)
 
 
 APP_KEYS: list[BindingType] = [
-    Binding("question_mark", "help", "Help", key_display="?", id="app.help",
-            tooltip="Show every key of this screen and what it does"),
-    Binding("u", "undo", "Undo", show=False, id="app.undo",
-            tooltip="Take back what was saved last; press again to go further back"),
-    Binding("U", "redo", "Redo", show=False, id="app.redo",
-            tooltip="Put back what was undone last"),
-    Binding("m", "switch_units", "Units", show=False, id="app.units",
-            tooltip="Switch between US and metric units"),
-    Binding("L", "switch_theme", "Light", show=False, id="app.theme",
-            tooltip="Switch between dark and light colours"),
+    bind("help", "help", "Help", id="app.help",
+         tooltip="Show every key of this screen and what it does"),
+    bind("undo", "undo", "Undo", show=False, id="app.undo",
+         tooltip="Take back what was saved last; press again to go further back"),
+    bind("redo", "redo", "Redo", show=False, id="app.redo",
+         tooltip="Put back what was undone last"),
+    bind("units", "switch_units", "Units", show=False, id="app.units",
+         tooltip="Switch between US and metric units"),
+    bind("theme", "switch_theme", "Light", show=False, id="app.theme",
+         tooltip="Switch between dark and light colours"),
     Binding("ctrl+p", "command_palette", "Find an action", show=False, id="app.palette",
             tooltip="Find an action of this screen by its words, and do it"),
-    Binding("q", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
+    bind("quit", "quit", "Quit", id="app.quit", tooltip="Leave Brimbook; all is saved"),
 ]  # fmt: skip
 HELP_KEY, UNDO_KEY = key_of(APP_KEYS, "help"), key_of(APP_KEYS, "undo")

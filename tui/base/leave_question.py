@@ -21,6 +21,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.open_screens import close, is_open
+from tui.key_table import bind
 
 
 class Leave(StrEnum):
@@ -34,9 +35,9 @@ class LeaveQuestion(ModalScreen[Leave]):
 
     CSS_PATH = "leave_question.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "answer('save')", "Save it", id="leave.save", tooltip="Save what is entered"),
-        Binding("d", "answer('discard')", "Discard it", id="leave.discard",
-                tooltip="Leave without saving"),
+        bind("save", "answer('save')", "Save it", id="leave.save", tooltip="Save what is entered"),
+        bind("take_out", "answer('discard')", "Discard it", id="leave.discard",
+             tooltip="Leave without saving"),
         Binding("escape", "answer('stay')", "Keep going", key_display="Esc", id="leave.stay",
                 tooltip="Go on entering"),
     ]  # fmt: skip

@@ -65,3 +65,25 @@ class ActionProvider(Provider):
         """Do it, unless its screen was left meanwhile."""
         if is_open(self.screen):
             await self.app.run_action(active.binding.action, active.node)
+
+
+class OwnDayProvider(Provider):
+    """Ends that a logbook opens on a day of its own; offers nothing where it does not."""
+
+    LABEL = "Show it as of today: this logbook opens on a day of its own; end that"
+
+    async def discover(self) -> Hits:
+        if self._has_own_day():
+            yield DiscoveryHit(self.LABEL, self._end)
+
+    async def search(self, query: str) -> Hits:
+        matcher = self.matcher(query)
+        if self._has_own_day() and (score := matcher.match(self.LABEL)) > 0:
+            yield Hit(score, matcher.highlight(self.LABEL), self._end)
+
+    def _has_own_day(self) -> bool:
+        board = getattr(self.app, "board", None)
+        return board is not None and board.snapshot.on_its_own_day
+
+    async def _end(self) -> None:
+        await self.app.run_action("app.show_as_of_today")

@@ -16,6 +16,7 @@ from store.plain_text import plain_sentence
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.open_screens import close
+from tui.key_table import bind
 
 
 class Offer(StrEnum):
@@ -29,10 +30,10 @@ class UnsavedQuestion(ModalScreen[Offer]):
 
     CSS_PATH = "leave_question.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("y", "answer('take up')", "Take it up", id="unsaved.take_up",
-                tooltip="Go on with what was typed; it is not saved by that"),
-        Binding("x", "answer('drop')", "Drop it", id="unsaved.drop",
-                tooltip="Throw away what was typed"),
+        bind("yes", "answer('take up')", "Take it up", id="unsaved.take_up",
+             tooltip="Go on with what was typed; it is not saved by that"),
+        bind("take_out", "answer('drop')", "Drop it", id="unsaved.drop",
+             tooltip="Throw away what was typed"),
         Binding("escape", "answer('later')", "Later", key_display="Esc", id="unsaved.later",
                 tooltip="Keep it, and be asked again when its screen is opened"),
     ]  # fmt: skip

@@ -18,9 +18,10 @@ from store.logbook.journal import live_entries
 from store.logbook.places import places
 from store.transfer.importing import SheetKind
 from tui.commands.shared import (
-    as_option,
+    How,
     for_reading,
     for_writing,
+    how_to_answer,
     logbook_argument,
     out_option,
     print_report,
@@ -65,10 +66,10 @@ def from_text(file: Path, made: Path) -> None:
 @logbook_argument
 @click.argument("theirs", type=FilePath())
 @click.option("--dry-run", is_flag=True, help="Only say what would come in; change nothing.")
-@as_option
+@how_to_answer()
 @today_option
 def merge_logbooks(
-    logbook: Path, theirs: Path, dry_run: bool, form: str, today: date | None
+    logbook: Path, theirs: Path, dry_run: bool, how: How, today: date | None
 ) -> None:
     """Bring all entries of THEIRS, a logbook or its text, into LOGBOOK.
 
@@ -77,7 +78,8 @@ def merge_logbooks(
     """
     with logbook_of(theirs) as copy, for_writing(logbook, today) as book:
         foreseen = merge(book, copy, dry_run=True)
-        print_report(merge_rows(foreseen), form)
+        shown_in = how.units_of(book)
+        print_report(merge_rows(foreseen, shown_in), how, shown_in)
         if dry_run:
             warn((f"Would come in: {summary(foreseen)} Nothing was changed.",))
             return
@@ -101,37 +103,40 @@ def merge_logbooks(
 @click.option("--station", help="Of this station alone.")
 @click.option("--from", "first", type=Day(), help="From this day on.")
 @click.option("--to", "last", type=Day(), help="To this day.")
-@as_option
+@how_to_answer()
 def log(
     logbook: Path,
     kind: str,
     station: str | None,
     first: date | None,
     last: date | None,
-    form: str,
+    how: How,
 ) -> None:
-    """Print the log of LOGBOOK in the columns of an import of that KIND.
+    """Print the log of LOGBOOK, as an import of that KIND has it.
 
-    With --as csv the file can be imported again, here or into another logbook. The kind
-    'sheet' has use, ramps and notes.
+    With --as csv it has the columns of the import, and the file can be imported again, here
+    or into another logbook. The kind 'sheet' has use, ramps and notes.
     """
     with for_reading(logbook, None) as book:
         known = places(book)
         station_id = None if station is None else known.find_station(station).station_id
         asked = Asked(station_id, first, last)
-        print_report(log_rows(SheetKind(kind), known, live_entries(book), asked), form)
+        rows = log_rows(SheetKind(kind), known, live_entries(book), asked)
+        print_report(rows, how, how.units_of(book))
 
 
 @click.command("stations")
 @logbook_argument
-@as_option
-def stations(logbook: Path, form: str) -> None:
-    """Print the stations of LOGBOOK in the columns of their import.
+@how_to_answer()
+def stations(logbook: Path, how: How) -> None:
+    """Print the stations of LOGBOOK: tract, tank, apron and way in.
 
-    With --as csv the file can be imported again, here or into another logbook.
+    With --as csv they have the columns of their import, and the file can be imported again,
+    here or into another logbook.
     """
     with for_reading(logbook, None) as book:
-        print_report(station_rows(places(book), live_entries(book)), form)
+        rows = station_rows(places(book), live_entries(book))
+        print_report(rows, how, how.units_of(book))
 
 
 EXCHANGE = (text, from_text, merge_logbooks, log, stations)

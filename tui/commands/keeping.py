@@ -11,22 +11,25 @@ from store.errors import BadFile, NoTract, SeveralPlaces
 from store.logbook.backups import Why, back_up, backups_of, copy_to
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.restoring import chosen_backup, restore
+from store.reports.report import Column, Report
 from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import DateOrder, FileUnits, ReadOptions
 from tui.commands.shared import (
-    as_option,
+    How,
     for_writing,
+    how_to_answer,
     logbook_argument,
     pairs,
+    print_report,
     say,
     today_option,
     warn,
 )
 from tui.parameters import FilePath, Latitude
-from tui.printing import As, print_rows
 
+BACKUP_COLUMNS = tuple(Column(name) for name in ("backup", "made", "why", "kilobytes"))
 WEATHER, FORECAST = "weather", "forecast"
 
 
@@ -58,15 +61,15 @@ def backup(logbook: Path, target: Path | None) -> None:
 
 @click.command("backups")
 @logbook_argument
-@as_option
-def list_backups(logbook: Path, form: str) -> None:
+@how_to_answer()
+def list_backups(logbook: Path, how: How) -> None:
     """Print the backups in the folder beside LOGBOOK, newest first."""
-    rows = [
+    rows = tuple(
         (one.path.name, one.made.astimezone().isoformat(" ", "seconds"), str(one.why),
          one.path.stat().st_size // 1000)
         for one in backups_of(logbook)
-    ]  # fmt: skip
-    print_rows(("backup", "made", "why", "kilobytes"), rows, As(form))
+    )  # fmt: skip
+    print_report(Report(BACKUP_COLUMNS, rows), how, how.given_in)
 
 
 @click.command("restore")

@@ -7,27 +7,26 @@ from pathlib import Path
 
 import click
 
-from store.model.snapshot import load
 from store.reports.budget import budget_rows
 from store.reports.learned import learned_rows
 from store.reports.review import review_rows
 from store.reports.review_html import review_page
 from store.reports.what_if import Asked, what_if_rows
-from store.units import m2_from_ft2, mm_from_inches
 from store.views.what_if import Change
 from store.vocabulary import Exposure
 from tui.commands.shared import (
-    as_option,
+    FORMS,
+    How,
     for_reading,
+    how_to_answer,
     logbook_argument,
     out_option,
     print_report,
     today_option,
 )
 from tui.parameters import Day
-from tui.printing import As, deliver
+from tui.printing import deliver
 
-FORMS = tuple(one.value for one in As)
 HTML = "html"
 
 
@@ -35,47 +34,44 @@ HTML = "html"
 @logbook_argument
 @click.option("--season", "year", type=int, metavar="YEAR",
               help="One season, by the year of its heavy-use weeks; all if not given.")  # fmt: skip
-@click.option("--as", "form", type=click.Choice([*FORMS, HTML]), default=FORMS[0],
-              help="A table, CSV, JSON, or a page for a browser.")  # fmt: skip
+@how_to_answer(forms=(*FORMS, HTML))
 @out_option
 @today_option
-def review(
-    logbook: Path, year: int | None, form: str, out: Path | None, today: date | None
-) -> None:
+def review(logbook: Path, year: int | None, how: How, out: Path | None, today: date | None) -> None:
     """Print what each season was like at the stations of LOGBOOK, and what it teaches."""
-    if form != HTML and out is not None:
+    if how.form != HTML and out is not None:
         raise click.UsageError("--out is for the page: add --as html.")
     with for_reading(logbook, today) as book:
-        snapshot = load(book)
-    if form == HTML:
+        snapshot = how.load(book)
+    if how.form == HTML:
         deliver(review_page(snapshot, year), out)
     else:
-        print_report(review_rows(snapshot, year), form)
+        print_report(review_rows(snapshot, year), how, snapshot.units)
 
 
 @click.command()
 @logbook_argument
 @click.argument("station")
-@click.option("--length", "length_in", type=float, metavar="INCHES", help="Another length.")
-@click.option("--width", "width_in", type=float, metavar="INCHES", help="Another width.")
-@click.option("--diameter", "diameter_in", type=float, metavar="INCHES", help="A round tank.")
-@click.option("--depth", "depth_in", type=float, metavar="INCHES", help="Another depth.")
-@click.option("--apron", "apron_ft2", type=float, metavar="SQUARE_FEET", help="Another apron.")
+@click.option("--length", type=float, metavar="INCHES", help="Another length.")
+@click.option("--width", type=float, metavar="INCHES", help="Another width.")
+@click.option("--diameter", type=float, metavar="INCHES", help="A round tank.")
+@click.option("--depth", type=float, metavar="INCHES", help="Another depth.")
+@click.option("--apron", type=float, metavar="SQUARE_FEET", help="Another apron.")
 @click.option(
     "--exposure", type=click.Choice([one.value for one in Exposure]), help="More shade, or less."
 )
-@as_option
+@how_to_answer()
 @today_option
 def whatif(
     logbook: Path,
     station: str,
-    length_in: float | None,
-    width_in: float | None,
-    diameter_in: float | None,
-    depth_in: float | None,
-    apron_ft2: float | None,
+    length: float | None,
+    width: float | None,
+    diameter: float | None,
+    depth: float | None,
+    apron: float | None,
     exposure: str | None,
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Print how STATION would do with another tank, apron or shade, over all weather years.
@@ -84,18 +80,18 @@ def whatif(
     what to do is suggested.
     """
     lengths = {
-        "length_mm": length_in, "width_mm": width_in, "diameter_mm": diameter_in,
-        "depth_mm": depth_in,
+        "length_mm": length, "width_mm": width, "diameter_mm": diameter, "depth_mm": depth
     }  # fmt: skip
     change = Change(
-        **{name: None if inches is None else mm_from_inches(inches)
-           for name, inches in lengths.items()},
-        apron_m2=None if apron_ft2 is None else m2_from_ft2(apron_ft2),
+        **{name: None if shown is None else how.given_in.depth_from(shown)
+           for name, shown in lengths.items()},
+        apron_m2=None if apron is None else how.given_in.area_from(apron),
         exposure=None if exposure is None else Exposure(exposure),
     )  # fmt: skip
     asked = None if change == Change() else Asked("as asked", change)
     with for_reading(logbook, today) as book:
-        print_report(what_if_rows(load(book), station, asked), form)
+        snapshot = how.load(book)
+    print_report(what_if_rows(snapshot, station, asked), how, snapshot.units)
 
 
 @click.command("budget")
@@ -103,29 +99,31 @@ def whatif(
 @click.argument("station")
 @click.option("--from", "first", type=Day(), help="First day; start of the year if not given.")
 @click.option("--to", "last", type=Day(), help="Last day; today if not given.")
-@as_option
+@how_to_answer()
 @today_option
 def water_budget(
     logbook: Path,
     station: str,
     first: date | None,
     last: date | None,
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Print where the water of STATION came from and went."""
     with for_reading(logbook, today) as book:
-        print_report(budget_rows(load(book), station, first, last), form)
+        snapshot = how.load(book)
+    print_report(budget_rows(snapshot, station, first, last), how, snapshot.units)
 
 
 @click.command("learned")
 @logbook_argument
-@as_option
+@how_to_answer()
 @today_option
-def what_was_learned(logbook: Path, form: str, today: date | None) -> None:
+def what_was_learned(logbook: Path, how: How, today: date | None) -> None:
     """Print what the readings taught about each station, and doubted readings."""
     with for_reading(logbook, today) as book:
-        print_report(learned_rows(load(book)), form)
+        snapshot = how.load(book)
+    print_report(learned_rows(snapshot), how, snapshot.units)
 
 
 LOOKING_BACK = (

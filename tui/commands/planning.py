@@ -18,12 +18,13 @@ from store.reports.due import due_rows
 from store.reports.places_file import geojson_file, gpx_file
 from store.reports.timeline import timeline_rows
 from store.reports.work_day import kit_rows, work_day_rows
-from store.units import US_UNITS, litres_from_gallons
+from store.units import Units
 from store.views.work_kit_fields import kit_from
 from tui.commands.shared import (
-    as_option,
+    How,
     for_reading,
     for_writing,
+    how_to_answer,
     logbook_argument,
     out_option,
     print_report,
@@ -40,7 +41,7 @@ PLACE_FORMS = ("gpx", "geojson")
 def limit_options(command: Callable[..., None]) -> Callable[..., None]:
     """The options that say what a day of work may take at most."""
     for option in (
-        click.option("--water", "gallons", type=float, metavar="GALLONS",
+        click.option("--water", type=float, metavar="GALLONS",
                      help="Water there is to haul."),
         click.option("--loads", type=int, help="Loads that may be hauled."),
         click.option("--hours", type=float,
@@ -52,12 +53,13 @@ def limit_options(command: Callable[..., None]) -> Callable[..., None]:
 
 @click.command()
 @logbook_argument
-@as_option
+@how_to_answer()
 @today_option
-def due(logbook: Path, form: str, today: date | None) -> None:
+def due(logbook: Path, how: How, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
     with for_reading(logbook, today) as book:
-        print_report(due_rows(load(book)), form)
+        snapshot = how.load(book)
+    print_report(due_rows(snapshot), how, snapshot.units)
 
 
 @click.command()
@@ -82,19 +84,20 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
 @click.option("--from", "first", type=Day(), help="First day; 1 January of last year if not given.")
 @click.option("--to", "last", type=Day(), help="Last day; as far as the model looks if not given.")
 @click.option("--station", help="One station, as name or tract/name.")
-@as_option
+@how_to_answer()
 @today_option
 def timeline(
     logbook: Path,
     first: date | None,
     last: date | None,
     station: str | None,
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
     with for_reading(logbook, today) as book:
-        print_report(timeline_rows(load(book), first, last, station), form)
+        snapshot = how.load(book)
+    print_report(timeline_rows(snapshot, first, last, station), how, snapshot.units)
 
 
 @click.command()
@@ -117,16 +120,16 @@ def places(logbook: Path, form: str, out: Path | None) -> None:
 @limit_options
 @click.option("--station", "names", multiple=True,
               help="Only this station; may be repeated, in your own order.")  # fmt: skip
-@as_option
+@how_to_answer()
 @today_option
 def workday(
     logbook: Path,
     on: date | None,
     hours: float | None,
     loads: int | None,
-    gallons: float | None,
+    water: float | None,
     names: tuple[str, ...],
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Plan a day of work on what is due in LOGBOOK: order, loads, hours.
@@ -134,11 +137,12 @@ def workday(
     `brimbook kit` keeps what you haul with. Where hours, loads or water are short, the
     stops with the most expected wet days are taken, and stderr says what is left out.
     """
-    limits = _limits(hours, loads, gallons)
+    limits = _limits(hours, loads, water, how.given_in)
     with for_reading(logbook, today) as book:
-        snapshot, kit = load(book), work_kit(book)
+        snapshot, kit = how.load(book), work_kit(book)
     stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
-    print_report(work_day_rows(snapshot, kit, on, limits, stations or None), form)
+    answer = work_day_rows(snapshot, kit, on, limits, stations or None)
+    print_report(answer, how, snapshot.units)
 
 
 @click.command()
@@ -147,19 +151,17 @@ def workday(
 @limit_options
 @click.option("--tract", help="Only the stations of this tract.")
 @out_option
-@click.option("--as", "form", type=click.Choice([form.value for form in SheetForm]),
-              default=SheetForm.HTML.value,
-              help="A page for phone and printer, or text.")  # fmt: skip
+@how_to_answer(forms=tuple(form.value for form in SheetForm), wide=False)
 @today_option
 def sheet(
     logbook: Path,
     on: date | None,
     hours: float | None,
     loads: int | None,
-    gallons: float | None,
+    water: float | None,
     tract: str | None,
     out: Path | None,
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Write the sheet to take along on a day of work, from LOGBOOK.
@@ -168,8 +170,9 @@ def sheet(
     `brimbook import LOGBOOK sheet FILE` reads.
     """
     with for_reading(logbook, today) as book:
-        snapshot, kit = load(book), work_kit(book)
-    content = day_sheet(snapshot, kit, on, _limits(hours, loads, gallons), tract, SheetForm(form))
+        snapshot, kit = how.load(book), work_kit(book)
+    limits = _limits(hours, loads, water, how.given_in)
+    content = day_sheet(snapshot, kit, on, limits, tract, SheetForm(how.form))
     deliver(content.encode(), out)
 
 
@@ -188,12 +191,12 @@ def sheet(
 @click.option("--detour", metavar="TIMES", help="Length of a way over the straight line.")
 @click.option("--start", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the day begins.")
 @click.option("--source", nargs=2, metavar="LATITUDE LONGITUDE", help="Where the water is.")
-@as_option
+@how_to_answer()
 def kit(
     logbook: Path,
     start: tuple[str, str] | None,
     source: tuple[str, str] | None,
-    form: str,
+    how: How,
     **given: str | None,
 ) -> None:
     """Print what LOGBOOK plans work days with; options change it for good.
@@ -206,15 +209,16 @@ def kit(
             texts[f"{whose}_latitude_deg"], texts[f"{whose}_longitude_deg"] = place
     with (for_writing if texts else for_reading)(logbook, None) as book:
         if texts:
-            keep_work_kit(book, kit_from(work_kit(book), texts, US_UNITS))
-        print_report(kit_rows(work_kit(book)), form)
+            keep_work_kit(book, kit_from(work_kit(book), texts, how.given_in))
+        shown_in = how.units_of(book)
+        print_report(kit_rows(work_kit(book), shown_in), how, shown_in)
 
 
-def _limits(hours: float | None, loads: int | None, gallons: float | None) -> Limits:
+def _limits(hours: float | None, loads: int | None, water: float | None, given_in: Units) -> Limits:
     return Limits(
         minutes=None if hours is None else hours * MINUTES_PER_HOUR,
         loads=loads,
-        water_l=None if gallons is None else litres_from_gallons(gallons),
+        water_l=None if water is None else given_in.volume_from(water),
     )
 
 

@@ -20,6 +20,7 @@ from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.table import Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
+from tui.key_table import bind
 
 CHANGED = "*"
 
@@ -43,12 +44,12 @@ class CauseValuesScreen(TableFieldScreen):
     CSS_PATH = "cause_values.tcss"
     where = "cause_values"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("right,n", "other_cause(1)", "Next cause", key_display="→", id="values.next",
-                tooltip="The numbers of the next cause"),
-        Binding("left,p", "other_cause(-1)", "Cause before", key_display="←", id="values.before",
-                tooltip="The numbers of the cause before"),
-        Binding("r", "documented", "Documented", id="values.documented",
-                tooltip="Go back to the documented value of the parameter at the cursor"),
+        bind("next", "other_cause(1)", "Next cause", id="values.next",
+             tooltip="The numbers of the next cause", first="right"),
+        bind("before", "other_cause(-1)", "Cause before", id="values.before",
+             tooltip="The numbers of the cause before", first="left"),
+        bind("take_out", "documented", "Documented", id="values.documented",
+             tooltip="Go back to the documented value of the parameter at the cursor"),
     ]  # fmt: skip
 
     def __init__(self, cause: Cause | None = None) -> None:

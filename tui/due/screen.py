@@ -27,6 +27,7 @@ from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
 from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
+from tui.key_table import bind
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
     ("most urgent first", lambda _: 0),
@@ -68,14 +69,14 @@ class DueScreen(TableFieldScreen):
         door("check_in_here", "due", show=False),
         door("event", "due", show=False),
         door("work_day", "due"),
-        Binding("y", "done", "Done", id="due.done",
-                tooltip="Enter that the work at the cursor was done today"),
-        Binding("p", "put_off", "Put off", id="due.put_off",
-                tooltip="Put the work at the cursor off to a day"),
-        Binding("n", "decline", "Decline", id="due.decline",
-                tooltip="Say that the work at the cursor will not be done this season, and why"),
-        Binding("s", "next_sort", "Sort", id="due.sort",
-                tooltip="Put the most urgent first, or what one trip can share together"),
+        bind("yes", "done", "Done", id="due.done",
+             tooltip="Enter that the work at the cursor was done today"),
+        bind("put_off", "put_off", "Put off", id="due.put_off",
+             tooltip="Put the work at the cursor off to a day"),
+        bind("no", "decline", "Decline", id="due.decline",
+             tooltip="Say that the work at the cursor will not be done this season, and why"),
+        bind("sort", "next_sort", "Sort", id="due.sort",
+             tooltip="Put the most urgent first, or what one trip can share together"),
     ]  # fmt: skip
 
     def __init__(self) -> None:

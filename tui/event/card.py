@@ -28,10 +28,11 @@ from tui import words
 from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
 from tui.event.entered import EventDraft
 from tui.event.keys import ACTIONS, CAUSE_KEYS, CAUSES, key
+from tui.key_table import key as key_for
 from tui.widgets.cells import one_line
 from tui.words import LOCAL_RULES, caution_text
 
-CHOSEN, OPEN = "●", "○"
+CHOSEN, OPEN = "●", "◦"
 CAUSE_WIDTHS = (18, 16, 19, 16)
 DONE_WIDTHS = (23, 23, 23)
 ANIMAL_WIDTHS = (26, 26, 18)
@@ -80,8 +81,8 @@ def head(board: Board, sheet: EventDraft, station: StationFacts, others: int) ->
 def choices(board: Board, sheet: EventDraft, station: StationFacts) -> Text:
     """Everything that can be said, with its keys; what is chosen has a filled mark."""
     done = [
-        _choice(letter, _amount(board, sheet, action, text), action in sheet.actions)
-        for letter, action, text in ACTIONS
+        _choice(key_for(meaning), _amount(board, sheet, action, text), action in sheet.actions)
+        for meaning, action, text in ACTIONS
         if action in sheet.offered and _hauls(station, sheet, action)
     ]
     lines = [*_causes(sheet)]

@@ -7,7 +7,7 @@ from typing import ClassVar
 from rich.console import ConsoleRenderable
 from rich.text import Text
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
@@ -20,6 +20,7 @@ from tui import words
 from tui.base.board_screen import BoardScreen
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
+from tui.key_table import bind
 from tui.learned.words import budget_words, doubted_words, learned_words
 from tui.words import plain_day
 
@@ -29,12 +30,12 @@ class LearnedScreen(BoardScreen):
 
     CSS_PATH = "screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "other_station(1)", "Next", id="lessons.next",
-                tooltip="Go to the next station in the list"),
-        Binding("p", "other_station(-1)", "Previous", id="lessons.previous",
-                tooltip="Go to the station before in the list"),
-        Binding("b", "next_period", "Budget days", id="lessons.period",
-                tooltip="The budget of this year so far, the last 30 days, or last year"),
+        bind("next", "other_station(1)", "Next", id="lessons.next",
+             tooltip="Go to the next station in the list"),
+        bind("before", "other_station(-1)", "Previous", id="lessons.previous",
+             tooltip="Go to the station before in the list"),
+        bind("year", "next_period", "Budget days", id="lessons.period",
+             tooltip="The budget of this year so far, the last 30 days, or last year"),
     ]  # fmt: skip
 
     def __init__(self, station_id: str) -> None:

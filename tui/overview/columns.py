@@ -195,7 +195,9 @@ def status(board: Board, view: str) -> Text:
     """The line above the table: the day, the view, and what is known of the weather."""
     snapshot = board.snapshot
     known = _weather(board) if board.worked_out else "levels are being worked out ..."
-    return Text(f"{words.full_day(snapshot.today)}   {view}   {known}")
+    day = words.full_day(snapshot.today)
+    day = f"Shown as of {day}" if snapshot.on_its_own_day else day
+    return Text(f"{day}   {view}   {known}")
 
 
 def _weather(board: Board) -> str:
@@ -209,7 +211,7 @@ def _weather(board: Board) -> str:
     filled = max(state.missing for state in records)
     ends = f"weather to {words.short_day(last, board.snapshot.today)}"
     some = "; some tracts by normals" if len(records) < len(states) else ""
-    return ends + (f", {filled} days of this year filled in" if filled else "") + some
+    return ends + (f", {filled} days filled in" if filled else "") + some
 
 
 def detail(board: Board, row: OverviewRow) -> Text:

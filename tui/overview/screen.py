@@ -18,6 +18,7 @@ from tui.base.doors import door
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.table import KeyedTable
+from tui.key_table import bind
 from tui.overview.columns import (
     FIRST_STEPS,
     Line,
@@ -98,12 +99,12 @@ class OverviewScreen(BoardScreen):
         door("season", "overview"),
         door("outlook", "overview", show=False),
         door("contamination", "overview", show=False),
-        Binding("slash", "filter", "Find", key_display="/", id="overview.filter",
-                tooltip="Type part of a station's or tract's name"),
-        Binding("g", "next_tract", "Tract", show=False, id="overview.tract",
-                tooltip="Show one tract after the other, then all"),
-        Binding("s", "next_sort", "Sort", show=False, id="overview.sort",
-                tooltip="Sort by tract, level, urgency, longest unseen, name"),
+        bind("find", "filter", "Find", id="overview.filter",
+             tooltip="Type part of a station's or tract's name"),
+        bind("tract", "next_tract", "Tract", show=False, id="overview.tract",
+             tooltip="Show one tract after the other, then all"),
+        bind("sort", "next_sort", "Sort", show=False, id="overview.sort",
+             tooltip="Sort by tract, level, urgency, longest unseen, name"),
         door("review", "overview", show=False),
         door("new", "overview", show=False),
         door("import", "overview", show=False),

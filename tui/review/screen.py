@@ -54,7 +54,7 @@ class ReviewScreen(TableFieldScreen):
                 tooltip="The season before, or from the first one all seasons"),
         Binding("right", "season(1)", "After", key_display="→", id="review.after",
                 tooltip="The season after"),
-        Binding("h", "page", "Page", id="review.page",
+        Binding("f2", "page", "Page", key_display="F2", id="review.page",
                 tooltip="Write the review of all seasons as a page for a browser, to print"),
         door("facts", "review", show=False),
     ]  # fmt: skip

@@ -8,7 +8,7 @@ from typing import ClassVar
 from dateutil.relativedelta import relativedelta
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.widgets import Static
 
 from store.model.board import Board
@@ -18,6 +18,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.doors import door
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
+from tui.key_table import bind
 from tui.season.timeline import timeline_data
 from tui.season.words import LEGEND, WIDE_LEGEND, told_lines
 from tui.widgets.timeline import Timeline
@@ -37,12 +38,14 @@ class SeasonScreen(BoardScreen):
         door("event", "season", show=False),
         door("season_settings", "season"),
         door("due", "season", show=False),
-        Binding("y", "year_before", "Year", id="season.year_before",
-                tooltip="Move back a year; past seasons are shown as far as the log goes"),
-        Binding("g", "next_tract", "Tract", show=False, id="season.tract",
-                tooltip="Show one tract after the other, then all"),
-        Binding("f", "only_due", "Due", id="season.only_due",
-                tooltip="Show only stations with work due in the window at the cursor, or all"),
+        bind("day", "go_to_day", "Day", id="season.day",
+             tooltip="Type the day that the cursor goes to; Enter alone is today"),
+        bind("year", "year_before", "Year", id="season.year_before",
+             tooltip="Move back a year; past seasons are shown as far as the log goes"),
+        bind("tract", "next_tract", "Tract", show=False, id="season.tract",
+             tooltip="Show one tract after the other, then all"),
+        bind("all", "only_due", "Due", id="season.only_due",
+             tooltip="Show only stations with work due in the window at the cursor, or all"),
     ]  # fmt: skip
 
     def __init__(self, station_id: str | None = None) -> None:
@@ -63,6 +66,9 @@ class SeasonScreen(BoardScreen):
 
     def on_mount(self) -> None:
         self._widget.focus()
+
+    def action_go_to_day(self) -> None:
+        self.ask_day(self._widget.move_to_day)
 
     @property
     def _widget(self) -> Timeline:

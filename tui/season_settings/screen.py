@@ -20,6 +20,7 @@ from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
+from tui.key_table import bind
 
 CHANGED = "*"
 NOT_SEEN = (
@@ -49,14 +50,14 @@ class SeasonSettingsScreen(TableFieldScreen):
     from_the_log = True
     where = "season_settings"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("right,n", "other_tract(1)", "Next tract", key_display="→", id="windows.next",
-                tooltip="The windows of the next tract"),
-        Binding("left,p", "other_tract(-1)", "Tract before", key_display="←", id="windows.before",
-                tooltip="The windows of the tract before"),
-        Binding("a", "as_seen", "As seen", id="windows.as_seen",
-                tooltip="Take the heavy-use weeks from the days on which cameras saw use rise"),
-        Binding("r", "default", "Default", id="windows.default",
-                tooltip="Go back to the default of the place for the line at the cursor"),
+        bind("next", "other_tract(1)", "Next tract", id="windows.next",
+             tooltip="The windows of the next tract", first="right"),
+        bind("before", "other_tract(-1)", "Tract before", id="windows.before",
+             tooltip="The windows of the tract before", first="left"),
+        bind("camera", "as_seen", "As seen", id="windows.as_seen",
+             tooltip="Take the heavy-use weeks from the days on which cameras saw use rise"),
+        bind("take_out", "default", "Default", id="windows.default",
+             tooltip="Go back to the default of the place for the line at the cursor"),
     ]  # fmt: skip
 
     def __init__(self) -> None:

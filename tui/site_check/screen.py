@@ -20,6 +20,7 @@ from tui import words
 from tui.base.key_line import KeyLine
 from tui.base.leave_question import EntryScreen
 from tui.base.table import SCROLLBAR, Column, KeyedTable
+from tui.key_table import bind
 
 ANSWERS = {True: "yes", False: "NO", None: "?"}
 
@@ -50,15 +51,15 @@ class SiteCheckScreen(EntryScreen):
     from_the_log = True
     where = "site_check"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("y", "answer(True)", "Yes", id="site.yes",
-                tooltip="The point at the cursor is as it should be; go on to the next"),
-        Binding("n", "answer(False)", "No", id="site.no",
-                tooltip="The point at the cursor is weak; go on to the next"),
-        Binding("x", "answer(None)", "Not looked", id="site.clear",
-                tooltip="The point at the cursor was not looked at"),
-        Binding("i", "install", "Installed", id="site.install",
-                tooltip="The tank was dug in today; press again to take it back"),
-        Binding("s", "save", "Save", id="site.save", tooltip="Save the answers"),
+        bind("yes", "answer(True)", "Yes", id="site.yes",
+             tooltip="The point at the cursor is as it should be; go on to the next"),
+        bind("no", "answer(False)", "No", id="site.no",
+             tooltip="The point at the cursor is weak; go on to the next"),
+        bind("take_out", "answer(None)", "Not looked", id="site.clear",
+             tooltip="The point at the cursor was not looked at"),
+        bind("new", "install", "Installed", id="site.install",
+             tooltip="The tank was dug in today; press again to take it back"),
+        bind("save", "save", "Save", id="site.save", tooltip="Save the answers"),
     ]  # fmt: skip
 
     def __init__(self, station_id: str) -> None:

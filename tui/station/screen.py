@@ -24,6 +24,7 @@ from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
 from tui.base.log_marks import line_words, log_text
 from tui.base.steady_list import SteadyList
+from tui.key_table import bind
 from tui.station.chart import chart_data, picture
 from tui.station.withdraw import WithdrawScreen
 from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
@@ -59,17 +60,17 @@ class StationScreen(ChartScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         door("check_in_here", "station"),
         door("event", "station", tooltip="Record a contamination event here, or work on one"),
-        Binding("w", "withdraw", "Withdraw", id="station.withdraw",
-                tooltip="Take back the log entry at the cursor, after asking"),
+        bind("take_out", "withdraw", "Withdraw", id="station.withdraw",
+             tooltip="Take back the log entry at the cursor, after asking"),
         door("season", "station"),
         door("outlook", "station", show=False),
         door("learned", "station", show=False),
         door("site_check", "station", show=False),
         door("facts", "station", show=False),
-        Binding("n", "other_station(1)", "Next station", show=False, id="station.next",
-                tooltip="Go to the next station in the list"),
-        Binding("p", "other_station(-1)", "Previous station", show=False, id="station.previous",
-                tooltip="Go to the station before in the list"),
+        bind("next", "other_station(1)", "Next station", show=False, id="station.next",
+             tooltip="Go to the next station in the list"),
+        bind("before", "other_station(-1)", "Previous station", show=False, id="station.previous",
+             tooltip="Go to the station before in the list"),
         *chart_keys("station"),
     ]  # fmt: skip
 

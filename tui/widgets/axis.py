@@ -11,6 +11,8 @@ from dateutil.relativedelta import relativedelta
 from rich.cells import cell_len
 from textual.binding import Binding
 
+from tui.key_table import bind
+
 WEEK = 7
 
 
@@ -99,16 +101,16 @@ def day_text(day: date) -> str:
 
 
 _KEYS = {
-    "month_before": ("shift+left,left_square_bracket", "[", "Month before"),
-    "month_after": ("shift+right,right_square_bracket", "]", "Month after"),
-    "nearer": ("plus,equals_sign", "+", "Nearer"),
-    "farther": ("minus", "-", "Farther"),
+    "month_before": ("shift+left", "earlier", "Month before"),
+    "month_after": ("shift+right", "later", "Month after"),
+    "nearer": ("equals_sign", "nearer", "Nearer"),
+    "farther": ("", "farther", "Farther"),
 }
 
 
 def axis_key(name: str, action: str, of: str, tooltip: str) -> Binding:
     """The binding of one of these keys; its id is `name` after `of`."""
-    keys, shown, label = _KEYS[name]
-    return Binding(
-        keys, action, label, show=False, key_display=shown, id=f"{of}.{name}", tooltip=tooltip
+    second, meaning, label = _KEYS[name]
+    return bind(
+        meaning, action, label, show=False, id=f"{of}.{name}", tooltip=tooltip, second=second
     )

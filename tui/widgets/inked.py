@@ -8,6 +8,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.widgets.canvas import INVERSE, UNDERLINED, Canvas
+from tui.widgets.plain_filter import in_plain_signs
+
+FEW_COLOURS = "-few-colours"
+"""The class of an application whose terminal shows sixteen colours or fewer."""
 
 
 class Inks:
@@ -28,8 +32,11 @@ class Inks:
 
     @property
     def without_grounds(self) -> bool:
-        """Whether grounds cannot be relied on: no colour, or the terminal's own palette."""
-        return self._widget.app.no_color or self._widget.app.native_ansi_color
+        """Whether grounds cannot be relied on: few colours or none, the terminal's own palette,
+        or signs so plain that the edge of a ground cannot be drawn."""
+        app = self._widget.app
+        few = app.no_color or app.native_ansi_color or app.has_class(FEW_COLOURS)
+        return few or in_plain_signs(self._widget)
 
     def style(self, ink: str, ground: str = "") -> Style:
         if (ink, ground) not in self._styles:

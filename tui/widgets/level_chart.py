@@ -88,10 +88,6 @@ class LevelChart(Widget):
         if self._data is not None:
             self.move_to(moved_by_months(self._cursor_day, months))
 
-    def move_to_today(self) -> None:
-        if self._data is not None:
-            self.move_to(self._data.today)
-
     def zoom(self, steps: int) -> None:
         index = ZOOMS.index(self.days_per_column) + steps
         self._days_per_column = ZOOMS[min(len(ZOOMS) - 1, max(0, index))]

@@ -14,6 +14,7 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from tui.key_table import bind
 from tui.widgets import timeline_look
 from tui.widgets.axis import Axis, axis_key, moved_by_months
 from tui.widgets.cells import fit, one_line
@@ -56,11 +57,10 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
                 tooltip="Move to the last day of the timeline"),
         axis_key("nearer", "zoom(-1)", "timeline", "Fewer days a column"),
         axis_key("farther", "zoom(1)", "timeline", "More days a column"),
-        Binding("full_stop", "to_window(1)", "Next window", show=False, key_display=".",
-                id="timeline.next_window", tooltip="Move on to the next window of the season"),
-        Binding("comma", "to_window(-1)", "Window before", show=False, key_display=",",
-                id="timeline.window_before", tooltip="Move back to the window before"),
-        Binding("t", "today", "Today", id="timeline.today", tooltip="Move back to today"),
+        bind("next", "to_window(1)", "Next window", show=False,
+             id="timeline.next_window", tooltip="Move on to the next window of the season"),
+        bind("before", "to_window(-1)", "Window before", show=False,
+             id="timeline.window_before", tooltip="Move back to the window before"),
         Binding("enter", "select", "Open", id="timeline.select",
                 tooltip="Open the station at the cursor"),
     ]  # fmt: skip
@@ -202,9 +202,9 @@ class Timeline(ScrollView, can_focus=True, inherit_bindings=False):
     def action_last_day(self) -> None:
         self.move_to(self._cursor_row, self._axis.last_day)
 
-    def action_today(self) -> None:
-        if self._data is not None:
-            self.move_to(self._cursor_row, self._data.today)
+    def move_to_day(self, day: date) -> None:
+        """Put the cursor of the same row on `day`, or on the nearest day there is."""
+        self.move_to(self._cursor_row, self._axis.clamp(day))
 
     def action_to_window(self, steps: int) -> None:
         """To the first day of the next window, or of the one before."""

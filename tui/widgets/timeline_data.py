@@ -82,7 +82,7 @@ SPAN_GLYPHS = {
     "due": "·",
     "dry": "░",
     "low": "▒",
-    "skipped": "-",
+    "skipped": "╲",
     "covered": "═",
     "other": "─",
 }

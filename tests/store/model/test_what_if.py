@@ -17,6 +17,7 @@ from store.reports.review import review_rows
 from store.reports.review_html import review_page
 from store.reports.what_if import what_if_rows
 from store.season.suggestion import Advice, suggestion
+from store.units import METRIC_UNITS
 from store.views.what_if import Change, changed_facts, tried, usual_forms
 from store.vocabulary import Access, Cause, ChoreKind, Exposure, Shape
 from tests.store.conftest import TODAY, snapshot_on
@@ -79,9 +80,10 @@ def test_what_is_asked_for_is_one_change(board):
 
 def test_usual_forms_change_something_and_are_possible(board):
     for facts in board.snapshot.places.stations.values():
-        for name, _, made in usual_forms(facts):
+        for name, _, made in usual_forms(facts, METRIC_UNITS):
             assert made != facts, name
             assert made.station_id == facts.station_id
+            assert not {"gal", "in", "ft2"} & {*name.removeprefix("in ").split()}, name
 
 
 @pytest.mark.parametrize(

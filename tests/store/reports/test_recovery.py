@@ -7,14 +7,15 @@ from store.errors import BadValue, NotFound
 from store.model.board import Board
 from store.model.snapshot import Snapshot
 from store.reports.contamination import recovery_rows
-from store.reports.report import Cell, Report
-from store.units import gallons_from_litres, litres_from_gallons
+from store.reports.report import Cell, Report, file_table
+from store.units import US_UNITS, gallons_from_litres, litres_from_gallons
 from store.views.planned_recovery import bail_share, bailed_l, bailing_plan, replanned
 
 
 def column(answer: Report, name: str) -> list[Cell]:
-    at = answer.columns.index(name)
-    return [row[at] for row in answer.rows]
+    columns, rows = file_table(answer, US_UNITS)
+    at = columns.index(name)
+    return [row[at] for row in rows]
 
 
 def test_every_choice_is_a_row_with_the_dates_of_the_board(

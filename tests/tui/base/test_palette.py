@@ -2,8 +2,11 @@
 
 from textual.command import CommandPalette
 
-from tests.tui.driving import drive, press
-from tui.base.palette import ActionProvider
+from store.logbook.opening import SHOWN_AS_OF, logbook_at
+from store.logbook.settings import keep_setting
+from tests.tui.driving import drive, press, settle
+from tui.app import BrimbookApp
+from tui.base.palette import ActionProvider, OwnDayProvider
 from tui.due.screen import DueScreen
 from tui.overview.screen import OverviewScreen
 
@@ -45,3 +48,23 @@ def test_it_opens_by_a_key_and_does_what_is_chosen(book):
         assert isinstance(pilot.app.screen, OverviewScreen)
 
     drive(book.app(), steps)
+
+
+def test_a_logbook_with_a_day_of_its_own_says_so_until_that_is_ended(book):
+    with logbook_at(book.path) as logbook:
+        keep_setting(logbook, SHOWN_AS_OF, book.today.isoformat())
+
+    def title(pilot):
+        return str(pilot.app.screen.query_one("#status").content)
+
+    async def steps(pilot):
+        assert title(pilot).startswith("Shown as of Thu 1 Oct 2015")
+        (hit,) = [hit async for hit in OwnDayProvider(pilot.app.screen).search("today")]
+        await hit.command()
+        await settle(pilot)
+        assert "as of" not in title(pilot)
+        assert not [hit async for hit in OwnDayProvider(pilot.app.screen).discover()]
+        with logbook_at(book.path) as logbook:
+            assert logbook.shown_as_of is None
+
+    drive(BrimbookApp(book.path), steps)

@@ -191,7 +191,7 @@ def test_nothing_entered_leaves_at_once_and_discarding_writes_nothing(book: Any)
     async def steps(pilot: Pilot[None]) -> None:
         await pilot.press("c", "escape")
         assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
-        await pilot.press("c", "enter", "enter", "2", "escape", "d")
+        await pilot.press("c", "enter", "enter", "2", "escape", "x")
         assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
 
     drive(book.app(), steps)

@@ -33,7 +33,7 @@ def fouled(book: Any) -> None:
 
 def drive_contamination(book: Any, steps: Steps, size: tuple[int, int] = NARROW) -> None:
     async def on_screen(pilot: Pilot[None]) -> None:
-        await press(pilot, "x")
+        await press(pilot, "E")
         await steps(pilot)
 
     drive(book.app(), on_screen, size)
@@ -65,10 +65,10 @@ def test_open_events_by_risk_with_choices_and_a_chart(book: Any) -> None:
         chart = pilot.app.screen.query_one(LevelChart)
         assert chart.data is not None
         assert chart.data.is_log
-        await press(pilot, "g", "h")
+        await press(pilot, "Z", "V")
         assert chart.data is not None
         assert not chart.data.is_log
-        await press(pilot, "g", "down")
+        await press(pilot, "Z", "down")
         assert "habit" in chart.data.y_label
         assert "bail and refill" not in shown(pilot, "#choices")
         await press(pilot, "enter")
@@ -84,7 +84,7 @@ def test_another_plan_is_reckoned_and_an_impossible_one_refused(book: Any) -> No
     async def steps(pilot: Pilot[None]) -> None:
         usual = shown(pilot, "#choices")
         assert "Bails 90% a round" in usual
-        await pilot.press("p", *"140", "enter")
+        await pilot.press("b", *"140", "enter")
         assert "140 percent cannot be" in shown(pilot, ".said")
         await press(pilot, "home", *["delete"] * 3, *"50", "enter", *"20", "enter")
         halved = shown(pilot, "#choices")
@@ -105,10 +105,10 @@ def test_work_is_added_to_the_event_at_the_cursor(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "a")
+        await press(pilot, "e")
         assert isinstance(pilot.app.screen, EventScreen)
         assert "open event: drowned animal" in shown(pilot, "#head")
-        await press(pilot, "k", "enter")
+        await press(pilot, "y", "enter")
         assert len(rows(pilot)) == 1
 
     drive_contamination(book, steps)
@@ -118,7 +118,7 @@ def test_history_counts_events_by_station_and_cause(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c")
+        await press(pilot, "asterisk")
         assert isinstance(pilot.app.screen, ContaminationHistoryScreen)
         lines = "\n".join(
             pilot.app.screen.query_one("#tables").render_line(y).text for y in range(20)
@@ -136,7 +136,7 @@ def test_a_number_of_a_cause_is_changed_undone_and_refused(book: Any) -> None:
     fouled(book)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "v", "down", "enter", "5", "enter")
+        await press(pilot, "F", "down", "enter", "5", "enter")
         assert isinstance(pilot.app.screen, CauseValuesScreen)
         assert "from 0.001 to 1" in shown(pilot, ".said")
         await press(pilot, "home", "delete", *"0.2", "enter")
@@ -153,9 +153,9 @@ def test_a_number_of_a_cause_is_changed_undone_and_refused(book: Any) -> None:
 def test_without_an_open_event_the_other_views_are_there(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
         assert "No tank is fouled" in shown(pilot, "#none")
-        await pilot.press("p", "a", "g")
+        await pilot.press("b", "e", "Z")
         assert isinstance(pilot.app.screen, ContaminationScreen)
-        await press(pilot, "n")
+        await press(pilot, "A")
         told = " ".join(str(one.content) for one in pilot.app.screen.query(Static))
         assert "Ice needs no treatment" in told
         assert "Put no bleach" in told

@@ -41,7 +41,7 @@ def cells(pilot):
 
 def test_what_is_due_stands_with_its_water(dry_book):
     async def steps(pilot):
-        await press(pilot, "d")
+        await press(pilot, "w")
         assert isinstance(pilot.app.screen, DueScreen)
         rows = cells(pilot)
         assert rows[0][-1] == "!See to the escape ramp", "danger comes first"
@@ -63,7 +63,7 @@ def test_what_is_due_stands_with_its_water(dry_book):
 
 def test_one_key_sorts_by_tract_and_enter_opens_the_station(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "s")
+        await press(pilot, "w", "S")
         assert shown(pilot, "#totals").startswith("by tract")
         tracts = [row[0] for row in cells(pilot)]
         assert tracts == sorted(tracts)
@@ -82,7 +82,7 @@ def test_nothing_due_says_where_to_look(book):
         book.write(Draft(book.today, Chore(book.ids[name], ChoreKind.RETIRE)))
 
     async def steps(pilot):
-        await press(pilot, "d")
+        await press(pilot, "w")
         assert shown(pilot, "#nothing").startswith("Nothing is due.")
         assert not pilot.app.screen.query_one(DueTable).display
 
@@ -95,7 +95,7 @@ def named(pilot, mark):
 
 
 async def to_a_fill(pilot):
-    await press(pilot, "d")
+    await press(pilot, "w")
     while "Fill" not in shown(pilot, "#why"):
         await press(pilot, "down")
 
@@ -143,7 +143,7 @@ def test_put_off_and_declined_it_stands_at_the_end_with_its_reason(dry_book):
 
 def test_a_danger_is_not_declined_and_what_needs_more_says_where(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "n")
+        await press(pilot, "w", "n")
         await typed(pilot, "no")
         assert "it cannot be declined" in shown(pilot, "#field .said")
         await press(pilot, "escape", "y")

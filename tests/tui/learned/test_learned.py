@@ -42,7 +42,7 @@ def drive_learned(
     size: tuple[int, int] = NARROW,
 ) -> None:
     async def on_screen(pilot: Pilot[None]) -> None:
-        await press(pilot, "down", "enter", "l")
+        await press(pilot, "down", "enter", "L")
         assert isinstance(pilot.app.screen, LearnedScreen)
         await script(pilot, pilot.app.screen)
 
@@ -80,18 +80,18 @@ def test_lessons_doubts_and_budget_stand_on_a_small_screen(read_book):
 
 def test_keys_change_the_days_of_the_budget_the_units_and_the_station(read_book):
     async def script(pilot, screen):
-        await pilot.press("b")
+        await pilot.press("Y")
         assert "the last 30 days 2 Sep 2015 to 1 Oct 2015" in said(screen)
         assert "all in gal" in said(screen)
-        await pilot.press("b")
+        await pilot.press("Y")
         assert "no budget for last year; choose another" in said(screen)
-        await press(pilot, "b", "m")
+        await press(pilot, "Y", "m")
         assert "all in L" in said(screen)
-        await pilot.press("n")
+        await pilot.press("full_stop")
         heading = str(screen.query_one("#heading", Static).render())
         assert heading.startswith("Given up   South   3 of 4")
         assert "ook" not in str(screen.query_one("#look", Static).render())
-        await pilot.press("p", "p")
+        await pilot.press("comma", "comma")
         assert "Far [saddle]" in said(screen)
         assert "No reading is doubted." in said(screen)
         await pilot.press("escape")

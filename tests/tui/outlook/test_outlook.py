@@ -57,7 +57,7 @@ def drive_outlook(
     size: tuple[int, int] = NARROW,
 ) -> None:
     async def on_screen(pilot: Pilot[None]) -> None:
-        await press(pilot, "o")
+        await press(pilot, "O")
         assert isinstance(pilot.app.screen, OutlookScreen)
         await script(pilot, pilot.app.screen)
 
@@ -155,7 +155,7 @@ def test_a_fill_stands_beside_the_chances_without_it(low_book, board):
         assert figures(row, 1)[0] != without[0]
         await pilot.press("f", "0", "enter")
         assert "more than 0" in said(screen, "#field .said")
-        await pilot.press("escape", "F")
+        await pilot.press("escape", "x")
         assert [len(row[0]) for row in rows(screen)] == [1, 1, 1]
 
     drive_outlook(low_book, script)
@@ -163,16 +163,16 @@ def test_a_fill_stands_beside_the_chances_without_it(low_book, board):
 
 def test_sorting_keeps_the_cursor_on_its_station_and_keys_lead_on(low_book, board):
     async def script(pilot, screen):
-        await pilot.press("s")
+        await pilot.press("S")
         assert screen.station_id == low_book.ids["Far [saddle]"]
         holds = [figures(row)[0] for row in rows(screen)]
         assert rows(screen)[0][0] == ["Oak flat"]
         assert holds[0] == expected(board, "Oak flat", HEAVY_USE_ENDS)[0]
-        await pilot.press("l")
+        await pilot.press("L")
         assert isinstance(pilot.app.screen, LearnedScreen)
         await pilot.press("escape", "enter")
         assert isinstance(pilot.app.screen, StationScreen)
-        await pilot.press("o")
+        await pilot.press("O")
         assert pilot.app.screen is screen
         shown = [active for active in screen.active_bindings.values() if active.binding.show]
         assert len({active.binding.action for active in shown}) <= 7
@@ -208,7 +208,7 @@ def test_leaving_ends_the_work(low_book, monkeypatch):
     monkeypatch.setattr("tui.outlook.screen.outlooks", endless)
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("o", "escape")
+        await pilot.press("O", "escape")
         going.set()
         await pilot.pause()
         while not asked:

@@ -42,7 +42,7 @@ def test_stations_are_sorted_found_and_shown_by_tract(make_book):
 
     async def steps(pilot):
         assert names(pilot) == ["Beech", "Oak", "Alder"]
-        await pilot.press("s")
+        await pilot.press("S")
         assert names(pilot)[0] == "Oak", "the lowest level first"
         await pilot.press("g")
         assert names(pilot) == ["Oak", "Beech"]
@@ -65,7 +65,7 @@ def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
         assert isinstance(pilot.app.screen, FirstStepsScreen)
         await press(pilot, "escape")
         assert pilot.app.screen.query_one("#first-steps").display
-        for opens in ("n", "question_mark", "n"):
+        for opens in ("N", "question_mark", "N"):
             await press(pilot, opens)
             assert not isinstance(pilot.app.screen, OverviewScreen)
             await press(pilot, "escape")
@@ -73,7 +73,7 @@ def test_an_empty_logbook_says_what_to_do_and_takes_every_key(tmp_path):
         await pilot.press("c")
         assert isinstance(pilot.app.screen, OverviewScreen), "no stations, no check-in"
         assert pilot.app.screen.query_one("#filter", Input).value == ""
-        await press(pilot, "n")
+        await press(pilot, "N")
         assert isinstance(pilot.app.screen, StationForm)
 
     drive(BrimbookApp(path, today=TODAY), steps)
@@ -115,7 +115,7 @@ def test_a_station_undone_elsewhere_while_checking_in_is_let_go(make_book):
                 undo(logbook)
         pilot.app.refresh_board()
         await settle(pilot)
-        await press(pilot, "s", "enter")
+        await press(pilot, "S", "enter")
 
     drive(book.app(), steps)
 

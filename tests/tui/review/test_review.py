@@ -20,7 +20,7 @@ def rows(pilot):
 
 def test_seasons_stand_side_by_side_and_the_cursor_says_what_they_teach(book):
     async def steps(pilot):
-        await press(pilot, "v")
+        await press(pilot, "R")
         assert isinstance(pilot.app.screen, ReviewScreen)
         assert [(row[0], row[1]) for row in rows(pilot)] == [
             ("Far [saddle]", "2015"), ("Oak flat", "2015"), ("Given up", "2015"), ("Rocks", "2015"),
@@ -41,11 +41,11 @@ def test_the_page_is_written_where_the_person_says(book, tmp_path):
     path = tmp_path / "page.html"
 
     async def steps(pilot):
-        await press(pilot, "v", "h")
+        await press(pilot, "R", "f2")
         pilot.app.screen.field.line.value = str(tmp_path / "no" / "page.html")
         await press(pilot, "enter")
         assert not path.exists()
-        await press(pilot, "h")
+        await press(pilot, "f2")
         pilot.app.screen.field.line.value = str(path)
         await press(pilot, "enter")
         text = path.read_text(encoding="utf-8")
@@ -62,7 +62,7 @@ def test_an_empty_logbook_says_so(tmp_path):
 
     async def steps(pilot):
         pilot.app.open_screen("review")
-        await press(pilot, "left", "right", "enter", "h", "escape")
+        await press(pilot, "left", "right", "enter", "f2", "escape")
         assert "nothing to look back on" in shown(pilot, "#status")
 
     drive(BrimbookApp(path), steps)

@@ -140,14 +140,14 @@ def test_enter_opens_the_station_and_t_there_comes_back(path):
 
 def test_only_stations_due_in_the_window_at_the_cursor(path):
     async def script(pilot, screen):
-        await pilot.press("right", "right", "f")
+        await pilot.press("right", "right", "asterisk")
         assert names(screen) == ["Pine"]  # Fern is full, Oak stands out of reach
         assert "Mid-October fill" in str(screen.query_one("#legend", Static).render())
-        await pilot.press("f")
+        await pilot.press("asterisk")
         assert len(names(screen)) == 3
         screen._widget.move_to(0, date(2014, 2, 10))
         await pilot.pause()
-        await pilot.press("f")
+        await pilot.press("asterisk")
         assert len(names(screen)) == 3
 
     drive_season(path, script)
@@ -229,10 +229,10 @@ def test_keys_go_from_window_to_window_and_a_year_back(path):
         assert starts == [date(2015, 10, 8), date(2015, 10, 19), date(2015, 10, 20)]
         await press(pilot, "comma", "comma")
         assert widget.cursor_day == date(2015, 10, 8)
-        await press(pilot, "y")
+        await press(pilot, "Y")
         assert widget.cursor_day == date(2014, 10, 8)
         assert widget.data.first_day == date(2014, 1, 1)
-        await press(pilot, "y")
+        await press(pilot, "Y")
         assert widget.cursor_day == date(2014, 10, 8), "the log goes back no farther"
         await press(pilot, "g")
         assert {row.name for row in widget.data.rows} == {"Oak [b]", "Pine"}

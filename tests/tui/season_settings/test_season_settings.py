@@ -35,7 +35,7 @@ async def retyped(pilot, text):
 
 def test_days_are_typed_saved_undone_and_set_back(book):
     async def steps(pilot):
-        await press(pilot, "t", "w")
+        await press(pilot, "t", "F")
         assert isinstance(pilot.app.screen, SeasonSettingsScreen)
         assert held(pilot)["Rake"] == "1 April to 30 April"
         assert len(held(pilot)) == len(WindowKind) + len(LimitKind)
@@ -52,9 +52,9 @@ def test_days_are_typed_saved_undone_and_set_back(book):
         assert held(pilot)["Rake"] == "1 April to 30 April"
         await press(pilot, "U")
         assert held(pilot)["Rake"] == "*5 April to 2 May"
-        await press(pilot, "r")
+        await press(pilot, "x")
         assert held(pilot)["Rake"] == "1 April to 30 April"
-        await press(pilot, "r")
+        await press(pilot, "x")
         assert said(pilot) == "This is the default of the place already."
 
     drive(book.app(), steps)
@@ -62,7 +62,7 @@ def test_days_are_typed_saved_undone_and_set_back(book):
 
 def test_days_that_cannot_be_are_answered_by_a_sentence_and_nothing_is_written(book):
     async def steps(pilot):
-        await press(pilot, "t", "w")
+        await press(pilot, "t", "F")
         before = held(pilot)
         for text, sentence in (
             ("30 april to 1 april", "swap its days"),
@@ -83,7 +83,7 @@ def test_days_that_cannot_be_are_answered_by_a_sentence_and_nothing_is_written(b
 
 def test_each_tract_has_its_own_limits(book):
     async def steps(pilot):
-        await press(pilot, "t", "w", *["down"] * len(WindowKind), "enter")
+        await press(pilot, "t", "F", *["down"] * len(WindowKind), "enter")
         await retyped(pilot, "60")
         assert held(pilot)["Fill below"] == "*60"
         await press(pilot, "right")
@@ -103,7 +103,7 @@ def test_without_a_tract_it_says_what_to_do(tmp_path):
 
     async def steps(pilot):
         pilot.app.open_screen("season_settings")
-        await press(pilot, "enter", "right", "r")
+        await press(pilot, "enter", "right", "x")
         assert "There is no tract yet" in shown(pilot, "#status")
 
     drive(BrimbookApp(path), steps)
@@ -127,12 +127,12 @@ def test_weeks_seen_by_cameras_are_taken_only_when_accepted(book):
     )
 
     async def steps(pilot):
-        await press(pilot, "t", "w", "a")
+        await press(pilot, "t", "F", "k")
         assert pilot.app.screen.field.text == "29 September to 20 October"
         assert held(pilot)["Heavy use"] == "20 October to 10 November"
         await press(pilot, "escape")
         assert held(pilot)["Heavy use"] == "20 October to 10 November"
-        await press(pilot, "right", "a")
+        await press(pilot, "right", "k")
         assert "no clear jump" in said(pilot)
 
     drive(late.app(), steps)

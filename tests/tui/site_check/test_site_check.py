@@ -30,7 +30,7 @@ def shown(pilot, where):
 
 
 async def to_the_install(pilot):
-    await press(pilot, "d")
+    await press(pilot, "w")
     while "New pond" not in shown(pilot, "#why"):
         await press(pilot, "down")
     await press(pilot, "y")
@@ -41,7 +41,7 @@ def test_an_install_asked_for_opens_the_site_and_is_recorded_with_it(planned):
     async def steps(pilot):
         await to_the_install(pilot)
         assert "10 not looked at" in shown(pilot, "#status")
-        await press(pilot, "y", "n", "y", "i")
+        await press(pilot, "y", "n", "y", "N")
         assert "1 weak, 7 not looked at   dug in today" in shown(pilot, "#status")
         await press(pilot, "s")
         assert not isinstance(pilot.app.screen, SiteCheckScreen)
@@ -49,7 +49,7 @@ def test_an_install_asked_for_opens_the_site_and_is_recorded_with_it(planned):
         assert SiteCheck("n" * 36, rim=True, bank=False, approach=True) in log
         assert Chore("n" * 36, ChoreKind.INSTALL) in log
         pilot.app.open_screen("site_check", "n" * 36)
-        await press(pilot, "x", "i", "s")
+        await press(pilot, "x", "N", "s")
         log = [entry.fact for entry in pilot.app.board.snapshot.log["n" * 36]]
         checks = [fact for fact in log if isinstance(fact, SiteCheck)]
         assert checks == [SiteCheck("n" * 36, bank=False, approach=True)], "revised, not doubled"

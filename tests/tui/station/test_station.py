@@ -129,7 +129,7 @@ def test_arrows_move_the_chart_across_and_the_log_up_and_down(path):
         await pilot.press("left", "left", "right", "down")
         assert screen._chart.cursor_day == TODAY - timedelta(days=1)
         assert screen.query_one("#log", OptionList).highlighted == 1
-        await pilot.press("left_square_bracket", "d")
+        await pilot.press("left_square_bracket", "d", "enter")
         assert screen._chart.cursor_day == TODAY
 
     drive_station(path, "Oak [b]", script)
@@ -150,10 +150,10 @@ def test_every_key_of_the_screen_is_explained(path):
 def test_withdrawing_asks_first_and_can_be_undone(path):
     async def script(pilot, screen):
         before = log_of(screen)
-        await pilot.press("down", "down", "w", "x", "escape")
+        await pilot.press("down", "down", "x", "x", "escape")
         assert pilot.app.screen is screen
         assert log_of(screen) == before
-        await press(pilot, "w", *"typo", "enter")
+        await press(pilot, "x", *"typo", "enter")
         assert log_of(screen) == [line for line in before if "Level read" not in line]
         assert screen._chart.data.readings == ()
         with logbook_at(path, TODAY) as book:
@@ -171,22 +171,22 @@ def test_keys_lead_to_other_screens_and_stations_and_without_a_level_it_says_why
         for key, kind in (
             ("c", CheckInScreen),
             ("e", EventScreen),
-            ("f", StationForm),
+            ("F", StationForm),
             ("t", SeasonScreen),
         ):
             await pilot.press(key)
             assert isinstance(pilot.app.screen, kind)
             pilot.app.pop_screen()
             await pilot.pause()
-        await pilot.press("n")
+        await pilot.press("full_stop")
         assert "Pine" in shown(screen, "#heading")
-        await pilot.press("p", "p")
+        await pilot.press("comma", "comma")
         assert "Later" in shown(screen, "#heading")
         assert not screen._chart.display
         said = shown(screen, "#no-level")
         assert "no install" in said
-        assert "Press f" in said
-        await press(pilot, "w", "enter")
+        assert "Press F" in said
+        await press(pilot, "x", "enter")
         assert "no longer in the logbook" in shown(screen, "#heading")
         assert not screen.query_one("#top").display
 

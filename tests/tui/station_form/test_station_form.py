@@ -212,7 +212,7 @@ def test_nothing_wrong_is_saved_and_nothing_typed_is_lost(path):
         await form.press("escape")
         assert form.row("name").text == "[b]Pit[/b]"
         assert form.row("length").text == "4x"
-        await form.press("escape", "d")
+        await form.press("escape", "x")
         assert not isinstance(app.screen, StationForm)
 
     drive_form(path, steps)
@@ -344,7 +344,7 @@ def test_the_keeper_chooses_when_animals_drink_on_a_tract(path):
 
 def test_a_usual_tank_fills_its_measures_in(book):
     async def steps(pilot):
-        await press(pilot, "n")
+        await press(pilot, "N")
         form = pilot.app.screen
         seen = []
         for _ in USUAL_TANKS:

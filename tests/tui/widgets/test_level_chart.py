@@ -171,8 +171,8 @@ def test_the_cursor_moves_and_is_read_out() -> None:
             (lambda: None, TODAY),
             (lambda: chart.move_days(1), date(2026, 9, 22)),
             (lambda: chart.move_months(-1), FIRST),
+            (lambda: chart.move_to(TODAY), TODAY),
             (lambda: chart.move_to(date(2027, 9, 1)), chart_data().last_day),
-            (chart.move_to_today, TODAY),
         ]
         for move, day in moves:
             move()
@@ -209,7 +209,7 @@ def test_without_data_nothing_is_drawn() -> None:
         chart = pilot.app.query_one(LevelChart)
         chart.move_days(1)
         chart.zoom(-1)
-        chart.move_to_today()
+        chart.move_to(TODAY)
         assert chart.render_line(3).text.strip() == ""
         chart.load(chart_data())
         assert chart.cursor_day == TODAY

@@ -69,7 +69,7 @@ def stops(pilot):
 
 def test_the_day_opens_from_due_with_loads_weights_hours_and_chances(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w")
+        await press(pilot, "w", "W")
         assert isinstance(pilot.app.screen, WorkDayScreen)
         assert stops(pilot) == {"Oak flat", "Rocks"}
         loads = [row for row in cells(pilot) if row[-1].startswith("Take on")]
@@ -96,19 +96,19 @@ def test_the_day_opens_from_due_with_loads_weights_hours_and_chances(dry_book):
 
 def test_limits_leave_stops_out_and_say_why(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w", "l", "0", "enter")
+        await press(pilot, "w", "W", "J", "0", "enter")
         assert "At most 0 loads" in shown(pilot, "#status")
         assert stops(pilot) == set()
         assert "Not done: With Rocks besides, the day would take" in shown(pilot, "#notes")
-        await type_in(pilot, "l", "2.5")
+        await type_in(pilot, "J", "2.5")
         assert "whole number" in shown(pilot, ".said")
         await press(pilot, "escape")
-        await type_in(pilot, "l", "")
+        await type_in(pilot, "J", "")
         assert "No limits" in shown(pilot, "#status")
-        await type_in(pilot, "h", "1.5")
+        await type_in(pilot, "H", "1.5")
         await press(pilot, "m")
         assert "of 230 kg" in shown(pilot, "#status")
-        await type_in(pilot, "g", "200")
+        await type_in(pilot, "G", "200")
         assert "At most 1.5 hours, 200 L" in shown(pilot, "#status")
         assert "instead of" in shown(pilot, "#notes")
 
@@ -117,7 +117,7 @@ def test_limits_leave_stops_out_and_say_why(dry_book):
 
 def test_the_day_can_be_chosen_and_is_never_past(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w", "[")
+        await press(pilot, "w", "W", "[")
         assert "Mon 12 Oct 2015" in shown(pilot, "#status")
         await press(pilot, "]", "]")
         assert "Wed 14 Oct 2015" in shown(pilot, "#status")
@@ -133,7 +133,7 @@ def test_the_day_can_be_chosen_and_is_never_past(dry_book):
 
 def test_a_stop_can_be_left_out_and_taken_in_again(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w")
+        await press(pilot, "w", "W")
         await go_to(pilot, "Rocks, South")
         await press(pilot, "x")
         assert stops(pilot) == {"Oak flat"}
@@ -153,12 +153,12 @@ def test_the_sheet_is_written_and_never_over_a_file_unasked(dry_book, tmp_path, 
     there.write_text("mine")
 
     async def steps(pilot):
-        await press(pilot, "d", "w", "p", "enter")
+        await press(pilot, "w", "W", "f2", "enter")
         assert there.read_text() == "mine"
         assert "exists; Enter again writes over it" in shown(pilot, ".said")
         await press(pilot, "enter")
         assert "Work on 12 October 2015" in there.read_text()
-        await type_in(pilot, "p", "no/where.html")
+        await type_in(pilot, "f2", "no/where.html")
         assert "cannot be written" in shown(pilot, ".said")
 
     drive(dry_book.app(), steps)
@@ -166,7 +166,7 @@ def test_the_sheet_is_written_and_never_over_a_file_unasked(dry_book, tmp_path, 
 
 def test_what_is_hauled_with_is_typed_once_and_kept(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w", "k")
+        await press(pilot, "w", "W", "F")
         assert isinstance(pilot.app.screen, KitScreen)
         assert "assumed; put in your own" in shown(pilot, "#status")
         await press(pilot, "tab", "tab", "ctrl+u", "0")
@@ -193,11 +193,11 @@ def test_what_is_hauled_with_is_typed_once_and_kept(dry_book):
 
 def test_leaving_the_kit_unchanged_asks_nothing(dry_book):
     async def steps(pilot):
-        await press(pilot, "d", "w", "k", "escape")
+        await press(pilot, "w", "W", "F", "escape")
         assert isinstance(pilot.app.screen, WorkDayScreen)
-        await press(pilot, "k", "tab", *"x", "escape")
+        await press(pilot, "F", "tab", *"x", "escape")
         assert not isinstance(pilot.app.screen, WorkDayScreen)
-        await press(pilot, "d")
+        await press(pilot, "x")
         assert isinstance(pilot.app.screen, WorkDayScreen)
 
     drive(dry_book.app(), steps)
@@ -208,9 +208,9 @@ def test_a_kit_spoilt_by_another_program_is_said_and_can_be_entered_again(dry_bo
         keep_setting(logbook, SETTING, '{"payload_kg": -1}')
 
     async def steps(pilot):
-        await press(pilot, "d", "w")
+        await press(pilot, "w", "W")
         assert "! What the logbook keeps of your vehicle" in shown(pilot, "#status")
-        await press(pilot, "k", "f2")
+        await press(pilot, "F", "f2")
         assert "your kit: " in shown(pilot, "#status")
 
     drive(dry_book.app(), steps)

@@ -93,8 +93,9 @@ def open_interface(logbook: Path | None, plain: bool, today: date | None) -> Non
         signs = signs_of_terminal()
         if plain and signs is Signs.ALL:
             signs = Signs.PLAIN
+        lasting = copy is None
         app = BrimbookApp(
-            copy or path, today=today, greeting=greeting, signs=signs, lasting=copy is None
+            copy or path, today=today, greeting=greeting, signs=signs, lasting=lasting
         )
         app.run()
     if app.return_code:

@@ -23,12 +23,13 @@ from store.contamination.tank_weather import (
     TankWeather,
     spilled_volumes,
 )
+from store.model.assimilation import FilterCache
 from store.model.ensembles import EnsembleRun, ensemble_runs
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput
 from store.records import StationFacts
-from store.water.balance import Balance, Change, run_balance
+from store.water.balance import Balance, run_balance
 from store.water.dilution import weather_dilution
 from store.water.geometry import tank_from_measures
 from store.water.parameters import Parameters
@@ -91,6 +92,10 @@ class Recoveries:
         own = [r for r in self.by_event.values() if r.station.station_id == station_id]
         return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
+    def expected_of(self, station_id: str) -> dict[str, date | None]:
+        """The median dates of use again of a station's open events, by event id."""
+        return {one.event.event_id: one.expected for one in self.of_station(station_id)}
+
     def by_miss_chance(self) -> list[EventRecovery]:
         """Every open event, the one most likely to miss the heavy-use weeks first."""
         return sorted(
@@ -106,23 +111,48 @@ def recoveries_of(
     plan: Plan | None = None,
     *,
     only: Collection[str] | None = None,
+    digests: Mapping[str, str] | None = None,
+    memory: FilterCache | None = None,
 ) -> Recoveries:
     """The recovery of every open event.
 
     `plan` is the work to weigh, today's bailing of nine tenths if not given; `only` names
-    the stations wanted.
+    the stations wanted. `memory` carries what was worked out before, where `digests` of the
+    days ahead of stations are given; it holds what was asked for in the end.
     """
     plan = plan or Plan(snapshot.today)
     events: dict[str, list[EventHistory]] = {}
     for station, event in snapshot.open_events():
         if only is None or station.station_id in only:
             events.setdefault(station.station_id, []).append(event)
-    by_event: dict[str, EventRecovery] = {}
-    for station_id, run in _runs(levels, snapshot.today, events):
+    keys = {
+        event.event_id: _key(snapshot, station_id, event, plan, (digests or {}).get(station_id))
+        for station_id, own in events.items()
+        for event in own
+    }
+    known: dict[str, RecoveryForecast] = {} if memory is None else dict(memory.recovered)
+    new = {
+        station_id
+        for station_id, own in events.items()
+        if any(keys[event.event_id] not in known for event in own)
+    }
+    for station_id, run in _runs(levels, snapshot.today, new):
         station, wanted = snapshot.places.stations[station_id], snapshot.wanted_by(station_id)
         for event in events[station_id]:
-            outlook = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
-            by_event[event.event_id] = EventRecovery(station, event, outlook, wanted)
+            found = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
+            known[keys[event.event_id]] = found
+    by_event = {
+        event.event_id: EventRecovery(
+            snapshot.places.stations[station_id],
+            event,
+            known[keys[event.event_id]],
+            snapshot.wanted_by(station_id),
+        )
+        for station_id in _in_order(levels, snapshot.today, events)
+        for event in events[station_id]
+    }
+    if memory is not None:
+        memory.recovered = {key: known[key] for key in keys.values()}
     by_station: dict[str, Choice] = {}
     for station_id in {recovery.station.station_id for recovery in by_event.values()}:
         wanted = snapshot.wanted_by(station_id)
@@ -132,6 +162,22 @@ def recoveries_of(
             combined = max((one.waiting for one in own), key=lambda c: c.used.median or date.max)
         by_station[station_id] = combined
     return Recoveries(by_event, by_station)
+
+
+def _key(
+    snapshot: Snapshot, station_id: str, event: EventHistory, plan: Plan, digest: str | None
+) -> str:
+    """What the recovery of an event depends on, beside the days ahead of its station."""
+    history = snapshot.histories[station_id]
+    priors = snapshot.cause_priors[event.cause]
+    said = digest, history.retired, history.with_chores(event), priors, plan
+    return repr((said, snapshot.wanted_by(station_id), snapshot.places.stations[station_id]))
+
+
+def _in_order(levels: Levels, today: date, wanted: Collection[str]) -> list[str]:
+    """Stations with a future first, in the order of their levels; the others by id."""
+    ahead = [key for key, own in levels.by_station.items() if own.station.last >= today]
+    return [key for key in dict.fromkeys((*ahead, *sorted(wanted))) if key in wanted]
 
 
 def _runs(
@@ -185,10 +231,9 @@ class _Fouled:
     """The water of a fouled station from the day of a find on."""
 
     def __init__(self, snapshot: Snapshot, levels: Levels, run: EnsembleRun, found: date) -> None:
-        source, _ = levels.run
         self._ahead, future = run, run.future
         self._station = future.station
-        self._column = source.stations.index(future.station)
+        source = levels.input_of(future.station.facts.station_id)
         self._start, self._days = source.index(found), source.days - source.index(found)
         self._parameters = _little_drinking(run.balance.parameters)
         self._past = self._run_past(source, self._morning(levels, found))
@@ -198,7 +243,7 @@ class _Fouled:
         self._temperature_c = np.concatenate(
             [np.broadcast_to(past_c, (self._days, members)), run.temperature_c]
         )
-        covered = source.covered[self._start :, self._column]
+        covered = source.covered[self._start :, 0]
         self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
 
     def _morning(self, levels: Levels, found: date) -> FloatArray:
@@ -214,19 +259,18 @@ class _Fouled:
 
     def _run_past(self, source: WaterInput, morning: FloatArray) -> Balance:
         """From the find to today: the members' water and parameters, the log's hand work."""
-        column = slice(self._column, self._column + 1)
         return run_balance(
             [self._station.tank_site],
-            source.forcing.for_stations([self._column]).between(self._start, source.days),
+            source.forcing.between(self._start, source.days),
             self._parameters,
             morning,
             changes=[
-                _moved(change, self._start)
+                replace(change, day=change.day - self._start)
                 for change in source.changes
-                if change.station == self._column and change.day >= self._start
+                if change.day >= self._start
             ],
-            in_place=source.in_place[self._start :, column],
-            covered=source.covered[self._start :, column],
+            in_place=source.in_place[self._start :],
+            covered=source.covered[self._start :],
         )
 
     def water(self, share: float | None) -> TankWeather:
@@ -276,7 +320,3 @@ def _little_drinking(parameters: Parameters) -> Parameters:
         drinking=parameters.drinking * DRINKING_WHILE_FOULED,
         rut=parameters.rut * DRINKING_WHILE_FOULED,
     )
-
-
-def _moved(change: Change, start: int) -> Change:
-    return replace(change, day=change.day - start, station=0)

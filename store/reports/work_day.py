@@ -8,6 +8,7 @@ from datetime import date
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import NO_LIMITS, Limits
 from store.haul.steps import Load, Step
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
@@ -39,6 +40,8 @@ def work_day_rows(
     on: date | None = None,
     limits: Limits = NO_LIMITS,
     only: Sequence[str] | None = None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The steps of a day, in order; hours are those when a step is done.
 
@@ -49,7 +52,7 @@ def work_day_rows(
     Raises:
         BadValue: as `work_day`.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     day = work_day(board, kit, on or snapshot.today, limits, only)
     cautions = tuple(f"{one.subject}: {one.text}" for one in work_cautions(board, day))
     notes = (*weather_notes(snapshot), *day.notes, _sum(day))
@@ -104,8 +107,9 @@ def _sum(day: WorkDay) -> str:
 def kit_rows(kit: WorkKit, units: Units) -> Report:
     """What a day is planned with, and whether it is assumed."""
     basis = "your own" if kit.asked else "assumed"
-    fields = kit_fields(units)
-    numbers = ((field.label, kit_text(kit, field, units), field.unit) for field in fields)
+    numbers = (
+        (field.label, kit_text(kit, field, units), field.unit) for field in kit_fields(units)
+    )
     words = (("Water is carried by", kit.by.value, ""), ("Water source", kit.source_name, ""))
     rows = tuple((what, value, unit, basis) for what, value, unit in (*words, *numbers))
     return Report(KIT_COLUMNS, rows)

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook, create_logbook, logbook_at
 from store.records import Chore, Draft, Entry, Fact, StationFacts, TankMeasures, TractFacts
 from store.transfer.weather import import_weather
@@ -107,3 +108,9 @@ def book(make_book: MakeBook) -> Book:
     made = make_book({"North": ("Far [saddle]", "Oak flat"), "South": ("Given up", "Rocks")})
     made.write(Draft(date(2015, 9, 29), Chore(made.ids["Given up"], ChoreKind.RETIRE)))
     return made
+
+
+@pytest.fixture(autouse=True)
+def _no_pauses(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keys of a test are pressed for good: nothing waits for a pause between them."""
+    monkeypatch.setattr("tui.event.screen.PAUSE_S", 0.0)

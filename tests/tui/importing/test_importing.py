@@ -7,7 +7,8 @@ from datetime import date
 import pytest
 from textual.widgets import Static
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
 from store.records import Draft, Reading, StationFacts, TankMeasures, TractFacts
@@ -70,7 +71,7 @@ class _Import:
 
 def _dump(path):
     with logbook_at(path) as book:
-        return list(book.db.iterdump())
+        return list(book.db.conn.iterdump())
 
 
 def test_weather_for_a_new_tract_then_readings(path, tmp_path):

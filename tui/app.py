@@ -6,7 +6,6 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
-from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
 
@@ -28,7 +27,7 @@ from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
 from store.records import Draft
 from store.units import UnitSystem
-from store.unsaved import Unsaved
+from tui.at_start import offer_at_start
 from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.form_screen import FormScreen
@@ -39,10 +38,9 @@ from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
-from tui.first_steps.screen import FirstStepsScreen
 from tui.key_table import KEYS
 from tui.overview.screen import OverviewScreen
-from tui.routes import ROUTES, UNSAVED_ROUTES
+from tui.routes import ROUTES
 from tui.session import LogbookSession
 from tui.widgets.inked import FEW_COLOURS
 from tui.widgets.plain_filter import PlainFilter
@@ -160,15 +158,8 @@ class BrimbookApp(App[None]):
             cause = error.error if isinstance(error, WorkerFailed) else error
             open_now = " > ".join(type(screen).__name__ for screen in self.screen_stack)
             sentence = keep_failure(cause, f"screens {open_now}", self._last_keys)
-            self._exit_renderables += [Text(sentence), Text(self._kept_after_failure())]
+            self._exit_renderables += [Text(sentence), Text(self.unsaved_work.keep_after_failure())]
         self._close_messages_no_wait()
-
-    def _kept_after_failure(self) -> str:
-        """What is kept of unsaved entries; a screen that is broken leaves its last second out."""
-        try:
-            return self.unsaved_work.keep_for_next()
-        except Exception:
-            return "What was typed is kept as it stood a second before."
 
     async def on_mount(self) -> None:
         self.theme = await self._kept_theme()
@@ -230,22 +221,8 @@ class BrimbookApp(App[None]):
         first, self.board = self.board is None, board
         for screen in self._board_screens():
             screen.show_when_ready(board)
-        if first and self.unsaved_work.waiting:
-            *others, latest = self.unsaved_work.waiting
-            take_up = partial(self._take_up, latest)
-            self.unsaved_work.offer(latest, take_up, others=len(others))
-        elif first and not board.snapshot.places.tracts:
-            self.push_screen(FirstStepsScreen())
-
-    def _take_up(self, one: Unsaved) -> None:
-        """Open the screen of something unsaved, which then shows it."""
-        known = {} if self.board is None else self.board.snapshot.places.stations
-        opens = UNSAVED_ROUTES.get(one.where)
-        if opens is None or (one.about and one.about not in known):
-            self.say("The station of that is no longer in the logbook; it cannot be taken up.")
-            return
-        self.unsaved_work.chosen = one
-        self.push_screen(opens(*filter(None, [one.about])))
+        if first:
+            offer_at_start(self, board)
 
     def _board_screens(self) -> list[BoardScreen]:
         return [

@@ -156,7 +156,7 @@ def test_saving_or_dropping_leaves_nothing_kept(book):
         pilot.app.screen.action_cause(Cause.DYE.value)
         await pilot.app.unsaved_work.keep()
         assert kept_beside(book.path)
-        await press(pilot, "escape", "d")
+        await press(pilot, "escape", "x")
         await pilot.app.unsaved_work.keep()
         assert not kept_beside(book.path)
         await press(pilot, "ctrl+q")

@@ -31,9 +31,9 @@ class UnsavedQuestion(ModalScreen[Offer]):
     CSS_PATH = "leave_question.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         bind("yes", "answer('take up')", "Take it up", id="unsaved.take_up",
-                tooltip="Go on with what was typed; it is not saved by that"),
+             tooltip="Go on with what was typed; it is not saved by that"),
         bind("take_out", "answer('drop')", "Drop it", id="unsaved.drop",
-                tooltip="Throw away what was typed"),
+             tooltip="Throw away what was typed"),
         Binding("escape", "answer('later')", "Later", key_display="Esc", id="unsaved.later",
                 tooltip="Keep it, and be asked again when its screen is opened"),
     ]  # fmt: skip

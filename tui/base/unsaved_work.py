@@ -106,6 +106,13 @@ class UnsavedWork:
         what = "; ".join(one.title for one in held)
         return f"Not saved, but kept until you open the logbook again: {what}."
 
+    def keep_after_failure(self) -> str:
+        """As `keep_for_next`; where a screen is broken, what was written last stays."""
+        try:
+            return self.keep_for_next()
+        except Exception:
+            return "What was typed is kept as it stood a second before."
+
     def _write(self, held: list[Unsaved], *, last: bool = False) -> None:
         """Write it in one thread at a time, and after the last time never again."""
         with self._one_at_a_time:

@@ -38,7 +38,8 @@ def word_index(texts: Iterable[str]) -> WordIndex:
 def places_of(index: WordIndex, asked: str) -> list[int]:
     """Where the texts stand that hold every word asked for, or one it begins; from 0 on.
 
-    A number stands for itself alone, or a day 2 would be found in every 2025. Signs between words count for nothing; without a word every text is meant.
+    A number stands for itself alone, or a day 2 would be found in every 2025. Signs
+    between words count for nothing; without a word every text is meant.
     """
     words = "".join(sign if sign.isalnum() else " " for sign in asked).split()
     if not words:

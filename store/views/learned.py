@@ -86,7 +86,7 @@ def doubted_readings(
     for check in levels.followed[station_id].checks:
         if check.doubted:
             on = station.first + timedelta(days=check.observation.day)
-            entry_id = _entry_of(check, on, station.tank.depth_mm, snapshot.log[station_id])
+            entry_id = _entry_of(check, on, station.tank.depth_mm, snapshot.log.get(station_id, ()))
             text = _doubt(check, station.tank.depth_mm, snapshot)
             doubted.append(DoubtedReading(station.facts, on, text, entry_id))
     return tuple(doubted)

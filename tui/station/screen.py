@@ -75,7 +75,7 @@ class StationScreen(ChartScreen):
         door("event", "station", tooltip="Record a contamination event here, or work on one"),
         bind("take_out", "withdraw", "Withdraw", id="station.withdraw",
              tooltip="Take back the log entry at the cursor, after asking"),
-        door("season", "station"),
+        door("season", "station", show=False),
         door("outlook", "station", show=False),
         door("learned", "station", show=False),
         door("site_check", "station", show=False),
@@ -137,7 +137,7 @@ class StationScreen(ChartScreen):
         units = board.snapshot.units
         data = chart_data(page, units)
         self.query_one("#due").display = True
-        self.query_one("#course").display = data is not None
+        self.query_one("#course").display = self._chart.display = data is not None
         self.query_one("#no-level").display = data is None
         if data is None:
             self.query_one("#no-level", Static).update(why_no_level(page))

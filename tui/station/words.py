@@ -62,7 +62,7 @@ def summary_words(page: StationPage, units: Units) -> str:
     return " ".join(
         (
             _now(page, found, units),
-            f"Since {day(found.first_day, page.today)} highest "
+            f"Since {_this_year(found.first_day, page.today)} highest "
             f"{_extreme(found.highest, page.today, units)}, lowest "
             f"{_extreme(found.lowest, page.today, units)}, {_days_dry(found.days_dry)}.",
             _rain(found, page.today, units),
@@ -82,7 +82,7 @@ def _now(page: StationPage, found: LevelSummary, units: Units) -> str:
 
 
 def _extreme(one: Extreme, today: date, units: Units) -> str:
-    return f"{words.depth(one.below_rim_mm, units)} on {day(one.on, today)}"
+    return f"{words.depth(one.below_rim_mm, units)} on {_this_year(one.on, today)}"
 
 
 def _days_dry(days: int) -> str:
@@ -93,8 +93,14 @@ def _rain(found: LevelSummary, today: date, units: Units) -> str:
     rain = found.last_rain
     if rain is None:
         return "No rain is known of."
-    known = f"; known to {day(rain.known_to, today)}" if rain.known_to < found.last_day else ""
-    return f"Last rain {words.rain(rain.rain_mm, units)} on {day(rain.on, today)}{known}."
+    late = rain.known_to < found.last_day
+    known = f" (known to {_this_year(rain.known_to, today)})" if late else ""
+    return f"Last rain {words.rain(rain.rain_mm, units)} on {_this_year(rain.on, today)}{known}."
+
+
+def _this_year(on: date, today: date) -> str:
+    """A day, with its year where that is another one."""
+    return words.day_month(on) if on.year == today.year else words.plain_day(on)
 
 
 def facts_short(page: StationPage, units: Units) -> Text:
@@ -110,7 +116,7 @@ def facts_short(page: StationPage, units: Units) -> Text:
         f"{words.area(facts.apron_area_m2, units)} apron, {facts.apron_surface.value}; "
         f"{facts.exposure.value}",
         f"{facts.access.value}; {facts.expected_use.value} use{bears}; {_place(page)}",
-        f"{_service(page)}; ramp {_ramp(page)}",
+        f"{_service(page)}; ramp {_ramp_short(page)}",
     ]
     return Text("\n").join([*cautions, Text("\n".join(lines))])
 
@@ -235,6 +241,12 @@ def _ramp(page: StationPage) -> str:
         return "never confirmed"
     state = "in place" if page.ramp.in_place else "MISSING"
     return f"{state}, seen {words.plain_day(page.ramp.on)}"
+
+
+def _ramp_short(page: StationPage) -> str:
+    if page.ramp is None or not page.ramp.in_place:
+        return _ramp(page)
+    return f"seen {words.plain_day(page.ramp.on)}"
 
 
 def _place(page: StationPage) -> str:

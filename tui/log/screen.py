@@ -21,6 +21,7 @@ from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.log_work import withdraw
 from tui.base.open_screens import close
+from tui.key_table import bind
 from tui.log.words import count_words, row, whole
 from tui.widgets.line_list import LineList
 
@@ -46,16 +47,16 @@ class LogScreen(BoardScreen):
     AUTO_FOCUS = ""
     from_the_log = True
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("slash", "find", "Find", key_display="/", id="log.find",
-                tooltip="Type words that entries and notes are to hold; the list follows"),
+        bind("find", "find", "Find", id="log.find",
+             tooltip="Type words that entries and notes are to hold; the list follows"),
         Binding("enter", "station", "Station", key_display="Enter", id="log.station",
                 tooltip="Open the entry's station, its chart at that day; Enter there corrects it"),
-        Binding("x", "withdraw", "Withdraw", id="log.withdraw",
-                tooltip="Take back the entry at the cursor, after asking"),
-        Binding("asterisk", "other_stations", "All", key_display="*", id="log.all",
-                tooltip="Show the entries of all stations, or of this one only"),
-        Binding("Z", "larger", "Larger", show=False, id="log.larger",
-                tooltip="Show the entry at the cursor over the whole screen, or the list again"),
+        bind("take_out", "withdraw", "Withdraw", id="log.withdraw",
+             tooltip="Take back the entry at the cursor, after asking"),
+        bind("all", "other_stations", "All", id="log.all",
+             tooltip="Show the entries of all stations, or of this one only"),
+        bind("larger", "larger", "Larger", show=False, id="log.larger",
+             tooltip="Show the entry at the cursor over the whole screen, or the list again"),
     ]  # fmt: skip
 
     def __init__(self, station_id: str | None = None) -> None:

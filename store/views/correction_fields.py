@@ -22,9 +22,8 @@ from store.records import (
     Sighting,
     SiteCheck,
 )
-from store.typed import number_from
-from store.typed_amounts import depth_mm_typed, volume_l_typed
-from store.units import Units
+from store.typed import amount_typed, as_typed, number_from
+from store.units import Quantity, Units
 from store.vocabulary import Action, ChoreKind, LevelMark, Response, Strength, UseSeen
 
 NOT_NOTED = "not noted"
@@ -47,21 +46,17 @@ class CorrectionField:
     hint: str = ""
 
 
-def _number(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
-
-
 def _level_text(fact: Reading, units: Units) -> str:
     if fact.mark is not None:
         return fact.mark.value
-    return f"{_number(units.depth(fact.below_rim_mm or 0.0))} {units.depth_name}"
+    return f"{as_typed(units.depth(fact.below_rim_mm or 0.0))} {units.depth_name}"
 
 
 def _level(text: str, units: Units) -> Mapping[str, Any]:
     wanted = text.casefold()
     if wanted in {mark.value for mark in LevelMark}:
         return {"below_rim_mm": None, "mark": LevelMark(wanted)}
-    below_rim_mm = depth_mm_typed(text, units)
+    below_rim_mm = amount_typed(text, Quantity.DEPTH, units)
     if below_rim_mm < 0.0:
         raise BadValue("A level is measured down from the rim and cannot be above it")
     return {"below_rim_mm": below_rim_mm, "mark": None}
@@ -76,13 +71,13 @@ LEVEL = CorrectionField(
 def _volume_text(fact: Any, units: Units) -> str:
     if fact.volume_l is None:
         return ""
-    return f"{_number(units.volume(fact.volume_l))} {units.volume_name}"
+    return f"{as_typed(units.volume(fact.volume_l))} {units.volume_name}"
 
 
 def _volume(text: str, units: Units) -> Mapping[str, Any]:
     if not text:
         return {"volume_l": None}
-    volume_l = volume_l_typed(text, units)
+    volume_l = amount_typed(text, Quantity.VOLUME, units)
     if volume_l <= 0.0:
         raise BadValue("It must be more than 0; leave it empty, or withdraw the entry")
     return {"volume_l": volume_l}
@@ -133,7 +128,7 @@ def _per_day(text: str, _units: Units) -> Mapping[str, Any]:
 
 CAMERA = CorrectionField(
     "camera", "Animals a day",
-    lambda fact, _units: "" if fact.camera_per_day is None else _number(fact.camera_per_day),
+    lambda fact, _units: "" if fact.camera_per_day is None else as_typed(fact.camera_per_day),
     _per_day, hint="on the camera; empty: not counted",
 )  # fmt: skip
 

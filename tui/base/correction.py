@@ -27,6 +27,7 @@ from store.views.corrections import (
 from store.views.log_lines import LogLine, lines_of
 from tui import words
 from tui.base.board_screen import BACK_KEY
+from tui.base.form_screen import FORM_KEYS, FormScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
@@ -38,7 +39,7 @@ from tui.widgets.form_row import FormLine, FormRow, FormRows
 GONE = "This entry was taken back or corrected meanwhile; go back and look at the log again."
 
 
-class CorrectionScreen(EntryScreen):
+class CorrectionScreen(FormScreen, EntryScreen):
     """What is corrected is written as a revision: what stood before stays and is shown here.
 
     The units are those shown when the screen opened, also for reading what is typed.
@@ -49,17 +50,7 @@ class CorrectionScreen(EntryScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="correct.save",
                 tooltip="Save the correction; Enter in the last field does the same"),
-        Binding("tab", "app.focus_next", "Next", key_display="Tab", id="correct.next",
-                priority=True, tooltip="Go to the next field; Down and Enter do the same"),
-        Binding("shift+tab", "app.focus_previous", "Before", key_display="Shift+Tab",
-                id="correct.before", priority=True,
-                tooltip="Go to the field before; Up does the same"),
-        Binding("down", "app.focus_next", "Next", show=False, id="correct.down",
-                tooltip="Go to the next field"),
-        Binding("up", "app.focus_previous", "Before", show=False, id="correct.up",
-                tooltip="Go to the field before"),
-        Binding("f1", "app.help", "Help", key_display="F1", id="correct.help",
-                tooltip="Show every key of this screen and what it does"),
+        *FORM_KEYS,
     ]  # fmt: skip
 
     def __init__(self, station_id: str, entry_id: str) -> None:
@@ -128,20 +119,14 @@ class CorrectionScreen(EntryScreen):
         if rows:
             rows[min(1, len(rows) - 1)].editor.focus()
 
-    def _rows(self) -> dict[str, FormRow]:
-        return {row.key: row for row in self.query(FormRow)}
-
-    def _texts(self) -> dict[str, str]:
-        return {key: row.text for key, row in self._rows().items()}
-
     @on(Input.Changed)
     @on(Choice.Changed)
     def _read(self) -> Correction | None:
         """Read the fields, and say beside each what is wrong with it."""
-        line, snapshot, rows = self._line, self._snapshot, self._rows()
+        line, snapshot, rows = self._line, self._snapshot, self.rows
         if line is None or snapshot is None or not rows or not self._built:
             return None
-        read = corrected(line.entry, self._texts(), snapshot.units, snapshot.today)
+        read = corrected(line.entry, self.texts, snapshot.units, snapshot.today)
         for one in correction_texts(line.entry, snapshot.units):
             problem = read.problems.get(one.key, "")
             rows[one.key].say(problem or one.hint, wrong=bool(problem))
@@ -150,7 +135,7 @@ class CorrectionScreen(EntryScreen):
     @on(Input.Submitted)
     @on(Choice.Submitted)
     async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
-        rows = list(self._rows().values())
+        rows = list(self.rows.values())
         if rows and message.control is rows[-1].editor:
             await self.action_save()
         elif rows:
@@ -164,7 +149,7 @@ class CorrectionScreen(EntryScreen):
         if read is None:
             return not self._first
         if read.problems:
-            self._rows()[next(iter(read.problems))].editor.focus()
+            self.rows[next(iter(read.problems))].editor.focus()
             self.brimbook.say("Nothing is saved yet: correct what is marked with !")
             return False
         if read.draft is None:
@@ -177,7 +162,7 @@ class CorrectionScreen(EntryScreen):
 
     def unsaved(self) -> str | None:
         """The entry, where one of its texts was changed."""
-        if self._line is None or not self._built or self._texts() == self._first:
+        if self._line is None or not self._built or self.texts == self._first:
             return None
         units = self._snapshot.units if self._snapshot else None
         return None if units is None else f"The correction of: {with_note(self._line, units)}"

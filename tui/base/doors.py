@@ -77,9 +77,11 @@ DOORS = {
         "Open the station at the cursor: chart, facts and log",
         needs_station=True,
     ),
-    "log": Door("Z", "Log", "The log of all stations, in full height: find, read, correct", False),
+    "log": Door(
+        "larger", "Log", "The log of all stations, in full height: find, read, correct", False
+    ),
     "log_here": Door(
-        "Z",
+        "larger",
         "Log",
         "The log of this station in full height: find, read, correct",
         needs_station=True,

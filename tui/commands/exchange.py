@@ -133,8 +133,8 @@ def log(
     with for_reading(logbook, None) as book:
         known = places(book)
         station_id = None if station is None else known.find_station(station).station_id
-        if asked is not None:
-            rows = found_rows(load(book), asked, station_id, first, last)
+        if kind is None:
+            rows = found_rows(load(book), asked or "", station_id, first, last)
         else:
             wanted = Asked(station_id, first, last)
             rows = log_rows(SheetKind(kind), known, live_entries(book), wanted)

@@ -71,7 +71,7 @@ def test_what_is_typed_becomes_a_revision(fact, typed, changes):
     ("fact", "typed", "said"),
     [
         (Reading("s", 457.2), {"level": "-2"}, "cannot be above it"),
-        (Reading("s", 457.2), {"level": "twelve"}, "write it as 12 in"),
+        (Reading("s", 457.2), {"level": "twelve"}, "not a number"),
         (Reading("s", 457.2), {"day": "tomorrow"}, "still to come"),
         (Reading("s", 457.2), {"day": "1890-01-01"}, "before 1900"),
         (Sighting("s", UseSeen.LIGHT), {"use": "not noted"}, "Nothing would be left"),

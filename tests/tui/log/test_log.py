@@ -93,7 +93,7 @@ def test_an_entry_leads_to_its_station_and_is_corrected_there(logged):
         pilot.app.screen.query_one("#row-level").editor.value = "-1"
         await press(pilot, "f2")
         assert "cannot be above it" in said(pilot.app.screen, "#row-level .said")
-        await press(pilot, "escape", "d")
+        await press(pilot, "escape", "x")
         assert pilot.app.screen is station
         await press(pilot, "u")
         assert [entry.fact.below_rim_mm for entry in logged.entries(Reading)] == [457.2]

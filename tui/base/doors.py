@@ -77,13 +77,11 @@ DOORS = {
         "Open the station at the cursor: chart, facts and log",
         needs_station=True,
     ),
-    "log": Door(
-        "larger", "Log", "The log of all stations, in full height: find, read, correct", False
-    ),
+    "log": Door("larger", "Log", "Every entry of all stations, in full height: find, read", False),
     "log_here": Door(
         "larger",
         "Log",
-        "The log of this station in full height: find, read, correct",
+        "The log of this station in full height: find, read",
         needs_station=True,
     ),
     "facts": Door(

@@ -289,3 +289,11 @@ def test_a_doubted_reading_has_a_sign_of_its_own_and_says_why() -> None:
     assert any("?" in row for row in painted(data)[:10])
     assert not any("?" in row for row in painted(chart_data())[:10])
     assert "read 2.0, doubted: the wrong tank?" in describe(data, day)
+
+
+def test_the_day_asked_for_outlives_a_chart_that_does_not_reach_it() -> None:
+    chart = LevelChart(chart_data())
+    chart.load(chart_data(first_day=date(2020, 1, 1)))
+    assert chart.cursor_day < TODAY
+    chart.load(chart_data())
+    assert chart.cursor_day == TODAY

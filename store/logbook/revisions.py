@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from store.logbook.journal import entry_by_id
+from store.logbook.entries import entry_by_id
 from store.logbook.opening import Logbook
 from store.records import Entry
 

@@ -1,6 +1,7 @@
 """What an entry said before."""
 
-from store.logbook.journal import live_entries, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo, write
 from store.logbook.revisions import revisions_of
 from store.records import Draft, Note, Withdrawal
 from tests.store.logbook.conftest import TODAY

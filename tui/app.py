@@ -187,6 +187,7 @@ class BrimbookApp(App[None]):
         below = self.screen_stack[-2]
         if isinstance(below, ROUTES[name]):
             close(self.screen)
+            below.turn_to(*about)
         else:
             self.push_screen(ROUTES[name](*about))
 

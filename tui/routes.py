@@ -15,6 +15,7 @@ from tui.event.screen import EventScreen
 from tui.first_steps.screen import FirstStepsScreen
 from tui.importing.screen import ImportScreen
 from tui.learned.screen import LearnedScreen
+from tui.log.screen import LogScreen
 from tui.outlook.screen import OutlookScreen
 from tui.review.screen import ReviewScreen
 from tui.season.screen import SeasonScreen
@@ -40,6 +41,8 @@ ROUTES: dict[str, type[BoardScreen]] = {
     "import": ImportScreen,
     "station": StationScreen,
     "site_check": SiteCheckScreen,
+    "log": LogScreen,
+    "log_here": LogScreen,
     "facts": StationForm,
     "learned": LearnedScreen,
 }

@@ -7,6 +7,7 @@ from datetime import date
 
 from rich.text import Text
 
+from store.records import Entry
 from store.season.cautions import HAULING, Caution, danger_first, hauling_of
 from store.season.look_value import LookValue
 from store.season.prompt import Prompt, PromptState, days_of
@@ -52,6 +53,12 @@ def short_day(day: date | None, today: date, unknown: str = UNKNOWN) -> str:
     if day is None:
         return unknown
     return day_month(day) if abs((day - today).days) < HALF_A_YEAR else f"{day:%b'%y}"
+
+
+def moment(entry: Entry) -> str:
+    """When an entry was written, by the clock of this place."""
+    written = entry.written_utc.astimezone()
+    return f"{plain_day(written.date())} {written:%H:%M}"
 
 
 def days_ago(days: int | None) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from store.errors import BadValue
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
-from store.records import StationFacts
+from store.records import SAME_DEPTH_MM, Entry, Reading, StationFacts
 from store.units import Units
 from store.water.learned import Learned, learned
 from store.water.updating import ReadingCheck
@@ -36,11 +37,15 @@ class LearnedLine:
 
 @dataclass(frozen=True)
 class DoubtedReading:
-    """A reading the model finds hardly possible; it was doubted, not dropped."""
+    """A reading the model finds hardly possible; it was doubted, not dropped.
+
+    `entry_id` is that of its entry, None where an event told that the tank was dry.
+    """
 
     station: StationFacts
     on: date
     text: str
+    entry_id: str | None
 
 
 def learned_lines(
@@ -67,12 +72,35 @@ def learned_lines(
         taught_on = None if one.taught_by is None else day_of(followed.checks[one.taught_by])
         text = _words(one, station.facts, snapshot.units)
         found.append(LearnedLine(station.facts, one.parameter, one.now, one.prior, taught_on, text))
-    doubted = tuple(
-        DoubtedReading(station.facts, day_of(check), _doubt(check, station.tank.depth_mm, snapshot))
-        for check in followed.checks
-        if check.doubted
-    )
-    return tuple(found), doubted
+    return tuple(found), doubted_readings(snapshot, levels, station_id)
+
+
+def doubted_readings(
+    snapshot: Snapshot, levels: Levels, station_id: str
+) -> tuple[DoubtedReading, ...]:
+    """The doubted readings of a station, oldest first; none where it has no level."""
+    if station_id not in levels.by_station:
+        return ()
+    station = levels.of(station_id).station
+    doubted = []
+    for check in levels.followed[station_id].checks:
+        if check.doubted:
+            on = station.first + timedelta(days=check.observation.day)
+            entry_id = _entry_of(check, on, station.tank.depth_mm, snapshot.log.get(station_id, ()))
+            text = _doubt(check, station.tank.depth_mm, snapshot)
+            doubted.append(DoubtedReading(station.facts, on, text, entry_id))
+    return tuple(doubted)
+
+
+def _entry_of(check: ReadingCheck, on: date, depth_mm: float, log: Sequence[Entry]) -> str | None:
+    """The entry that a check is about; None for a dry tank that an event told of."""
+    seen = check.observation
+    for entry in log:
+        if isinstance(entry.fact, Reading) and entry.day == on and entry.fact.mark == seen.mark:
+            water_mm = depth_mm - entry.fact.below_rim_of(depth_mm)
+            if seen.depth_mm is None or abs(seen.depth_mm - water_mm) < SAME_DEPTH_MM:
+                return entry.entry_id
+    return None
 
 
 def _words(one: Learned, facts: StationFacts, units: Units) -> str:

@@ -20,8 +20,11 @@ LOW, HIGH = 0.10, 0.90
 
 @dataclass(frozen=True)
 class LevelRead:
+    """A reading; `entry_id` is that of its entry."""
+
     on: date
     below_rim_mm: float
+    entry_id: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,16 +48,18 @@ class LevelSeries:
     basis: str
 
 
-def level_series(board: Board, station_id: str) -> LevelSeries | None:
+def level_series(board: Board, station_id: str, since: date | None = None) -> LevelSeries | None:
     """The course from 1 January, or the install, to the end of the next heavy-use weeks.
 
-    Of a tank retired in an earlier year, its last year. None without a modeled level.
+    With `since` from the 1 January of that day's year, where it is an earlier one. Of a tank
+    retired in an earlier year, its last year. None without a modeled level.
     """
     levels = board.levels.by_station.get(station_id)
     if levels is None:
         return None
     tank, last = levels.station.tank, levels.station.last
-    first = max(levels.first_day, last.replace(month=1, day=1))
+    shown = last if since is None else min(since, last)
+    first = max(levels.first_day, shown.replace(month=1, day=1))
     so_far = slice((first - levels.first_day).days, None)
     past = levels.below_rim_mm[so_far]
     past_high, past_low = (
@@ -91,7 +96,7 @@ def _readings(board: Board, levels: StationLevels, first: date) -> tuple[LevelRe
     depth_mm = levels.station.tank.depth_mm
     entries = board.snapshot.log.get(levels.station.facts.station_id, ())
     return tuple(
-        LevelRead(entry.day, entry.fact.below_rim_of(depth_mm))
+        LevelRead(entry.day, entry.fact.below_rim_of(depth_mm), entry.entry_id)
         for entry in entries
         if isinstance(entry.fact, Reading) and first <= entry.day <= levels.station.last
     )

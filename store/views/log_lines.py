@@ -48,6 +48,8 @@ class LineKind(StrEnum):
     """What was found when the site was looked at."""
     ANSWER = "answer"
     """What a person said to a prompt."""
+    WITHDRAWN = "withdrawn"
+    """A withdrawal, which no log shows: it stands among what an entry said before."""
 
 
 @dataclass(frozen=True)
@@ -88,10 +90,13 @@ _ACTION_WORDS = {Action.LEFT: "left as it was", Action.SEEN_CLEAR: "seen clear a
 def log_lines(snapshot: Snapshot, station_id: str) -> tuple[LogLine, ...]:
     """The live entries of a station up to today, newest first."""
     entries = snapshot.log.get(station_id, ())
-    events = {
-        entry.fact.event_id: entry for entry in entries if isinstance(entry.fact, Contamination)
-    }
-    lines = (_line(entry, events) for entry in reversed(entries))
+    return lines_of(tuple(reversed(entries)), entries)
+
+
+def lines_of(said: Iterable[Entry], log: Iterable[Entry]) -> tuple[LogLine, ...]:
+    """Some entries of a station in words, in their order; `log` has the events they name."""
+    events = {entry.fact.event_id: entry for entry in log if isinstance(entry.fact, Contamination)}
+    lines = (_line(entry, events) for entry in said)
     return tuple(line for line in lines if line is not None)
 
 
@@ -132,6 +137,8 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
             return LogLine(entry, LineKind.SITE, _site_words(check), note=note)
         case Note(text=text):
             return LogLine(entry, LineKind.NOTE, "Note", note=text)
+        case Withdrawal(reason=reason):
+            return LogLine(entry, LineKind.WITHDRAWN, "Withdrawn", note=reason)
         case _:
             return None
 

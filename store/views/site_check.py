@@ -11,7 +11,7 @@ from store.records import Chore, Draft, Entry, SiteCheck, StationFacts
 from store.season.cautions import Caution, chore_cautions
 from store.season.site import SITE_POINTS, SitePoint, weak_points
 from store.vocabulary import ChoreKind
-from store.water.geometry import tank_from_measures
+from store.water.geometry import Tank, tank_from_measures
 
 
 @dataclass(frozen=True)
@@ -56,12 +56,18 @@ def answers_of(check: SiteCheck) -> dict[str, bool | None]:
     return {point.name: getattr(check, point.name) for point in SITE_POINTS}
 
 
-def capacity_of(facts: StationFacts) -> float | None:
-    """Litres to the rim; None where the measures do not make a tank."""
+def tank_of(facts: StationFacts) -> Tank | None:
+    """The tank of a station; None where the measures do not make one."""
     try:
-        return tank_from_measures(facts.tank).capacity_l
+        return tank_from_measures(facts.tank)
     except BadValue:
         return None
+
+
+def capacity_of(facts: StationFacts) -> float | None:
+    """Litres to the rim; None where the measures do not make a tank."""
+    tank = tank_of(facts)
+    return None if tank is None else tank.capacity_l
 
 
 def _last(snapshot: Snapshot, station_id: str) -> Entry | None:

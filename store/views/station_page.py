@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,13 +11,17 @@ from store.model.board import Board
 from store.model.recoveries import EventRecovery
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
-from store.season.history import RampSeen
+from store.season.cautions import OPEN_WATER, Caution
+from store.season.history import RampSeen, StationHistory
 from store.season.prompt import Prompt
 from store.season.site import SitePoint
+from store.views.learned import doubted_readings
 from store.views.level_series import LevelSeries, level_series
+from store.views.level_summary import LevelSummary, level_summary
 from store.views.log_lines import LogLine, log_lines
 from store.views.overview import LevelNow, overview_row
-from store.views.site_check import capacity_of, site_state
+from store.views.site_check import site_state, tank_of
+from store.water.geometry import Tank
 from store.weather.gaps import gap_count
 
 
@@ -54,7 +59,8 @@ class StationPage:
     tract: str
     number: int
     count: int
-    capacity_l: float | None
+    tank: Tank | None
+    """Its geometry; None where the measures do not make a tank."""
     installed: date | None
     install_logged: bool
     retired: date | None
@@ -70,13 +76,19 @@ class StationPage:
     events: tuple[EventRecovery, ...]
     prompts: tuple[Prompt, ...]
     level_series: LevelSeries | None
+    summary: LevelSummary | None
+    """What the series shows, in numbers."""
     lines: tuple[LogLine, ...]
     weak: tuple[SitePoint, ...]
     """The weak points of its site and tank."""
+    doubts: Mapping[str, str]
+    """Why readings are doubted, by entry."""
+    cautions: tuple[Caution, ...]
+    """What is to be minded of water that stands open today."""
 
 
-def station_page(board: Board, station_id: str) -> StationPage:
-    """The page of a station.
+def station_page(board: Board, station_id: str, since: date | None = None) -> StationPage:
+    """The page of a station, with its levels from that day's year on, else from this year's.
 
     Raises:
         NotFound: the logbook holds no such station.
@@ -88,6 +100,8 @@ def station_page(board: Board, station_id: str) -> StationPage:
     history = snapshot.histories[station_id]
     row = overview_row(board, facts)
     order = list(snapshot.places.stations)
+    series = level_series(board, station_id, since)
+    doubted = doubted_readings(snapshot, board.levels, station_id)
     return StationPage(
         today=snapshot.today,
         facts=facts,
@@ -95,7 +109,7 @@ def station_page(board: Board, station_id: str) -> StationPage:
         tract=row.tract,
         number=order.index(station_id) + 1,
         count=len(order),
-        capacity_l=capacity_of(facts),
+        tank=tank_of(facts),
         installed=history.installed,
         install_logged=history.install_logged,
         retired=history.retired,
@@ -108,9 +122,12 @@ def station_page(board: Board, station_id: str) -> StationPage:
         ramp=history.last_ramp_check,
         events=tuple(board.recoveries.of_station(station_id)),
         prompts=row.prompts,
-        level_series=level_series(board, station_id),
+        level_series=series,
+        summary=None if series is None else level_summary(board, station_id, series),
         lines=log_lines(snapshot, station_id),
         weak=site_state(snapshot, station_id).weak,
+        doubts={one.entry_id: one.text for one in doubted if one.entry_id is not None},
+        cautions=_cautions(history),
     )
 
 
@@ -151,6 +168,12 @@ def _weather(board: Board, facts: StationFacts) -> WeatherUsed | None:
         filled=max(count.without_rain, count.without_temperature),
         gauge_days=used.gauge_days,
     )
+
+
+def _cautions(history: StationHistory) -> tuple[Caution, ...]:
+    """Open water can drown a child: said of every tank in use that no cover is on."""
+    in_use = history.installed is not None and history.retired is None
+    return (OPEN_WATER,) if in_use and history.covered_since is None else ()
 
 
 def ice_today(board: Board, station_id: str) -> bool:

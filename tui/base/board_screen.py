@@ -66,6 +66,9 @@ class BoardScreen(Screen[None]):
     def show_working(self) -> None:
         """Say that a new board is being worked out; the old one stays up meanwhile."""
 
+    def turn_to(self, *about: str) -> None:
+        """Turn to what somebody asked for who comes back here, as when it is opened on it."""
+
     def when_drawn(self, work: Callable[[], object]) -> None:
         """Do some work once the screen is drawn again, unless it was left by then."""
         self.call_after_refresh(lambda: work() if is_open(self) else None)

@@ -77,6 +77,13 @@ DOORS = {
         "Open the station at the cursor: chart, facts and log",
         needs_station=True,
     ),
+    "log": Door("larger", "Log", "Every entry of all stations, in full height: find, read", False),
+    "log_here": Door(
+        "larger",
+        "Log",
+        "The log of this station in full height: find, read",
+        needs_station=True,
+    ),
     "facts": Door(
         "facts", "Facts", "Change the station's facts: tank, apron, place", needs_station=True
     ),

@@ -77,10 +77,17 @@ def with_note(line: LogLine, units: Units) -> str:
     return f"{said}: {line.note}" if line.note else said
 
 
-def log_text(line: LogLine, units: Units) -> Text:
-    """A line of the log: date, glyph, what, note."""
-    sign = " " if line.kind in _WITHOUT_GLYPH else glyph(line)
-    text = Text.assemble(f"{words.full_day(line.on):<15} {sign} ", line_words(line, units))
+def sign_of(line: LogLine) -> str:
+    """The glyph of a line in a log; a blank where it has none."""
+    return " " if line.kind in _WITHOUT_GLYPH else glyph(line)
+
+
+def log_text(line: LogLine, units: Units, doubt: str = "") -> Text:
+    """A line of the log: date, glyph, what, note, and why it is doubted."""
+    day = f"{words.full_day(line.on):<15} {sign_of(line)} "
+    text = Text.assemble(day, line_words(line, units))
     if line.note:
         text.append(f": {line.note}", "italic")
+    if doubt:
+        text.append(f". ! Doubted: {doubt}", "bold")
     return text

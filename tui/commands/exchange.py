@@ -16,6 +16,8 @@ from store.exchange.text_out import text_lines, write_text
 from store.logbook.backups import Why, back_up
 from store.logbook.entries import live_entries
 from store.logbook.places import places
+from store.model.snapshot import load
+from store.reports.log_found import found_rows
 from store.transfer.importing import SheetKind
 from tui.commands.shared import (
     How,
@@ -99,14 +101,21 @@ def merge_logbooks(
 
 @click.command("log")
 @logbook_argument
-@click.argument("kind", type=click.Choice([kind.value for kind in LOG_KINDS]))
+@click.argument("kind", type=click.Choice([kind.value for kind in LOG_KINDS]), required=False)
+@click.option(
+    "--find",
+    "asked",
+    metavar="WORDS",
+    help="Entries and notes of every kind that hold these words.",
+)
 @click.option("--station", help="Of this station alone.")
 @click.option("--from", "first", type=Day(), help="From this day on.")
 @click.option("--to", "last", type=Day(), help="To this day.")
 @how_to_answer()
 def log(
     logbook: Path,
-    kind: str,
+    kind: str | None,
+    asked: str | None,
     station: str | None,
     first: date | None,
     last: date | None,
@@ -115,13 +124,20 @@ def log(
     """Print the log of LOGBOOK, as an import of that KIND has it.
 
     With --as csv it has the columns of the import, and the file can be imported again, here
-    or into another logbook. The kind 'sheet' has use, ramps and notes.
+    or into another logbook. The kind 'sheet' has use, ramps and notes. With --find
+    and no KIND it prints the entries that hold all of some words, newest first.
     """
+    if (kind is None) == (asked is None):
+        kinds = ", ".join(one.value for one in LOG_KINDS)
+        raise click.UsageError(f"Name one of a kind ({kinds}) and --find WORDS.")
     with for_reading(logbook, None) as book:
         known = places(book)
         station_id = None if station is None else known.find_station(station).station_id
-        asked = Asked(station_id, first, last)
-        rows = log_rows(SheetKind(kind), known, live_entries(book), asked)
+        if kind is None:
+            rows = found_rows(load(book), asked or "", station_id, first, last)
+        else:
+            wanted = Asked(station_id, first, last)
+            rows = log_rows(SheetKind(kind), known, live_entries(book), wanted)
         print_report(rows, how, how.units_of(book))
 
 

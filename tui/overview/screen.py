@@ -108,6 +108,7 @@ class OverviewScreen(BoardScreen):
         door("review", "overview", show=False),
         door("new", "overview", show=False),
         door("import", "overview", show=False),
+        door("log", "overview", show=False),
     ]  # fmt: skip
 
     def __init__(self) -> None:

@@ -8,7 +8,9 @@ from store.units import Units
 from store.views.log_lines import LineKind
 from store.views.station_page import StationPage
 from store.weather.days import FloatArray
+from tui import words
 from tui.base.log_marks import glyph, with_note
+from tui.base.tank_scale import picture_width
 from tui.widgets.chart_data import ChartData, ChartMark, ChartReading, Threshold
 from tui.widgets.tank_picture import tank_picture
 
@@ -34,7 +36,10 @@ def chart_data(page: StationPage, units: Units) -> ChartData | None:
         low=shown(series.lowest_mm),
         high=shown(series.highest_mm),
         readings=tuple(
-            ChartReading(read.on, units.depth(read.below_rim_mm)) for read in series.readings
+            ChartReading(
+                read.on, units.depth(read.below_rim_mm), page.doubts.get(read.entry_id, "")
+            )
+            for read in series.readings
         ),
         marks=tuple(
             ChartMark(line.on, glyph(line), with_note(line, units))
@@ -45,16 +50,20 @@ def chart_data(page: StationPage, units: Units) -> ChartData | None:
     )
 
 
-def picture(page: StationPage, width: int, height: int) -> Text:
-    """The tank as it stands today."""
-    share = None
+def picture(page: StationPage, units: Units, height: int, most: int) -> Text:
+    """The tank as it stands today, to scale, with the depths of rim, water and bottom."""
+    depth_mm = page.facts.tank.depth_mm
+    share, water = None, ""
     if page.level is not None:
-        share = 1.0 - page.level.below_rim_mm / page.facts.tank.depth_mm
+        share = 1.0 - page.level.below_rim_mm / depth_mm
+        water = f"{words.depth(page.level.below_rim_mm, units)} down"
+    bottom = f"{words.depth(depth_mm, units)} deep"
     return tank_picture(
         share,
-        width,
+        most if page.tank is None else picture_width(page.tank, height, most),
         height,
         ramp=None if page.ramp is None else page.ramp.in_place,
         ice=page.ice,
         covered=page.covered_since is not None,
+        scale=("rim", water, bottom),
     )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import ClassVar
 
 from rich.text import Text
-from textual import work
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
@@ -16,21 +17,31 @@ from store.errors import NotFound
 from store.logbook.photos import PhotoState, photo_state
 from store.model.board import Board
 from store.records import Photo
-from store.views.log_lines import LogLine, withdrawal_drafts
+from store.views.log_lines import LogLine
 from store.views.station_page import StationPage, next_station, station_page
 from tui.base.chart_screen import ChartScreen, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
-from tui.base.log_marks import line_words, log_text
+from tui.base.log_marks import log_text
+from tui.base.log_work import correct, withdraw
 from tui.base.steady_list import SteadyList
 from tui.key_table import bind
 from tui.station.chart import chart_data, picture
-from tui.station.withdraw import WithdrawScreen
-from tui.station.words import event_lines, facts_long, facts_short, heading, why_no_level
+from tui.station.words import (
+    due_lines,
+    facts_long,
+    facts_short,
+    heading,
+    summary_words,
+    why_no_level,
+)
 from tui.widgets.level_chart import LevelChart
 
-SMALL_PICTURE, LARGE_PICTURE = (11, 4), (42, 8)
+SMALL_PICTURE, LARGE_PICTURE = (6, 18), (8, 32)
+"""Rows of the tank's picture, and the most columns."""
+MOST_DUE, WIDE_MOST_DUE = 4, 8
+"""Lines of work due."""
 
 
 class LogList(SteadyList, inherit_bindings=False):
@@ -49,6 +60,8 @@ class LogList(SteadyList, inherit_bindings=False):
                 tooltip="Move to the newest entry"),
         Binding("end", "last", "Oldest", show=False, id="log.last",
                 tooltip="Move to the oldest entry"),
+        Binding("enter", "select", "Correct", key_display="Enter", id="log.correct",
+                tooltip="Open the entry at the cursor for correction, with all it said before"),
     ]  # fmt: skip
 
 
@@ -62,11 +75,12 @@ class StationScreen(ChartScreen):
         door("event", "station", tooltip="Record a contamination event here, or work on one"),
         bind("take_out", "withdraw", "Withdraw", id="station.withdraw",
              tooltip="Take back the log entry at the cursor, after asking"),
-        door("season", "station"),
+        door("season", "station", show=False),
         door("outlook", "station", show=False),
         door("learned", "station", show=False),
         door("site_check", "station", show=False),
         door("facts", "station", show=False),
+        door("log_here", "station", show=False),
         bind("next", "other_station(1)", "Next station", show=False, id="station.next",
              tooltip="Go to the next station in the list"),
         bind("before", "other_station(-1)", "Previous station", show=False, id="station.previous",
@@ -74,20 +88,26 @@ class StationScreen(ChartScreen):
         *chart_keys("station"),
     ]  # fmt: skip
 
-    def __init__(self, station_id: str) -> None:
+    def __init__(self, station_id: str, entry_id: str | None = None) -> None:
         super().__init__()
         self._station_id = station_id
+        self._since: date | None = None
+        """The chart shows this day's year as well, where it is an earlier one."""
+        self._wanted = entry_id
+        """The entry to stand on once it, and the chart, are shown."""
         self._page: StationPage | None = None
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="heading", markup=False)
+        yield Static(id="due", markup=False)
         with Container(id="top"):
-            yield LevelChart(id="chart")
+            with Container(id="course"):
+                yield LevelChart(id="chart")
+                yield Static(id="summary", markup=False)
             yield Static(id="no-level", markup=False)
             with Container(id="side"):
                 yield Static(id="picture", markup=False)
                 yield Static(id="facts", markup=False)
-        yield Static(id="events", markup=False)
         yield LogList(id="log", markup=False)
         yield KeyLine()
 
@@ -104,32 +124,33 @@ class StationScreen(ChartScreen):
 
     def show(self, board: Board) -> None:
         try:
-            page = station_page(board, self._station_id)
+            page = station_page(board, self._station_id, self._since)
         except NotFound as error:
             self._page = None
             self.query_one("#top").display = False
             self.query_one("#heading", Static).update(str(error))
-            self.query_one("#events").display = False
+            self.query_one("#due").display = False
             self._log.clear_options()
             return
         self._page = page
         self.query_one("#top").display = True
         units = board.snapshot.units
         data = chart_data(page, units)
-        self._chart.display = data is not None
+        self.query_one("#due").display = True
+        self.query_one("#course").display = self._chart.display = data is not None
         self.query_one("#no-level").display = data is None
         if data is None:
             self.query_one("#no-level", Static).update(why_no_level(page))
         else:
             self._chart.load(data)
-        self.query_one("#heading", Static).update(heading(page, units))
-        self.query_one("#events").display = bool(page.events)
+        self.query_one("#heading", Static).update(heading(page))
         self._show_facts()
         at = self._log.highlighted or 0
         self._log.clear_options()
-        self._log.add_options([log_text(line, units) for line in page.lines])
+        self._log.add_options([log_text(line, units, _doubt(page, line)) for line in page.lines])
         if page.lines:
             self._log.highlighted = min(at, len(page.lines) - 1)
+        self._stand_on_wanted(page, board)
 
         def show_photo(seen: tuple[int, PhotoState]) -> None:
             number, state = seen
@@ -141,22 +162,48 @@ class StationScreen(ChartScreen):
             self, "photos", _photo_states(page), show_photo, say_wrong, lambda: page is self._page
         )
 
+    def turn_to(self, *about: str) -> None:
+        self._station_id, self._wanted = about[0], about[1] if len(about) > 1 else None
+        self._log.highlighted = None
+        if self.brimbook.board is not None:
+            self.show_when_ready(self.brimbook.board)
+
+    def _stand_on_wanted(self, page: StationPage, board: Board) -> None:
+        """Go to the entry asked for, the chart to its day; once, when both can be shown."""
+        places = [
+            place for place, line in enumerate(page.lines) if line.entry.entry_id == self._wanted
+        ]
+        if not places:
+            return
+        line = page.lines[places[0]]
+        self._log.highlighted = places[0]
+        if board.worked_out:
+            self._wanted = None
+            series = page.level_series
+            if series is not None and line.on < series.first_day and self._since != line.on:
+                self._since = line.on
+                self.show(board)
+            self._chart.move_to(line.on)
+
     def _show_facts(self) -> None:
         board, page, wide = self.brimbook.board, self._page, self.wide
         if board is None or page is None:
             return
         units = board.snapshot.units
         self.query_one("#picture", Static).update(
-            picture(page, *(LARGE_PICTURE if wide else SMALL_PICTURE))
+            picture(page, units, *(LARGE_PICTURE if wide else SMALL_PICTURE))
         )
         facts = facts_long(page, units) if wide else facts_short(page, units)
         self.query_one("#facts", Static).update(facts)
-        self.query_one("#events", Static).update(event_lines(page, wide=wide))
+        most = WIDE_MOST_DUE if wide else MOST_DUE
+        self.query_one("#due", Static).update(due_lines(page, units, wide=wide, most=most))
+        self.query_one("#summary", Static).update(summary_words(page, units))
 
     def action_other_station(self, steps: int) -> None:
         board = self.brimbook.board
         if board is not None:
             self._station_id = next_station(board.snapshot, self._station_id, steps)
+            self._since = None
             self._log.highlighted = None
             self.show(board)
 
@@ -170,17 +217,19 @@ class StationScreen(ChartScreen):
 
     @work
     async def action_withdraw(self) -> None:
-        page, line, board = self._page, self._line_at_cursor(), self.brimbook.board
-        if page is None or line is None or board is None:
-            return
-        units = board.snapshot.units
-        with_it = len(withdrawal_drafts(page.lines, line, "")) - 1
-        reason = await self.app.push_screen_wait(
-            WithdrawScreen(log_text(line, units), with_it),
-        )
-        if reason is not None:
-            title = f"{page.label}: withdrew {line_words(line, units)}"
-            await self.brimbook.save(title, withdrawal_drafts(page.lines, line, reason))
+        line, board = self._line_at_cursor(), self.brimbook.board
+        if line is not None and board is not None:
+            await withdraw(self, board, self._station_id, line)
+
+    @on(SteadyList.OptionSelected)
+    def _correct(self) -> None:
+        line = self._line_at_cursor()
+        if line is not None:
+            correct(self, self._station_id, line)
+
+
+def _doubt(page: StationPage, line: LogLine) -> str:
+    return page.doubts.get(line.entry.entry_id, "")
 
 
 def _photo_states(page: StationPage) -> Iterator[tuple[int, PhotoState]]:

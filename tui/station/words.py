@@ -10,7 +10,9 @@ from rich.text import Text
 
 from store.model.recoveries import EventRecovery
 from store.records import TankMeasures
+from store.season.prompt import WORK, Prompt
 from store.units import Units
+from store.views.level_summary import Extreme, LevelSummary
 from store.views.station_page import StationPage
 from store.vocabulary import Access, Shape
 from tui import words
@@ -19,50 +21,108 @@ from tui.base.doors import DOORS
 from tui.base.fouling_words import AGENCY_FIRST, NOT_BAILED, clear_day, day, span
 
 
-def heading(page: StationPage, units: Units) -> Text:
-    """Two lines: the station with its level today, and the most pressing thing."""
-    level = Text(_level(page, units))
-    first = Text.assemble(
-        (page.label, "bold"), f"   {page.tract}   {page.number} of {page.count}   ", level
+def heading(page: StationPage) -> Text:
+    return Text.assemble((page.label, "bold"), f"   {page.tract}   {page.number} of {page.count}")
+
+
+def due_lines(page: StationPage, units: Units, *, wide: bool, most: int) -> Text:
+    """All that is due, most urgent first, a line each; open events with their two dates."""
+    events = {found.event.event_id: found for found in page.events}
+    asked = {prompt.event_id for prompt in page.prompts}
+    lines = [
+        _event_line(found, page.today, wide=wide)
+        for event_id, found in events.items()
+        if event_id not in asked
+    ]
+    for prompt in page.prompts:
+        if prompt.event_id in events:
+            lines.append(_event_line(events[prompt.event_id], page.today, wide=wide))
+        else:
+            lines.append(Text(_due(prompt, page.today, units, wide=wide)))
+    if len(lines) > most:
+        left = len(lines) - most + 1
+        lines = [*lines[: most - 1], Text(f"and {left} more: {DOORS['due'].key} has all of it")]
+    return Text("\n").join(lines) if lines else Text("Nothing is due.")
+
+
+def _due(prompt: Prompt, today: date, units: Units, *, wide: bool) -> str:
+    start = f"{words.prompt_mark(prompt)} {prompt.state.value}: "
+    if wide:
+        return start + words.work(prompt, units)
+    water = f", {words.water(prompt.volume_l, units)}" if prompt.volume_l else ""
+    by = f", by {day(prompt.last, today)}" if prompt.last is not None else ""
+    return f"{start}{WORK[prompt.kind]}{water}{by}"
+
+
+def summary_words(page: StationPage, units: Units) -> str:
+    """What the chart shows, in sentences; empty where there is none."""
+    found = page.summary
+    if found is None:
+        return ""
+    return " ".join(
+        (
+            _now(page, found, units),
+            f"Since {_this_year(found.first_day, page.today)} highest "
+            f"{_extreme(found.highest, page.today, units)}, lowest "
+            f"{_extreme(found.lowest, page.today, units)}, {_days_dry(found.days_dry)}.",
+            _rain(found, page.today, units),
+        )
     )
-    return Text("\n").join([first, _pressing(page)])
 
 
-def _level(page: StationPage, units: Units) -> str:
-    if page.retired is not None:
-        return f"retired {words.full_day(page.retired)}"
-    if page.level is None:
-        return "no level"
-    how = "read today" if page.level.read_today else "modeled"
+def _now(page: StationPage, found: LevelSummary, units: Units) -> str:
+    if page.retired is not None or page.level is None:
+        return f"Retired; its level up to {words.plain_day(found.last_day)}."
+    how = "Read today" if page.level.read_today else "Modeled"
     return (
-        f"{how}: {words.percent(page.level.share)}, {words.volume(page.level.volume_l, units)}, "
-        f"{words.depth(page.level.below_rim_mm, units)} below the rim"
+        f"{how}: {words.depth(found.now_mm, units)} below the rim "
+        f"(80% band {words.span(*found.band_now_mm, units)}), "
+        f"{words.percent(page.level.share)}, {words.volume(page.level.volume_l, units)}."
     )
 
 
-def _pressing(page: StationPage) -> Text:
-    if not page.prompts:
-        return Text("Nothing is due.")
-    first, count = page.prompts[0], len(page.prompts)
-    return Text(f"{words.prompt_mark(first)} {first.state.value} (1 of {count}): {first.text}")
+def _extreme(one: Extreme, today: date, units: Units) -> str:
+    return f"{words.depth(one.below_rim_mm, units)} on {_this_year(one.on, today)}"
+
+
+def _days_dry(days: int) -> str:
+    return "never dry" if not days else f"dry on {'1 day' if days == 1 else f'{days} days'}"
+
+
+def _rain(found: LevelSummary, today: date, units: Units) -> str:
+    rain = found.last_rain
+    if rain is None:
+        return "No rain is known of."
+    late = rain.known_to < found.last_day
+    known = f" (known to {_this_year(rain.known_to, today)})" if late else ""
+    return f"Last rain {words.rain(rain.rain_mm, units)} on {_this_year(rain.on, today)}{known}."
+
+
+def _this_year(on: date, today: date) -> str:
+    """A day, with its year where that is another one."""
+    return words.day_month(on) if on.year == today.year else words.plain_day(on)
 
 
 def facts_short(page: StationPage, units: Units) -> Text:
-    """Four lines for a screen of 80 columns."""
+    """What is to be minded, and four lines of facts, for a screen of 80 columns."""
     facts = page.facts
+    bears = "; bears" if facts.bear_country else ""
+    cautions = [
+        Text.assemble((f"{one.subject}: ", "bold"), f"{one.text.split('. ')[0]}.")
+        for one in page.cautions
+    ]
     lines = [
         f"{_tank(facts.tank, units)}, {_capacity(page, units)}",
         f"{words.area(facts.apron_area_m2, units)} apron, {facts.apron_surface.value}; "
-        f"{facts.exposure.value}; {facts.access.value}; "
-        f"{facts.expected_use.value} use{'; bears' if facts.bear_country else ''}",
-        f"{_service(page)}; {_place(page)}",
-        f"Weather {_weather(page)}",
+        f"{facts.exposure.value}",
+        f"{facts.access.value}; {facts.expected_use.value} use{bears}; {_place(page)}",
+        f"{_service(page)}; ramp {_ramp_short(page)}",
     ]
-    return Text("\n".join(lines))
+    return Text("\n").join([*cautions, Text("\n".join(lines))])
 
 
 def facts_long(page: StationPage, units: Units) -> Group:
-    """One fact a line, then everything that is due, for a wide screen."""
+    """One fact a line, then what is to be minded, for a wide screen."""
     facts = page.facts
     cover = "open" if page.covered_since is None else f"since {words.full_day(page.covered_since)}"
     rows = [
@@ -84,8 +144,7 @@ def facts_long(page: StationPage, units: Units) -> Group:
     table = Table.grid(padding=(0, 1))
     for name, said in rows:
         table.add_row(Text(name, "bold"), Text(said))
-    due = [Text(f"{words.prompt_mark(p)} {p.state.value}: {p.text}") for p in page.prompts]
-    return Group(table, Text(), *due)
+    return Group(table, Text(), *(words.caution_text(one) for one in page.cautions))
 
 
 def _weak(page: StationPage) -> str:
@@ -93,12 +152,6 @@ def _weak(page: StationPage) -> str:
     if not page.weak:
         return "no weak point known"
     return "; ".join(f"not: {point.question.lower()}" for point in page.weak)
-
-
-def event_lines(page: StationPage, *, wide: bool) -> Text:
-    """The open events, a line each: two dates, and the choice that is expected first."""
-    lines = [_event_line(found, page.today, wide=wide) for found in page.events]
-    return Text("\n").join(lines)
 
 
 def _event_line(found: EventRecovery, today: date, *, wide: bool) -> Text:
@@ -164,9 +217,7 @@ def _tank(tank: TankMeasures, units: Units) -> str:
 
 
 def _capacity(page: StationPage, units: Units) -> str:
-    return (
-        "measures to correct" if page.capacity_l is None else words.volume(page.capacity_l, units)
-    )
+    return "measures to correct" if page.tank is None else words.volume(page.tank.capacity_l, units)
 
 
 def _apron(page: StationPage, units: Units) -> str:
@@ -190,6 +241,12 @@ def _ramp(page: StationPage) -> str:
         return "never confirmed"
     state = "in place" if page.ramp.in_place else "MISSING"
     return f"{state}, seen {words.plain_day(page.ramp.on)}"
+
+
+def _ramp_short(page: StationPage) -> str:
+    if page.ramp is None or not page.ramp.in_place:
+        return _ramp(page)
+    return f"seen {words.plain_day(page.ramp.on)}"
 
 
 def _place(page: StationPage) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from math import sqrt
 from typing import Any, ClassVar
 
 from rich.text import Text
@@ -30,6 +29,7 @@ from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
+from tui.base.tank_scale import picture_width
 from tui.station_form.fields import (
     ALL_MEASURES,
     BEAR_SEASON,
@@ -48,8 +48,6 @@ from tui.widgets.form_row import FormLine, FormRow, FormRows
 from tui.widgets.tank_picture import tank_picture
 
 PICTURE_HEIGHT, WIDE_PICTURE_HEIGHT = 6, 13
-CELL_ASPECT = 2.0
-"""A terminal cell is about twice as high as it is wide."""
 
 
 class StationForm(FormScreen, EntryScreen):
@@ -306,9 +304,5 @@ def _caution(caution: Caution) -> Text:
 
 def _picture(tank: Tank, *, wide: bool) -> Text:
     """The tank full, in its own proportions as far as there is room."""
-    height = WIDE_PICTURE_HEIGHT if wide else PICTURE_HEIGHT
-    across_mm = sqrt(tank.opening_m2) * 1000.0
-    inside = across_mm / tank.depth_mm * height * CELL_ASPECT
-    return tank_picture(
-        1.0, round(min(30.0 if not wide else 40.0, inside * 1.5)), height, ramp=True
-    )
+    height, most = (WIDE_PICTURE_HEIGHT, 40) if wide else (PICTURE_HEIGHT, 30)
+    return tank_picture(1.0, picture_width(tank, height, most), height, ramp=True)

@@ -50,6 +50,11 @@ class Canvas:
         inside = 0 <= x < self.width and 0 <= y < self.height
         return self._glyphs[y][x] if inside else ""
 
+    def ink(self, x: int, y: int) -> str:
+        """The ink of a cell; empty where nothing is painted, or outside."""
+        inside = 0 <= x < self.width and 0 <= y < self.height
+        return self._inks[y][x] if inside else ""
+
     def fill_ground(self, x: int, y: int, ground: str) -> None:
         if 0 <= x < self.width and 0 <= y < self.height:
             self._grounds[y][x] = ground

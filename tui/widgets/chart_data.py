@@ -12,8 +12,11 @@ from tui.widgets.cells import one_line
 
 @dataclass(frozen=True)
 class ChartReading:
+    """A reading; `doubt` says why it may be wrong, empty where it is believed."""
+
     day: date
     value: float
+    doubt: str = ""
 
 
 @dataclass(frozen=True)
@@ -112,6 +115,7 @@ def describe(data: ChartData, day: date) -> str:
         parts.append("level not known")
     parts += [
         f"read {data.value_format.format(reading.value)}"
+        + (f", doubted: {reading.doubt}" if reading.doubt else "")
         for reading in data.readings
         if reading.day == day
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
 from itertools import pairwise
 from math import floor, log10
@@ -16,7 +16,10 @@ from tui.widgets.canvas import INVERSE, Canvas
 from tui.widgets.cells import EIGHTHS_UP, crop, one_cell
 from tui.widgets.chart_data import ChartData
 
-READING, DASH, EVENT, TODAY, SHADE = "●", "╌", "┆", "│", "░"
+READING, DOUBTED, DASH, EVENT, TODAY, SHADE = "●", "?", "╌", "┆", "│", "░"
+NOT_TO_BE_COVERED = frozenset({"median", "future", "reading"})
+"""Inks that no label is written over."""
+TODAY_WORD = "today"
 FOOT_ROWS = 2
 """The row of marks and the row of months below the plot."""
 EIGHTHS = 8
@@ -200,7 +203,8 @@ class _Plot:
         for reading in self.data.readings:
             share, column = self.data.share(reading.value), self.axis.column(reading.day)
             if share is not None and self.visible(column):
-                self.canvas.put(self.x(column), self.row(share), READING, "reading")
+                glyph = DOUBTED if reading.doubt else READING
+                self.canvas.put(self.x(column), self.row(share), glyph, "reading")
 
     def labels(self) -> None:
         room = len(self.columns)
@@ -208,15 +212,29 @@ class _Plot:
             share = self.data.share(threshold.value)
             if share is not None:
                 label = crop(threshold.label, room)
-                self.canvas.write(
-                    self.left + room - cell_len(label), self.row(share), label, "label"
-                )
+                right, row = self.left + room - cell_len(label), self.row(share)
+                self._label(label, "label", (right, self.left), (row, row + 1, row - 1))
         if self.visible(self.axis.column(self.data.today)):
-            self.canvas.write(self.today_x + 1, 0, "today", "today")
+            beside = (self.today_x + 1, self.today_x - len(TODAY_WORD))
+            self._label(TODAY_WORD, "today", beside, range(self.rows))
         self._mark_row()
 
+    def _label(self, label: str, ink: str, across: Iterable[int], rows: Iterable[int]) -> None:
+        """Write a label at the first of these places where it covers no level; else nowhere."""
+        for row in rows:
+            for x in across:
+                if self.left <= x and 0 <= row < self.rows and self._is_free(x, row, label):
+                    self.canvas.write(x, row, label, ink)
+                    return
+
+    def _is_free(self, x: int, row: int, label: str) -> bool:
+        cells = range(x, x + cell_len(label))
+        return cells.stop <= self.left + len(self.columns) and not any(
+            self.canvas.ink(cell, row) in NOT_TO_BE_COVERED for cell in cells
+        )
+
     def _mark_row(self) -> None:
-        """Glyphs of marks below their days, with labels where there is room.
+        """Glyphs of marks below their days, with labels where there is room for all of one.
 
         Several marks in one column are shown as their number.
         """
@@ -232,8 +250,8 @@ class _Plot:
             self.canvas.put(self.x(column), self.rows, glyph, "event")
             label = ", ".join(label for _, label in marks)
             room = following - column - 3
-            if room >= min(4, cell_len(label)):
-                self.canvas.write(self.x(column) + 2, self.rows, crop(label, room), "label")
+            if room >= cell_len(label):
+                self.canvas.write(self.x(column) + 2, self.rows, label, "label")
 
     def axes(self) -> None:
         for row in range(self.rows):

@@ -43,6 +43,8 @@ class LevelChart(Widget):
         self._days_per_column: int | None = None
         self._start = 0
         self._cursor_day = data.axis(1).clamp(data.today) if data else date.min
+        self._asked_day = data.today if data else date.min
+        """Where the cursor stands, or would on a chart that reaches so far."""
         self._strips: list[Strip] = []
         self._inks = Inks(self, "level-chart", grounds=("band",))
 
@@ -66,16 +68,16 @@ class LevelChart(Widget):
 
     def load(self, data: ChartData, *, cursor_day: date | None = None) -> None:
         """Show other data; the cursor keeps its day where it can, else stands on today."""
-        wanted = cursor_day or (self._cursor_day if self._data else data.today)
+        self._asked_day = cursor_day or (self._asked_day if self._data else data.today)
         self._data = data
-        self._cursor_day = data.axis(1).clamp(wanted)
+        self._cursor_day = data.axis(1).clamp(self._asked_day)
         self._show_cursor(repaint=True)
 
     def move_to(self, day: date) -> None:
         """Put the cursor on `day`, or on the nearest day there is."""
         if self._data is None:
             return
-        day = self._data.axis(1).clamp(day)
+        self._asked_day = day = self._data.axis(1).clamp(day)
         if day != self._cursor_day:
             self._cursor_day = day
             self._show_cursor()

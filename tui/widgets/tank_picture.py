@@ -25,15 +25,37 @@ def tank_picture(
     ramp: bool | None = None,
     ice: bool = False,
     covered: bool = False,
+    scale: tuple[str, str, str] | None = None,
 ) -> Text:
     """The tank, `height` lines of `width` cells, holding `share` (0 to 1) of its depth.
 
     An unknown `share` (None or NaN) shows a question mark and no water. A `ramp` that
     is missing (False) or not known (None) is said in words inside the tank. At least
-    11 x 4 cells are drawn. Show it where text does not wrap.
+    11 x 4 cells are drawn. `scale` are words for the rim, the water and the bottom, written
+    beside them, outside of `width`. Show it where text does not wrap.
     """
     size = max(width, SMALLEST_WIDTH), max(height, SMALLEST_HEIGHT)
-    return _picture(share, *size, ramp, ice, covered).copy()
+    picture = _picture(share, *size, ramp, ice, covered).copy()
+    return picture if scale is None else _with_scale(picture, share, scale)
+
+
+def _with_scale(picture: Text, share: float | None, scale: tuple[str, str, str]) -> Text:
+    """The picture with its words on the rows of the rim, the water's surface and the bottom."""
+    lines = picture.split("\n")
+    rim, water, bottom = scale
+    rows = len(lines) - 2
+    said = {0: rim, len(lines) - 1: bottom}
+    if share is not None and not isnan(share):
+        said[len(lines) - 2 - max(0, (_eighths(share, rows) - 1) // 8)] = water
+    for row, words in said.items():
+        lines[row].append(f" {words}")
+    return Text("\n", no_wrap=True).join(lines)
+
+
+def _eighths(share: float, rows: int) -> int:
+    """How many eighths of a row the water fills; a little of it is seen as well."""
+    eighths = round(min(1.0, max(0.0, share)) * rows * 8)
+    return max(1, eighths) if share > 0 else eighths
 
 
 @lru_cache(maxsize=256)
@@ -79,9 +101,7 @@ def _ground(canvas: Canvas, left: int, right: int, bottom: int) -> None:
 
 def _water(canvas: Canvas, inside: range, bottom: int, share: float, ice: bool) -> None:
     rows = bottom - 1
-    eighths = round(min(1.0, max(0.0, share)) * rows * 8)
-    if share > 0:
-        eighths = max(1, eighths)
+    eighths = _eighths(share, rows)
     for row in range(rows):
         filled = min(8, max(0, eighths - row * 8))
         surface = filled and eighths <= (row + 1) * 8

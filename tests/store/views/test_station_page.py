@@ -10,7 +10,7 @@ from store.errors import NotFound
 from store.model.board import board_of
 from store.model.ensembles import Ensemble
 from store.model.snapshot import supposing
-from store.records import Chore, Draft
+from store.records import Chore, Draft, Reading
 from store.views.level_series import dry_ahead, level_series
 from store.views.station_page import next_station, station_page
 from store.vocabulary import ChoreKind
@@ -133,3 +133,47 @@ def test_dry_ahead_are_the_runs_of_the_median(board):
 def test_without_stations_there_is_no_next_one(snapshot):
     bare = replace(snapshot, places=replace(snapshot.places, stations={}))
     assert next_station(bare, "gone", 1) == "gone"
+
+
+def test_the_summary_tells_what_the_series_shows(board):
+    page = page_of(board, "North/Oak")
+    series, summary = page.level_series, page.summary
+    past = series.below_rim_mm[: (TODAY - series.first_day).days + 1]
+    assert summary.now_mm == past[-1]
+    assert (summary.highest.below_rim_mm, summary.lowest.below_rim_mm) == (past.min(), past.max())
+    lowest = (summary.lowest.on - series.first_day).days
+    assert past[lowest] == past.max()
+    levels = board.levels.of(page.facts.station_id)
+    assert summary.days_dry == levels.dry[-len(past) :].sum()
+    weather = board.snapshot.weather_of(page.facts).weather
+    after = (summary.last_rain.on - weather.first_day).days
+    today = (TODAY - weather.first_day).days
+    assert weather.rain_mm[after] == summary.last_rain.rain_mm > 0.0
+    assert not (weather.rain_mm[after + 1 : today + 1] > 0.0).any()
+
+
+def test_an_earlier_year_is_shown_with_this_one(board):
+    station_id = board.snapshot.places.find_station("North/Oak").station_id
+    page = station_page(board, station_id, date(2013, 7, 1))
+    assert page.level_series.first_day == date(2013, 1, 1)
+    assert page.level_series.last_modeled == TODAY
+    before = station_page(board, station_id, date(2001, 7, 1)).level_series.first_day
+    assert before == board.levels.of(station_id).first_day
+
+
+def test_a_doubted_reading_is_known_by_its_entry(snapshot):
+    beech = snapshot.places.find_station("Beech").station_id
+    read = ((date(2015, 9, 5), 200.0), (TODAY, 740.0))
+    drafts = [Draft(day, Reading(beech, below_rim_mm=below)) for day, below in read]
+    page = station_page(board_of(supposing(snapshot, beech, drafts)), beech)
+    (odd,) = [one for one in page.level_series.readings if one.below_rim_mm == 740.0]
+    assert list(page.doubts) == [odd.entry_id]
+    assert "was expected" in page.doubts[odd.entry_id]
+
+
+def test_open_water_is_cautioned_of_until_it_is_covered(snapshot, board):
+    assert [one.subject for one in page_of(board, "Beech").cautions] == ["Open water"]
+    assert page_of(board, "Later").cautions == ()
+    beech = snapshot.places.find_station("Beech").station_id
+    covered = supposing(snapshot, beech, [Draft(TODAY, Chore(beech, ChoreKind.COVER))])
+    assert page_of(board_of(covered), "Beech").cautions == ()

@@ -126,3 +126,23 @@ def test_a_quantity_is_written_to_be_read_exactly(value):
 def test_what_is_made_harmless_is_read_as_meant(text):
     assert as_meant(harmless(text)) == text
     assert harmless(text)[:1] not in "=@" or not text
+
+
+def test_entries_are_found_by_words_in_all_kinds_newest_first(path):
+    found = list(csv.reader(io.StringIO(run("log", path, "--find", "hal", "--as", "csv"))))
+    columns, *rows = found
+    assert columns == ["date", "station", "below_rim_in", "gallons", "entry", "note"]
+    assert rows == [
+        ["2015-09-20", "North/Oak", "", "", "Level by eye: half", ""],
+        ["2015-07-08", "Drum", "", "30.0", "Bailed (drowned animal of 6 July 2015)", "half of it"],
+    ]
+    drum = run("log", path, "--find", "half", "--station", "Drum", "--as", "csv")
+    assert "North" not in drum
+    assert "Drum" not in run("log", path, "--find", "half", "--from", "2015-08-01", "--as", "csv")
+
+
+def test_a_log_wants_a_kind_or_words(path):
+    for more in ((), ("chores", "--find", "half")):
+        result = CliRunner().invoke(main, ["log", str(path), *more], prog_name="brimbook")
+        assert result.exit_code == 2
+        assert "--find WORDS" in result.stderr

@@ -13,10 +13,10 @@ from store.logbook.entries import live_entries
 from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.records import Chore, Draft, Note, RampCheck, Reading
+from store.records import Chore, Contamination, Draft, Note, RampCheck, Reading
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
-from store.vocabulary import ChoreKind
+from store.vocabulary import Cause, ChoreKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
 from tests.tui.driving import NARROW, WIDE, drive, press
@@ -220,5 +220,36 @@ def test_a_log_without_room_is_not_paged(book):
         await pilot.resize_terminal(20, 4)
         await press(pilot, "down", "pagedown", "pageup")
         assert type(pilot.app.screen) is StationScreen
+
+    drive(book.app(), steps)
+
+
+def test_all_that_is_due_a_doubt_and_a_summary_stand_in_words(book):
+    oak = book.ids["Oak flat"]
+    book.write(
+        *(Draft(date(2015, month, 5), Reading(oak, 100.0)) for month in (7, 8, 9)),
+        Draft(date(2015, 9, 25), Reading(oak, 740.0)),
+        Draft(date(2015, 9, 25), RampCheck(oak, False)),
+        Draft(date(2015, 9, 26), Contamination("0" * 36, oak, Cause.DYE)),
+    )
+
+    async def steps(pilot):
+        pilot.app.open_screen("station", oak)
+        await pilot.pause()
+        screen = pilot.app.screen
+        due = shown(screen, "#due").split("\n")
+        asked = pilot.app.board.prompts[oak]
+        assert len(due) == len(asked) > 1
+        assert any(line.startswith("! due: See to the escape ramp") for line in due)
+        assert any("! dye 26 Sep: water clear" in line for line in due)
+        assert any("! Doubted: Read 29.1 in" in line for line in log_of(screen))
+        said = shown(screen, "#summary")
+        for part in ("below the rim (80% band ", "highest ", "lowest ", "Last rain "):
+            assert part in said
+        assert "A small child can drown" in shown(screen, "#facts")
+        assert "30.0 in deep" in shown(screen, "#picture")
+        await press(pilot, "m")
+        assert "76.2 cm deep" in shown(screen, "#picture")
+        assert " cm)" in shown(screen, "#summary")
 
     drive(book.app(), steps)

@@ -253,3 +253,47 @@ def test_data_may_come_before_the_widget_is_mounted() -> None:
         assert chart.render_line(0).text.startswith("Mon 21 Sep 2026")
 
     drive(ChartApp(None), flow, (78, 12))
+
+
+@pytest.mark.parametrize("level", [0.0, 24.0])
+def test_no_label_covers_the_level(level: float) -> None:
+    """On the row of `today`, and on that of the threshold, the level runs all the way."""
+    bare = chart_data(values=(level,) * 60, low=(), high=(), marks=(), readings=())
+    data = replace(bare, thresholds=(Threshold(24.0, "dry"),))
+    without, labelled = (
+        paint_chart(one, one.axis(1), 0, 63, 12) for one in (replace(data, thresholds=()), data)
+    )
+    row = next(y for y in range(10) if without.ink(10, y) == "median")
+    inks = {labelled.ink(x, row) for x in range(3, 63)}
+    assert inks == {"median", "future"}
+    text = "".join(run.text for y in range(10) for run in labelled.runs(y))
+    assert "dry" in text
+    assert "today" in text
+
+
+def test_a_label_that_finds_no_free_place_is_left_out() -> None:
+    rising = tuple(float(day % 30) for day in range(60))
+    data = chart_data(values=rising, low=(), high=(), marks=(), readings=())
+    for threshold in (0.0, 15.0, 29.0):
+        one = replace(data, thresholds=(Threshold(threshold, "x" * 60),))
+        canvas = paint_chart(one, one.axis(1), 0, 63, 12)
+        bare = paint_chart(replace(one, thresholds=()), one.axis(1), 0, 63, 12)
+        cells = [(x, y) for x in range(3, 63) for y in range(10)]
+        level = {cell for cell in cells if bare.ink(*cell) in ("median", "future")}
+        assert all(canvas.ink(*cell) in ("median", "future") for cell in level)
+
+
+def test_a_doubted_reading_has_a_sign_of_its_own_and_says_why() -> None:
+    day = date(2026, 9, 11)
+    data = chart_data(readings=(ChartReading(day, 2.0, "the wrong tank?"),))
+    assert any("?" in row for row in painted(data)[:10])
+    assert not any("?" in row for row in painted(chart_data())[:10])
+    assert "read 2.0, doubted: the wrong tank?" in describe(data, day)
+
+
+def test_the_day_asked_for_outlives_a_chart_that_does_not_reach_it() -> None:
+    chart = LevelChart(chart_data())
+    chart.load(chart_data(first_day=date(2020, 1, 1)))
+    assert chart.cursor_day < TODAY
+    chart.load(chart_data())
+    assert chart.cursor_day == TODAY

@@ -60,3 +60,15 @@ def test_every_line_is_as_wide_as_asked(
     drawn = picture.plain.split("\n")
     assert len(drawn) == max(height, 4)
     assert {cell_len(line) for line in drawn} == {max(width, 11)}
+
+
+def test_the_scale_stands_beside_rim_surface_and_bottom() -> None:
+    def said(share: float | None) -> dict[str, int]:
+        picture = tank_picture(share, 13, 6, scale=("rim", "water", "bottom"))
+        rows = picture.plain.split("\n")
+        return {row[13:].strip(): number for number, row in enumerate(rows) if row[13:].strip()}
+
+    assert said(1.0) == {"rim": 0, "water": 1, "bottom": 5}
+    assert said(0.5) == {"rim": 0, "water": 3, "bottom": 5}
+    assert said(0.0) == {"rim": 0, "water": 4, "bottom": 5}
+    assert said(None) == {"rim": 0, "bottom": 5}

@@ -1,0 +1,184 @@
+"""One entry of the log opened for correction, with all it said before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Input, Static
+
+from store.logbook.revisions import revisions_of
+from store.model.board import Board
+from store.model.snapshot import Snapshot
+from store.records import Entry
+from store.units import Units
+from store.views.corrections import (
+    Correction,
+    CorrectionText,
+    corrected,
+    correction_texts,
+    kept_as_it_is,
+)
+from store.views.log_lines import LogLine, lines_of
+from tui import words
+from tui.base.board_screen import BACK_KEY
+from tui.base.form_screen import FORM_KEYS, FormScreen
+from tui.base.in_thread import work_out
+from tui.base.key_line import KeyLine
+from tui.base.keys import key_of
+from tui.base.leave_question import EntryScreen
+from tui.base.log_marks import line_words, log_text, with_note
+from tui.widgets.choice import Choice
+from tui.widgets.form_row import FormLine, FormRow, FormRows
+
+GONE = "This entry was taken back or corrected meanwhile; go back and look at the log again."
+
+
+class CorrectionScreen(FormScreen, EntryScreen):
+    """What is corrected is written as a revision: what stood before stays and is shown here.
+
+    The units are those shown when the screen opened, also for reading what is typed.
+    """
+
+    CSS_PATH = "correction.tcss"
+    from_the_log = True
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "save", "Save", key_display="F2", id="correct.save",
+                tooltip="Save the correction; Enter in the last field does the same"),
+        *FORM_KEYS,
+    ]  # fmt: skip
+
+    def __init__(self, station_id: str, entry_id: str) -> None:
+        super().__init__()
+        self._station_id = station_id
+        self._entry_id = entry_id
+        self._line: LogLine | None = None
+        self._snapshot: Snapshot | None = None
+        self._first: Mapping[str, str] = {}
+        self._built = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("Reading the logbook ...", id="status", markup=False)
+        yield FormRows(id="rows")
+        with VerticalScroll(id="before", can_focus=False):
+            yield Static(id="kept", markup=False)
+            yield Static(id="history", markup=False)
+        yield KeyLine()
+
+    def show(self, board: Board) -> None:
+        """Build the form once; later boards leave what is typed alone."""
+        if self._snapshot is not None:
+            return
+        self._snapshot = snapshot = board.snapshot
+        log = snapshot.log.get(self._station_id, ())
+        entry = next((one for one in log if one.entry_id == self._entry_id), None)
+        if entry is None:
+            self.query_one("#status", Static).update(GONE)
+            return
+        (self._line,) = lines_of((entry,), log)
+        places = snapshot.places
+        label = places.label(places.stations[self._station_id])
+        save = key_of(self.BINDINGS, "save")
+        self.query_one("#status", Static).update(
+            Text.assemble(
+                (f"Correct an entry of {label}", "bold"),
+                f"   {save} saves, {BACK_KEY} leaves it as it is\n",
+                log_text(self._line, snapshot.units),
+            )
+        )
+        self._say("#kept", Text(kept_as_it_is(entry)))
+        self._say("#history", Text())
+        self._build(correction_texts(entry, snapshot.units))
+        session = self.brimbook.session
+        work_out(
+            self,
+            "history",
+            lambda: session.do(lambda book: revisions_of(book, self._entry_id)),
+            lambda said: self._say("#history", _history(said, log, snapshot.units)),
+            self.brimbook.say_wrong,
+        )
+
+    def _say(self, selector: str, text: Text) -> None:
+        said = self.query_one(selector, Static)
+        said.update(text)
+        said.display = bool(text.plain)
+
+    @work(exclusive=True, group="build")
+    async def _build(self, texts: tuple[CorrectionText, ...]) -> None:
+        self._first = {one.key: one.text for one in texts}
+        rows = [FormRow(one.key, one.label, _editor(one)) for one in texts]
+        await self.query_one("#rows", FormRows).mount_all(rows)
+        for row, one in zip(rows, texts, strict=True):
+            row.say(one.hint)
+        self._built = True
+        if rows:
+            rows[min(1, len(rows) - 1)].editor.focus()
+
+    @on(Input.Changed)
+    @on(Choice.Changed)
+    def _read(self) -> Correction | None:
+        """Read the fields, and say beside each what is wrong with it."""
+        line, snapshot, rows = self._line, self._snapshot, self.rows
+        if line is None or snapshot is None or not rows or not self._built:
+            return None
+        read = corrected(line.entry, self.texts, snapshot.units, snapshot.today)
+        for one in correction_texts(line.entry, snapshot.units):
+            problem = read.problems.get(one.key, "")
+            rows[one.key].say(problem or one.hint, wrong=bool(problem))
+        return read
+
+    @on(Input.Submitted)
+    @on(Choice.Submitted)
+    async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
+        rows = list(self.rows.values())
+        if rows and message.control is rows[-1].editor:
+            await self.action_save()
+        elif rows:
+            self.focus_next()
+
+    async def saved(self) -> bool:
+        """Write the revision, or go to the first field that is wrong."""
+        line, snapshot, read = self._line, self._snapshot, self._read()
+        if line is None or snapshot is None:
+            return True
+        if read is None:
+            return not self._first
+        if read.problems:
+            self.rows[next(iter(read.problems))].editor.focus()
+            self.brimbook.say("Nothing is saved yet: correct what is marked with !")
+            return False
+        if read.draft is None:
+            self.brimbook.say("Nothing was changed.")
+            return True
+        places = snapshot.places
+        label = places.label(places.stations[self._station_id])
+        title = f"{label}: corrected {line_words(line, snapshot.units)}"
+        return await self.brimbook.save(title, [read.draft])
+
+    def unsaved(self) -> str | None:
+        """The entry, where one of its texts was changed."""
+        if self._line is None or not self._built or self.texts == self._first:
+            return None
+        units = self._snapshot.units if self._snapshot else None
+        return None if units is None else f"The correction of: {with_note(self._line, units)}"
+
+
+def _editor(one: CorrectionText) -> FormLine | Choice:
+    return Choice(one.choices, one.text) if one.choices else FormLine(one.text)
+
+
+def _history(said: tuple[Entry, ...], log: tuple[Entry, ...], units: Units) -> Text:
+    """What the entry said and until when, oldest first; empty where it was never changed."""
+    if len(said) == 1:
+        return Text(f"Written {words.moment(said[0])}; never corrected.")
+    lines = [Text("What it said before", "bold")]
+    for one, later in zip(lines_of(said, log), (*said[1:], None), strict=True):
+        until = "as it stands now" if later is None else f"until {words.moment(later)}"
+        what = f"{words.plain_day(one.on)}  {with_note(one, units)}"
+        lines.append(Text.assemble(f"{what}   ", (until, "bold" if later is None else "dim")))
+    return Text("\n").join(lines)

@@ -1,0 +1,1 @@
+"""The log of all stations or one, in full height, and finding in it."""

@@ -20,7 +20,8 @@ from store.model.modeled import Modeled
 from store.model.site_weather import unknown_days
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput, kept_off, side_by_side, sites_of, water_input
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.forcing import Forcing
 from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, draw_parameters, station_priors

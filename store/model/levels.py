@@ -14,7 +14,7 @@ from store.model.modeled import Modeled, modeled_stations
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput, water_input
 from store.water.balance import Balance, run_balance
-from store.water.filtering import FilterRun
+from store.water.filter_run import FilterRun
 from store.water.geometry import below_rim_mm
 from store.water.parameters import Parameters
 from store.weather.days import BoolArray, FloatArray, true_runs

@@ -15,6 +15,8 @@ from store.errors import BadValue
 from store.water.balance import (
     Applied,
     Balance,
+)
+from store.water.one_day import (
     aligned_empty,
     demand_into,
     fast_columns,

@@ -8,8 +8,7 @@ changes somebody made, in the order given. Columns never touch each other.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -19,8 +18,18 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from store.errors import BadValue
-from store.water.drinking import rut_share_into
 from store.water.forcing import Forcing
+from store.water.one_day import (
+    Tanks,
+    aligned_empty,
+    demand_into,
+    fast_columns,
+    filled_to_shape,
+    full_parameters,
+    gain_into,
+    lose_into,
+    water_comes,
+)
 from store.water.parameters import Parameters, TankSite
 from store.water.terms import CHUNK_CELLS, Columns, Terms, columns_of, daily_terms
 from store.weather.days import BoolArray, FloatArray
@@ -28,10 +37,6 @@ from store.weather.days import BoolArray, FloatArray
 BLOCK_COLUMNS = 12_500
 """Columns taken through all days together, so that the score of arrays of a day stays in
 the cache (20,000 at once take an eighth longer)."""
-BROADCAST_BUFFER = 1024
-"""Elements NumPy buffers when a column meets a table. Its default of 8,192 copies the
-column out for every operation and takes twice as long (NumPy 2.4, 1,000 members)."""
-CACHE_LINE_BYTES = 64
 
 
 class ChangeKind(StrEnum):
@@ -155,7 +160,7 @@ def run_balance(
     start = np.clip(filled_to_shape(start_volume_l, shape), 0.0, columns.capacity_l)
     if not np.isfinite(start).all():
         raise BadValue("The volume a run starts from is unknown; give a level for every tank.")
-    by_day = _by_day(changes, forcing.days, len(tank_sites))
+    by_day = changes_by_day(changes, forcing.days, len(tank_sites))
     with fast_columns():
         balance = Balance(
             start,
@@ -186,21 +191,12 @@ def _run_days(
     """
     columns, terms = balance.columns, balance.terms
     shape = balance.start_volume_l.shape
-    capacity, unreachable, bins_per_l, first_bin = (
-        filled_to_shape(values, shape)
-        for values in (
-            columns.capacity_l,
-            columns.unreachable_l,
-            columns.bins_per_l,
-            columns.first_bin,
-        )
-    )
+    tanks = Tanks.of(columns, shape)
     parameters = full_parameters(balance.parameters, shape)
     leaks = bool(np.any(parameters.leak_mm_d))
-    wet = _any_by_day(terms.rain_l) | _any_by_day(terms.snow_l) | _any_by_day(terms.runoff_l)
+    wet = water_comes(terms)
     at_once = max(1, CHUNK_CELLS // max(balance.start_volume_l.size, 1))
     fall_mm, wanted_l, work = (aligned_empty((at_once, *shape)) for _ in range(3))
-    one, two, bins = aligned_empty(shape), aligned_empty(shape), aligned_empty(shape, np.intp)
     applied: list[Applied] = []
     now = balance.start_volume_l
     for day, evening in enumerate(balance.volume_l):
@@ -212,22 +208,10 @@ def _run_days(
             if leaks:
                 np.add(fall, parameters.leak_mm_d, out=fall)
             demand_into(wanted, work[: len(wanted)], terms, parameters, days, balance.demand_error)
-        np.multiply(now, bins_per_l, out=one)
-        np.add(one, first_bin, out=one)
-        np.copyto(bins, one, casting="unsafe")
-        columns.surface_m2.take(bins, out=two, mode="clip")
-        np.multiply(two, fall[row], out=two)
-        np.subtract(now, two, out=two)
-        np.subtract(two, wanted[row], out=one)
-        np.minimum(two, unreachable, out=two)
-        np.maximum(one, two, out=one)
-        np.maximum(one, 0.0, out=evening)
+        lose_into(evening, tanks, now, fall[row], wanted[row])
         if wet[day]:
-            inflow_into(one, two, terms, parameters, day, balance.rain_error)
-            np.add(evening, one, out=one)
-            np.minimum(one, capacity, out=evening)
-            np.subtract(one, evening, out=one)
-            np.mean(one, axis=1, out=balance.overflow_l[day])
+            error = None if balance.rain_error is None else balance.rain_error[day]
+            gain_into(evening, balance.overflow_l[day], tanks, terms, parameters, day, error)
         for change in changes.get(day, ()):
             here = replace(change, station=change.station - first_station)
             if 0 <= here.station < shape[0]:
@@ -235,88 +219,6 @@ def _run_days(
                 applied.append(replace(done, change=change))
         now = evening
     return applied
-
-
-def inflow_into(
-    out: FloatArray,
-    work: FloatArray,
-    terms: Terms,
-    parameters: Parameters,
-    days: int | slice,
-    rain_error: FloatArray | None,
-) -> None:
-    """Put rain, snow and runoff in L reaching the tanks into `out`.
-
-    `out` and `work` have shape (stations, members), with the days before it for a slice.
-    """
-    np.multiply(parameters.apron_yield, terms.runoff_l[days], out=out)
-    np.add(out, terms.rain_l[days], out=out)
-    np.multiply(out, parameters.rain, out=out)
-    if terms.snow_l[days].any():
-        np.multiply(parameters.snow_catch, terms.snow_l[days], out=work)
-        np.add(out, work, out=out)
-    if rain_error is not None:
-        np.multiply(out, rain_error[days], out=out)
-
-
-def demand_into(
-    out: FloatArray,
-    work: FloatArray,
-    terms: Terms,
-    parameters: Parameters,
-    days: slice,
-    demand_error: FloatArray | None,
-) -> None:
-    """Put what animals want in L, beside the rut and in it, into `out`.
-
-    `out` and `work` have shape (days, stations, members).
-    """
-    if terms.rut_l[days].any():
-        rut_share_into(out, work, terms.rut_day[days], parameters.rut_day, parameters.rut_width)
-        np.multiply(out, parameters.rut, out=out)
-        np.multiply(out, terms.rut_l[days], out=out)
-        np.multiply(parameters.drinking, terms.demand_l[days], out=work)
-        np.add(out, work, out=out)
-    else:
-        np.multiply(parameters.drinking, terms.demand_l[days], out=out)
-    if demand_error is not None:
-        np.multiply(out, demand_error[days], out=out)
-
-
-def wanted_of_evening_l(balance: Balance) -> FloatArray:
-    """What animals wanted on the last day of a run in L, shape (stations, members)."""
-    day = len(balance.volume_l) - 1
-    shape = balance.start_volume_l.shape
-    wanted, work = aligned_empty((1, *shape)), aligned_empty((1, *shape))
-    days = slice(day, day + 1)
-    parameters = full_parameters(balance.parameters, shape)
-    demand_into(wanted, work, balance.terms, parameters, days, balance.demand_error)
-    return np.asarray(wanted[0])
-
-
-@contextmanager
-def fast_columns() -> Iterator[None]:
-    """Let (stations, 1) meet (stations, members) at full speed inside the block."""
-    with np.errstate():  # which gives the buffer size back
-        np.setbufsize(BROADCAST_BUFFER)
-        yield
-
-
-def full_parameters(parameters: Parameters, shape: tuple[int, ...]) -> Parameters:
-    """The same parameters written out, each of the full shape (stations, members)."""
-    return parameters.map(lambda values: filled_to_shape(values, shape))
-
-
-def aligned_empty(shape: tuple[int, ...], dtype: type = np.float64) -> Any:
-    """An uninitialised array of 8-byte items that starts on a cache line.
-
-    NumPy's own arrays start wherever memory was free; on processors with AVX-512 an
-    operation on them takes twice as long (measured 0.39 against 0.19 ns an element).
-    """
-    size = int(np.prod(shape)) * 8
-    raw = np.empty(size + CACHE_LINE_BYTES, dtype=np.uint8)
-    first = -raw.ctypes.data % CACHE_LINE_BYTES
-    return raw[first : first + size].view(dtype).reshape(shape)
 
 
 def apply_change(change: Change, volume_l: FloatArray, columns: Columns) -> Applied:
@@ -335,7 +237,12 @@ def apply_change(change: Change, volume_l: FloatArray, columns: Columns) -> Appl
     return Applied(change, before, volume_l.copy())
 
 
-def _by_day(changes: Sequence[Change], days: int, stations: int) -> dict[int, list[Change]]:
+def changes_by_day(changes: Sequence[Change], days: int, stations: int) -> dict[int, list[Change]]:
+    """Changes by the day of a run, in the order given.
+
+    Raises:
+        BadValue: a change outside the run, or without a volume it needs.
+    """
     by_day: dict[int, list[Change]] = {}
     for change in changes:
         if not (0 <= change.day < days and 0 <= change.station < stations):
@@ -351,14 +258,3 @@ def _by_day(changes: Sequence[Change], days: int, stations: int) -> dict[int, li
             )
         by_day.setdefault(change.day, []).append(change)
     return by_day
-
-
-def filled_to_shape(values: ArrayLike, shape: tuple[int, ...]) -> FloatArray:
-    """The same values written out to a shape."""
-    full: FloatArray = aligned_empty(shape)
-    full[...] = values
-    return full
-
-
-def _any_by_day(values: FloatArray) -> BoolArray:
-    return np.asarray(values.any(axis=(1, 2)))

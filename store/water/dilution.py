@@ -16,6 +16,8 @@ from numpy.typing import ArrayLike
 from store.water.accounts import SMALLEST, daily_losses
 from store.water.balance import (
     Balance,
+)
+from store.water.one_day import (
     aligned_empty,
     fast_columns,
     filled_to_shape,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.water.filtering import FilterRun
+from store.water.filter_run import FilterRun
 from store.water.priors import PARAMETER_NAMES
 from store.water.quantiles import member_quantiles
 from store.water.updating import ReadingCheck

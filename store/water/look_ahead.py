@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from store.water.filtering import FilterRun
+from store.water.filter_run import FilterRun
 from store.water.forcing import Forcing
 from store.water.model_errors import (
     BLOCK_DAYS,

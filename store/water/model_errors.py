@@ -43,6 +43,13 @@ class ErrorState:
     demand: FloatArray
     wet: BoolArray
 
+    def of_station(self, station: int) -> ErrorState:
+        """The state of one station."""
+        row = slice(station, station + 1)
+        return ErrorState(
+            self.storm[row], self.demand[row], self.wet[row] if len(self.wet) > 1 else self.wet
+        )
+
 
 @dataclass(frozen=True, eq=False)
 class Errors:
@@ -85,22 +92,51 @@ def carry_errors(
     station's first day.
     """
     storm, demand = state.storm.copy(), state.demand.copy()
-    first = begins[:, :, np.newaxis]
-    shape = np.broadcast_shapes(wet.shape[1:], state.wet.shape)
-    wet = np.broadcast_to(wet, (len(wet), *shape))
-    wet_before = np.concatenate([np.broadcast_to(state.wet, (1, *shape)), wet[:-1]])
-    new_storm = wet & (~wet_before | first)
+    new_storm = storms_begin(state.wet, wet, begins)
     storms, demands = np.empty(fresh.shape[1:]), np.empty(fresh.shape[1:])
     for day in range(len(wet)):
-        if new_storm[day].any():
-            np.copyto(storm, fresh[0, day], where=new_storm[day])
-        demand *= _KEEP
-        demand += _RENEW * fresh[1, day]
-        if begins[day].any():
-            np.copyto(demand, fresh[1, day], where=first[day])
+        carry_day(storm, demand, fresh[:, day], new_storm[day], begins[day])
         storms[day], demands[day] = storm, demand
-    errors = Errors(_lognormal(storms, STORM_SPREAD), _lognormal(demands, DEMAND_SPREAD))
-    return errors, ErrorState(storm, demand, wet[-1].copy())
+    return Errors(rain_errors(storms), demand_errors(demands)), ErrorState(
+        storm, demand, np.broadcast_to(wet[-1], new_storm.shape[1:]).copy()
+    )
+
+
+def storms_begin(wet_before: BoolArray, wet: BoolArray, begins: BoolArray) -> BoolArray:
+    """Where a storm takes a new error, shape (days, stations or 1, members or 1).
+
+    `wet_before` is how it was on the evening before; `wet` and `begins` as `carry_errors`.
+    """
+    shape = np.broadcast_shapes(wet.shape[1:], wet_before.shape)
+    wet = np.broadcast_to(wet, (len(wet), *shape))
+    before = np.concatenate([np.broadcast_to(wet_before, (1, *shape)), wet[:-1]])
+    return np.asarray(wet & (~before | begins[:, :, np.newaxis]))
+
+
+def carry_day(
+    storm: FloatArray,
+    demand: FloatArray,
+    fresh: NDArray[np.float32],
+    new_storm: BoolArray,
+    begins: BoolArray,
+) -> None:
+    """Carry the errors on by a day, in place; the arguments are one day of `carry_errors`'."""
+    if new_storm.any():
+        np.copyto(storm, fresh[0], where=new_storm)
+    demand *= _KEEP
+    demand += _RENEW * fresh[1]
+    if begins.any():
+        np.copyto(demand, fresh[1], where=begins[:, np.newaxis])
+
+
+def rain_errors(storm: FloatArray) -> FloatArray:
+    """Multipliers of the water that comes in, in the place of the numbers of storms."""
+    return _lognormal(storm, STORM_SPREAD)
+
+
+def demand_errors(demand: FloatArray) -> FloatArray:
+    """Multipliers of what animals want, in the place of the numbers of demand."""
+    return _lognormal(demand, DEMAND_SPREAD)
 
 
 def _lognormal(normal: FloatArray, spread: float) -> FloatArray:

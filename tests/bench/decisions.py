@@ -30,7 +30,7 @@ from store.units import gallons_from_litres
 from store.vocabulary import DrinkingSeason
 from store.water.balance import Change, ChangeKind
 from store.water.drinking import LAWS, use_weights
-from store.water.filtering import FilterRun
+from store.water.filter_run import FilterRun
 from store.weather.days import BoolArray, FloatArray
 from tests.bench.drinking_worlds import (
     HEAVY_USE,

@@ -34,7 +34,8 @@ from store.records import StationFacts
 from store.vocabulary import ApronSurface, DrinkingSeason, ExpectedUse, Exposure
 from store.water.balance import Change, run_balance
 from store.water.drinking import season_day
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.forcing import ARRAYS, Forcing
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.observing import Observation, UseCount

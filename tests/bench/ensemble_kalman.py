@@ -13,7 +13,8 @@ from dataclasses import replace
 import numpy as np
 
 from store.vocabulary import LevelMark
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.geometry import Tank, depth_at_volume_mm, volume_at_depth_l
 from store.water.model_errors import ErrorState
 from store.water.observing import MARK_EDGES, MARKS, Observation

@@ -19,7 +19,8 @@ import numpy as np
 from scoringrules import crps_ensemble
 
 from store.water.balance import run_balance
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.geometry import volume_at_depth_l
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.observing import honest_likelihood

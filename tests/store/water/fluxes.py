@@ -5,8 +5,14 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from store.water.accounts import daily_losses
-from store.water.balance import Balance, ChangeKind, aligned_empty
+from store.water.balance import (
+    Balance,
+    ChangeKind,
+)
 from store.water.dilution import HEEL_SHARE, weather_dilution
+from store.water.one_day import (
+    aligned_empty,
+)
 from store.weather.days import FloatArray
 
 

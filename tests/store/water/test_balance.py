@@ -12,10 +12,18 @@ from hypothesis import strategies as st
 from store.errors import BadValue
 from store.records import TankMeasures
 from store.vocabulary import ApronSurface, ExpectedUse, Exposure, Shape
-from store.water.balance import Balance, Change, ChangeKind, full_parameters, run_balance
+from store.water.balance import (
+    Balance,
+    Change,
+    ChangeKind,
+    run_balance,
+)
 from store.water.drinking import RUT_AFTER_D, RUT_BEFORE_D
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import AREA_BINS
+from store.water.one_day import (
+    full_parameters,
+)
 from store.water.parameters import Parameters, TankSite, default_parameters, tank_site_of
 from store.weather.days import FloatArray
 from tests.store.water.fluxes import fluxes

@@ -11,7 +11,8 @@ from store.records import StationFacts, TankMeasures
 from store.vocabulary import ExpectedUse, LevelMark, Shape
 from store.water import updating
 from store.water.balance import Change, ChangeKind
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.forcing import ARRAYS, Forcing, daily_forcing
 from store.water.geometry import volume_at_depth_l
 from store.water.observing import Observation, likelihood

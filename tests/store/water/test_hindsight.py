@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.priors import draw_parameters
 from tests.bench.twin_world import TAUGHT_DAYS, Noise, Place, World, make_world, record_forcing
 from tests.bench.twins import WET_APRONS_FT2

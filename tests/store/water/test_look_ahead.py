@@ -9,7 +9,8 @@ import pytest
 from store.records import TankMeasures
 from store.vocabulary import Shape
 from store.water.balance import run_balance
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.forcing import Forcing, daily_forcing
 from store.water.look_ahead import forecast_errors, forecast_start
 from store.water.parameters import tank_site_of

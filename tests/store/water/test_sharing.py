@@ -9,7 +9,8 @@ import pytest
 from store.records import StationFacts, TankMeasures
 from store.vocabulary import ApronSurface, Shape
 from store.water.balance import run_balance
-from store.water.filtering import FilterRun, follow
+from store.water.filter_run import FilterRun
+from store.water.filtering import follow
 from store.water.forcing import daily_forcing
 from store.water.geometry import depth_at_volume_mm
 from store.water.observing import Observation

@@ -36,7 +36,7 @@ class LogbookSession:
 
     path: Path
     today: date | None = None
-    memory: FilterCache = field(default_factory=dict)
+    memory: FilterCache = field(default_factory=FilterCache)
     """What the last board worked out, so that the next one works out only what is new."""
 
     _seen: Stamps = ()

@@ -22,7 +22,7 @@ from store.logbook.places import Places
 from store.model.modeled import modeled_stations
 from store.model.snapshot import Snapshot
 from store.model.tract_weather import TractWeather
-from store.model.water_input import water_input
+from store.model.water_input import station_water, water_input
 from store.records import Entry, Reading, StationFacts
 from store.season.windows import DEFAULT_SEASON
 from store.units import MM_PER_INCH, US_UNITS
@@ -70,7 +70,7 @@ def true_tanks(
     """Run every tank of the story from its first day to the last day of `weather`."""
     snapshot = _snapshot(pages, weather)
     stations, _ = modeled_stations(snapshot)
-    source = water_input(snapshot, stations)
+    source = water_input([station_water(snapshot, station) for station in stations])
     usual = default_parameters([station.facts for station in stations])
     shape = usual.drinking.shape
     balance = run_balance(

@@ -138,5 +138,4 @@ def _run(
 
 
 def _covered_today(levels: Levels, station: Modeled) -> bool:
-    source, _ = levels.run
-    return bool(source.covered[-1, source.stations.index(station)])
+    return bool(levels.waters[station.facts.station_id].covered[-1])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from datetime import date, timedelta
+from functools import cached_property
 
 import numpy as np
 
@@ -12,11 +13,13 @@ from store.errors import BadValue
 from store.model.assimilation import FilterCache, filter_runs
 from store.model.modeled import Modeled, modeled_stations
 from store.model.snapshot import Snapshot
-from store.model.water_input import WaterInput, water_input
-from store.water.balance import Balance, run_balance
+from store.model.water_input import StationWater, WaterInput, station_water, water_input
+from store.model.water_log import at_their_word
+from store.water.balance import Balance, apply_change, run_balance
 from store.water.filter_run import FilterRun
 from store.water.geometry import below_rim_mm
 from store.water.parameters import Parameters
+from store.water.terms import columns_of
 from store.weather.days import BoolArray, FloatArray, true_runs
 
 SHOWN_DAYS = 30
@@ -76,16 +79,13 @@ def day_runs(first_day: date, wanted: BoolArray) -> list[tuple[date, date]]:
 class Levels:
     """The levels of a logbook: by station id, or the sentence why there is none.
 
-    `followed` holds the members of each station. `input` is what the model ran on
-    and `balance` its middle course, with learned medians and readings taken at their
-    word, for accounts that must close; both None where no station can be modeled.
+    `followed` holds the members of each station and `waters` what its log says of its water.
     """
 
     by_station: Mapping[str, StationLevels]
     without: Mapping[str, str]
     followed: Mapping[str, FilterRun] = field(default_factory=dict)
-    input: WaterInput | None = None
-    balance: Balance | None = None
+    waters: Mapping[str, StationWater] = field(default_factory=dict)
 
     def of(self, station_id: str) -> StationLevels:
         """The levels of one station.
@@ -97,16 +97,33 @@ class Levels:
             raise BadValue(self.without.get(station_id, "That station has no level."))
         return self.by_station[station_id]
 
-    @property
+    def input_of(self, station_id: str) -> WaterInput:
+        """What the model ran on at one station that has levels."""
+        return water_input([self.waters[station_id]])
+
+    @cached_property
     def run(self) -> tuple[WaterInput, Balance]:
-        """The run behind the levels.
+        """All stations run once more on their middle course, for accounts that must close.
+
+        With learned medians, and readings taken at their word.
 
         Raises:
             BadValue: no station can be modeled.
         """
-        if self.input is None or self.balance is None:
+        if not self.waters:
             raise BadValue("No station has a level to go on from.")
-        return self.input, self.balance
+        source = water_input(list(self.waters.values()))
+        balance = run_balance(
+            [station.tank_site for station in source.stations],
+            source.forcing,
+            _medians([self.followed[station_id] for station_id in self.waters]),
+            start_volume_l=0.0,
+            changes=source.changes,
+            in_place=source.in_place,
+            covered=source.covered,
+            demand_error=source.demand_share[:, :, np.newaxis],
+        )
+        return source, balance
 
 
 def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
@@ -116,27 +133,12 @@ def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
     something new are followed again.
     """
     stations, without = modeled_stations(snapshot)
-    if not stations:
-        return Levels({}, without)
-    followed = filter_runs(snapshot, stations, {} if memory is None else memory)
-    source = water_input(snapshot, stations)
-    balance = run_balance(
-        [station.tank_site for station in stations],
-        source.forcing,
-        _medians([followed[station.facts.station_id] for station in stations]),
-        start_volume_l=0.0,
-        changes=source.changes,
-        in_place=source.in_place,
-        covered=source.covered,
-        demand_error=source.demand_share[:, :, np.newaxis],
+    waters = {one.facts.station_id: station_water(snapshot, one) for one in stations}
+    followed = filter_runs(
+        snapshot, list(waters.values()), FilterCache() if memory is None else memory
     )
-    by_station = {
-        station.facts.station_id: _station_levels(
-            source, balance, followed[station.facts.station_id], column
-        )
-        for column, station in enumerate(stations)
-    }
-    return Levels(by_station, without, followed, source, balance)
+    by_station = {key: _station_levels(water, followed[key]) for key, water in waters.items()}
+    return Levels(by_station, without, followed, waters)
 
 
 def _medians(followed: Sequence[FilterRun]) -> Parameters:
@@ -149,22 +151,34 @@ def _medians(followed: Sequence[FilterRun]) -> Parameters:
     )
 
 
-def _station_levels(
-    source: WaterInput, balance: Balance, followed: FilterRun, column: int
-) -> StationLevels:
-    station = source.stations[column]
-    days = slice(source.index(station.first), source.index(station.last) + 1)
-    length = days.stop - days.start
+def _station_levels(water: StationWater, followed: FilterRun) -> StationLevels:
+    station = water.station
+    length = (station.last - station.first).days + 1
     read = np.zeros(length, dtype=bool)
     for check in followed.checks:
         read[check.observation.day] = not check.doubted
     low, median, high = followed.hindsight_l[:, :length, 0]
+    volume = median.copy()
+    for day, volume_l in _evenings_read(water).items():
+        if read[day]:
+            volume[day] = volume_l
     return StationLevels(
         station=station,
-        volume_l=np.where(read, balance.volume_l[days, column, 0], median),
+        volume_l=volume,
         low_l=low,
         median_l=median,
         high_l=high,
         overflow_l=followed.overflow_l[:length, 0],
         read=read,
     )
+
+
+def _evenings_read(water: StationWater) -> dict[int, float]:
+    """The water in L on evenings of a reading, taken at its word, and of what came after it."""
+    columns = columns_of([water.station.tank_site])
+    days = {day for day, _ in water.log.levels}
+    volume = dict.fromkeys(days, np.zeros(1))
+    for change in at_their_word(water.station, water.log):
+        if change.day in days:
+            volume[change.day] = apply_change(change, volume[change.day].copy(), columns).after_l
+    return {day: float(found[0]) for day, found in volume.items()}

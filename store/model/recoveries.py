@@ -28,7 +28,7 @@ from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.model.water_input import WaterInput
 from store.records import StationFacts
-from store.water.balance import Balance, Change, run_balance
+from store.water.balance import Balance, run_balance
 from store.water.dilution import weather_dilution
 from store.water.geometry import tank_from_measures
 from store.water.parameters import Parameters
@@ -185,10 +185,9 @@ class _Fouled:
     """The water of a fouled station from the day of a find on."""
 
     def __init__(self, snapshot: Snapshot, levels: Levels, run: EnsembleRun, found: date) -> None:
-        source, _ = levels.run
         self._ahead, future = run, run.future
         self._station = future.station
-        self._column = source.stations.index(future.station)
+        source = levels.input_of(future.station.facts.station_id)
         self._start, self._days = source.index(found), source.days - source.index(found)
         self._parameters = _little_drinking(run.balance.parameters)
         self._past = self._run_past(source, self._morning(levels, found))
@@ -198,7 +197,7 @@ class _Fouled:
         self._temperature_c = np.concatenate(
             [np.broadcast_to(past_c, (self._days, members)), run.temperature_c]
         )
-        covered = source.covered[self._start :, self._column]
+        covered = source.covered[self._start :, 0]
         self.closed = np.concatenate([covered, np.full(len(future.volume_l), covered[-1])])
 
     def _morning(self, levels: Levels, found: date) -> FloatArray:
@@ -214,19 +213,18 @@ class _Fouled:
 
     def _run_past(self, source: WaterInput, morning: FloatArray) -> Balance:
         """From the find to today: the members' water and parameters, the log's hand work."""
-        column = slice(self._column, self._column + 1)
         return run_balance(
             [self._station.tank_site],
-            source.forcing.for_stations([self._column]).between(self._start, source.days),
+            source.forcing.between(self._start, source.days),
             self._parameters,
             morning,
             changes=[
-                _moved(change, self._start)
+                replace(change, day=change.day - self._start)
                 for change in source.changes
-                if change.station == self._column and change.day >= self._start
+                if change.day >= self._start
             ],
-            in_place=source.in_place[self._start :, column],
-            covered=source.covered[self._start :, column],
+            in_place=source.in_place[self._start :],
+            covered=source.covered[self._start :],
         )
 
     def water(self, share: float | None) -> TankWeather:
@@ -276,7 +274,3 @@ def _little_drinking(parameters: Parameters) -> Parameters:
         drinking=parameters.drinking * DRINKING_WHILE_FOULED,
         rut=parameters.rut * DRINKING_WHILE_FOULED,
     )
-
-
-def _moved(change: Change, start: int) -> Change:
-    return replace(change, day=change.day - start, station=0)

@@ -180,12 +180,8 @@ def _brought(
     last = min(weeks.last, snapshot.today)
     if last < weeks.first or fill.on > last:
         return None
-    source, _ = levels.run
     station = levels.of(station_id).station
-    column = source.stations.index(station)
-    forcing = source.forcing.for_stations([column]).between(
-        source.index(fill.on), source.index(last) + 1
-    )
+    forcing = station.site.forcing(fill.on, last)
     parameters = levels.followed[station_id].parameters
     heavy = slice(max((weeks.first - fill.on).days, 0), None)
 

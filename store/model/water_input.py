@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
-from datetime import date
+from dataclasses import dataclass, fields, replace
+from datetime import date, timedelta
+from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from store.contamination.parameters import CausePriors, keeps_animals_off
 from store.contamination.tank_weather import DRINKING_WHILE_FOULED
@@ -14,13 +16,48 @@ from store.errors import BadValue
 from store.model.modeled import Modeled
 from store.model.site_weather import SiteWeather
 from store.model.snapshot import Snapshot
-from store.model.water_log import water_log
+from store.model.water_log import WaterLog, at_their_word, water_log
 from store.season.cover import Cover
 from store.season.history import StationHistory
 from store.water.balance import Change
 from store.water.forcing import Forcing
-from store.water.observing import Observation, UseCount
 from store.weather.days import BoolArray, FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class StationWater:
+    """What the log of one station says of its water, its days counted from its first.
+
+    `in_place`, `covered` and `demand_share` have shape (days,); the last is how much of what
+    they want animals take, less where the water is fouled.
+    """
+
+    station: Modeled
+    in_place: BoolArray
+    covered: BoolArray
+    demand_share: FloatArray
+    log: WaterLog
+
+    @property
+    def days(self) -> int:
+        return len(self.in_place)
+
+
+def station_water(snapshot: Snapshot, station: Modeled) -> StationWater:
+    """The water of a station from its first day to today."""
+    days = (snapshot.today - station.first).days + 1
+    in_place, demand_share = np.zeros(days, dtype=bool), np.ones(days)
+    in_place[0 if station.stood_before else 1 : (station.last - station.first).days + 1] = True
+    history = snapshot.histories[station.facts.station_id]
+    for off in kept_off(history, snapshot.cause_priors):
+        demand_share[_inside(off, station.first)] = DRINKING_WHILE_FOULED
+    return StationWater(
+        station=station,
+        in_place=in_place,
+        covered=_covered(history.covers, station.first, days),
+        demand_share=demand_share,
+        log=water_log(station, snapshot.log.get(station.facts.station_id, ())),
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,18 +65,14 @@ class WaterInput:
     """What a run of the model takes, for all stations that can be modeled.
 
     `changes` holds everything people did to the water, with readings taken at their
-    word; `hand_work` is the same without the readings, which stand in `readings`, and with
-    gallons as uncertain as they are. `demand_share` is how much of what they want animals
-    take, less where the water is fouled; shape (days, stations).
+    word. `in_place` and `covered` have shape (days, stations), and so has `demand_share`, as
+    in `StationWater`.
     """
 
     stations: tuple[Modeled, ...]
     first_day: date
     forcing: Forcing
     changes: tuple[Change, ...]
-    hand_work: tuple[Change, ...]
-    readings: tuple[Observation, ...]
-    counts: tuple[UseCount, ...]
     in_place: BoolArray
     covered: BoolArray
     demand_share: FloatArray
@@ -52,47 +85,46 @@ class WaterInput:
         return (day - self.first_day).days
 
 
-def water_input(snapshot: Snapshot, stations: Sequence[Modeled]) -> WaterInput:
-    """What the balance needs to run `stations` from the first of them to today.
+def water_input(waters: Sequence[StationWater]) -> WaterInput:
+    """What the balance needs to run stations from the first day of any of them to today.
 
     Raises:
         BadValue: no stations.
     """
-    if not stations:
+    if not waters:
         raise BadValue("There is no station whose level can be modeled.")
+    stations = tuple(water.station for water in waters)
     first_day = min(station.first for station in stations)
-    days = (snapshot.today - first_day).days + 1
-    shape = (days, len(stations))
-    in_place, covered = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
-    demand_share = np.ones(shape)
-    changes: list[Change] = []
-    hand_work: list[Change] = []
-    readings: list[Observation] = []
-    counts: list[UseCount] = []
-    for column, station in enumerate(stations):
-        start, stop = ((day - first_day).days for day in (station.first, station.last))
-        in_place[start if station.stood_before else start + 1 : stop + 1, column] = True
-        history = snapshot.histories[station.facts.station_id]
-        covered[:, column] = _covered(history.covers, first_day, days)
-        for off in kept_off(history, snapshot.cause_priors):
-            demand_share[_inside(off, first_day), column] = DRINKING_WHILE_FOULED
-        told = water_log(station, snapshot.log.get(history.facts.station_id, ()), first_day, column)
-        readings += told.readings
-        counts += told.counts
-        hand_work += told.hand_work
-        changes += told.at_their_word
+    days = max(water.days for water in waters)
+    last_day = first_day + timedelta(days=days - 1)
     return WaterInput(
-        stations=tuple(stations),
+        stations=stations,
         first_day=first_day,
-        forcing=_forcing(stations, first_day, snapshot.today),
-        changes=tuple(changes),
-        hand_work=tuple(hand_work),
-        readings=tuple(readings),
-        counts=tuple(counts),
-        in_place=in_place,
-        covered=covered,
-        demand_share=demand_share,
+        forcing=_forcing(stations, first_day, last_day),
+        changes=tuple(
+            replace(change, day=change.day + days - water.days, station=column)
+            for column, water in enumerate(waters)
+            for change in at_their_word(water.station, water.log)
+        ),
+        in_place=beside([water.in_place for water in waters], days, False),
+        covered=beside([water.covered for water in waters], days, False),
+        demand_share=beside([water.demand_share for water in waters], days, 1.0),
     )
+
+
+Kind = TypeVar("Kind", bound=np.generic)
+
+
+def beside(columns: Sequence[NDArray[Kind]], days: int, before: bool | float) -> NDArray[Kind]:
+    """Columns that end on the same day side by side, shape (days, columns).
+
+    `before` stands on the days before the first of a column.
+    """
+    result = np.full((days, len(columns)), before, dtype=columns[0].dtype)
+    for place, column in enumerate(columns):
+        used = column[-days:]
+        result[days - len(used) :, place] = used
+    return result
 
 
 @dataclass(frozen=True)

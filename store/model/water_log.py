@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from functools import cached_property
 
 import numpy as np
 
@@ -21,29 +21,47 @@ from store.water.seeds import Purpose, station_rng
 GALLONS_SPREAD = 0.12
 """Standard deviation of the logarithm of gallons brought or bailed against those noted
 (assumed)."""
+RankedChange = tuple[int, Change]
+"""A change with its place in the order of its day."""
 
 
 @dataclass(frozen=True)
 class WaterLog:
-    """The days of a run as indices, `column` the station's place in it.
+    """What a station's log did to its water, its days counted from the station's first.
 
-    `hand_work` is what people did to the water and `readings` what they saw of it,
-    `counts` what they saw of animals;
-    `at_their_word` is the hand work with every reading as the level it says.
+    `work` is what people did, in the order it was done, with gallons as noted; `readings`
+    are what they saw of the water, `counts` of animals. `levels` are the readings as logged.
     """
 
-    hand_work: tuple[Change, ...]
+    work: tuple[RankedChange, ...]
     readings: tuple[Observation, ...]
     counts: tuple[UseCount, ...]
-    at_their_word: tuple[Change, ...]
+    levels: tuple[tuple[int, Reading], ...]
+
+    @cached_property
+    def said(self) -> tuple[tuple[int, str], ...]:
+        """All that the model hears of, each in a line, by day."""
+        lines = [
+            *((one.day, f"{rank} {one.kind} {_said(one.volume_l)} {one.kept_share}")
+              for rank, one in self.work),
+            *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge}")
+              for one in self.readings),
+            *((one.day, f"{one.per_day} {one.spread}") for one in self.counts),
+        ]  # fmt: skip
+        return tuple(sorted(lines, key=lambda line: line[0]))
 
 
-def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: int) -> WaterLog:
-    """The water's part of a station's log; a run's days count from `first_day`."""
-    inside = [entry for entry in log if station.first <= entry.day <= station.last]
-    work = _hand_work(station, inside, first_day, column)
-    readings = [
-        (reading, (entry.day - first_day).days) for entry in inside for reading in _read_in(entry)
+def _said(volume_l: object) -> object:
+    """Members of a start that nobody knows go by the station alone."""
+    return "anything" if isinstance(volume_l, np.ndarray) else volume_l
+
+
+def water_log(station: Modeled, log: Sequence[Entry]) -> WaterLog:
+    """The water's part of a station's log."""
+    first_day = station.first
+    inside = [entry for entry in log if first_day <= entry.day <= station.last]
+    levels = [
+        ((entry.day - first_day).days, reading) for entry in inside for reading in _read_in(entry)
     ]
     seen = [
         (entry.fact, (entry.day - first_day).days)
@@ -51,13 +69,32 @@ def water_log(station: Modeled, log: Sequence[Entry], first_day: date, column: i
         if isinstance(entry.fact, Sighting)
     ]
     return WaterLog(
-        hand_work=tuple(_unsure(station, change, first_day) for _, change in work),
+        work=tuple(_hand_work(station, inside)),
         readings=tuple(
-            observation_of(reading, station.tank_site, day, column) for reading, day in readings
+            observation_of(reading, station.tank_site, day, 0) for day, reading in levels
         ),
-        counts=use_counts_of(seen, (station.first - first_day).days, column),
-        at_their_word=tuple(_taken_at_their_word(station, work, readings, column)),
+        counts=use_counts_of(seen, 0, 0),
+        levels=tuple(levels),
     )
+
+
+def hand_work(station: Modeled, log: WaterLog, start: int, stop: int) -> list[Change]:
+    """What people did to the water on days from `start` to before `stop`, unsure as it is."""
+    return [_unsure(station, change) for _, change in log.work if start <= change.day < stop]
+
+
+def at_their_word(station: Modeled, log: WaterLog) -> list[Change]:
+    """What people did, gallons as noted, with every reading as the level it says."""
+    ranked = [
+        (rank, replace(change, volume_l=float(np.median(change.volume_l))))
+        if isinstance(change.volume_l, np.ndarray)
+        else (rank, change)
+        for rank, change in log.work
+    ]
+    for day, reading in log.levels:
+        volume_l = reading_volume_l(station.tank, reading)
+        ranked.append((READING_RANK, Change(day, 0, ChangeKind.SET, volume_l)))
+    return [change for _, change in sorted(ranked, key=lambda item: (item[1].day, item[0]))]
 
 
 def _read_in(entry: Entry) -> tuple[Reading, ...]:
@@ -76,20 +113,17 @@ SET_RANK, READING_RANK, OUT_RANK, IN_RANK = range(4)
 water brought."""
 
 
-def _hand_work(
-    station: Modeled, log: Sequence[Entry], first_day: date, column: int
-) -> list[tuple[int, Change]]:
+def _hand_work(station: Modeled, log: Sequence[Entry]) -> list[RankedChange]:
     """What people did to the water of a station, with its rank within the day."""
     capacity_l = station.tank.capacity_l
     unknown = unknown_start_l(station.facts.station_id, capacity_l, MEMBERS)
-    day = (station.first - first_day).days
-    work = [(SET_RANK, Change(day, column, ChangeKind.SET, unknown))]
+    work: list[RankedChange] = [(SET_RANK, Change(0, 0, ChangeKind.SET, unknown))]
     for entry in log:
         effect = _effect(entry)
         if effect is not None:
             rank, kind, volume_l, kept_share = effect
-            day = (entry.day - first_day).days
-            work.append((rank, Change(day, column, kind, volume_l, kept_share)))
+            day = (entry.day - station.first).days
+            work.append((rank, Change(day, 0, kind, volume_l, kept_share)))
     return sorted(work, key=lambda ranked: (ranked[1].day, ranked[0]))
 
 
@@ -119,32 +153,14 @@ def _effect(entry: Entry) -> tuple[int, ChangeKind, float | None, float] | None:
             return None
 
 
-def _unsure(station: Modeled, change: Change, first_day: date) -> Change:
+def _unsure(station: Modeled, change: Change) -> Change:
     """Gallons as they are counted in the field: each member has its own."""
     if not isinstance(change.volume_l, float):
         return change
-    rng = station_rng(station.facts.station_id, Purpose.GALLONS, first_day.toordinal() + change.day)
+    evening = station.first.toordinal() + change.day
+    rng = station_rng(station.facts.station_id, Purpose.GALLONS, evening)
     spread = np.exp(GALLONS_SPREAD * rng.standard_normal(MEMBERS) - GALLONS_SPREAD**2 / 2.0)
     return replace(change, volume_l=change.volume_l * spread)
-
-
-def _taken_at_their_word(
-    station: Modeled,
-    work: Iterable[tuple[int, Change]],
-    readings: Iterable[tuple[Reading, int]],
-    column: int,
-) -> list[Change]:
-    """The hand work with every reading as the level it says, and one unknown start."""
-    ranked = [
-        (rank, replace(change, volume_l=float(np.median(change.volume_l))))
-        if isinstance(change.volume_l, np.ndarray)
-        else (rank, change)
-        for rank, change in work
-    ]
-    for reading, day in readings:
-        volume_l = reading_volume_l(station.tank, reading)
-        ranked.append((READING_RANK, Change(day, column, ChangeKind.SET, volume_l)))
-    return [change for _, change in sorted(ranked, key=lambda item: (item[1].day, item[0]))]
 
 
 def reading_volume_l(tank: Tank, reading: Reading) -> float:

@@ -60,5 +60,5 @@ def event_preview(
     left as it is, and with it only the station concerned is followed again.
     """
     supposed = supposing(snapshot, station_id, drafts)
-    levels = levels_of(supposed, dict(memory or {}))
+    levels = levels_of(supposed, FilterCache() if memory is None else memory.to_try())
     return recoveries_of(supposed, levels, only={station_id}).by_event.get(event_id)

@@ -157,5 +157,5 @@ def _ice(board: Board, station_id: str) -> bool:
     levels = board.levels.by_station.get(station_id)
     if levels is None or levels.station.last < board.snapshot.today:
         return False
-    source, _ = board.levels.run
-    return bool(source.forcing.ice[-1, source.stations.index(levels.station), 0])
+    today = board.snapshot.today
+    return bool(levels.station.site.forcing(today, today).ice[-1, 0, 0])

@@ -151,10 +151,7 @@ def daily_losses(
     """
     columns, terms, shape = balance.columns, balance.terms, balance.start_volume_l.shape
     parameters = full_parameters(balance.parameters, shape)
-    bins_per_l, first_bin = (
-        filled_to_shape(columns.bins_per_l, shape),
-        filled_to_shape(columns.first_bin, shape),
-    )
+    bins_per_l = filled_to_shape(columns.bins_per_l, shape)
     unreachable, leaks = (
         filled_to_shape(columns.unreachable_l, shape),
         bool(parameters.leak_mm_d.any()),
@@ -169,8 +166,8 @@ def daily_losses(
         before = balance.start_volume_l[np.newaxis]
         morning = before if days.start == 0 else balance.volume_l[days.start - 1 : days.stop - 1]
         np.multiply(morning, bins_per_l, out=work)
-        np.add(work, first_bin, out=work)
         np.copyto(bins, work, casting="unsafe")
+        np.add(bins, columns.first_bin, out=bins)
         columns.surface_m2.take(bins, out=work, mode="clip")
         np.multiply(parameters.shelter, terms.evaporation_mm[days], out=evaporation)
         np.add(evaporation, parameters.leak_mm_d, out=left)

@@ -31,7 +31,7 @@ class Tanks:
     capacity_l: FloatArray
     unreachable_l: FloatArray
     bins_per_l: FloatArray
-    first_bin: FloatArray
+    first_bin: NDArray[np.intp]
     surface_m2: FloatArray
     one: FloatArray
     two: FloatArray
@@ -43,7 +43,7 @@ class Tanks:
             filled_to_shape(columns.capacity_l, shape),
             filled_to_shape(columns.unreachable_l, shape),
             filled_to_shape(columns.bins_per_l, shape),
-            filled_to_shape(columns.first_bin, shape),
+            np.broadcast_to(columns.first_bin, shape),
             columns.surface_m2,
             aligned_empty(shape),
             aligned_empty(shape),
@@ -60,8 +60,8 @@ def lose_into(
     """
     one, two = tanks.one, tanks.two
     np.multiply(now, tanks.bins_per_l, out=one)
-    np.add(one, tanks.first_bin, out=one)
     np.copyto(tanks.bins, one, casting="unsafe")
+    np.add(tanks.bins, tanks.first_bin, out=tanks.bins)
     tanks.surface_m2.take(tanks.bins, out=two, mode="clip")
     np.multiply(two, fall_mm, out=two)
     np.subtract(now, two, out=two)

@@ -28,13 +28,13 @@ class Columns:
     """Constants of the stations, each of shape (stations, 1), and their surfaces.
 
     `surface_m2` holds the area bins of all makes of tank one after the other; the surface
-    at a volume is `surface_m2[int(volume * bins_per_l + first_bin)]`.
+    at a volume is `surface_m2[int(volume * bins_per_l) + first_bin]`.
     """
 
     capacity_l: FloatArray
     unreachable_l: FloatArray
     bins_per_l: FloatArray
-    first_bin: FloatArray
+    first_bin: NDArray[np.intp]
     surface_m2: FloatArray
 
 
@@ -66,7 +66,7 @@ def columns_of(tank_sites: Sequence[TankSite]) -> Columns:
         capacity_l=capacity,
         unreachable_l=_column([tank_site.unreachable_l for tank_site in tank_sites]),
         bins_per_l=AREA_BINS / capacity,
-        first_bin=(AREA_BINS + 1.0) * _column(kind),
+        first_bin=(AREA_BINS + 1) * np.array(kind, dtype=np.intp).reshape(-1, 1),
         surface_m2=np.concatenate(surfaces),
     )
 

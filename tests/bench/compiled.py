@@ -63,7 +63,7 @@ def volume_alone(
         for s in range(volume.shape[1]):
             for m in range(volume.shape[2]):
                 now = start[s, m] if d == 0 else volume[d - 1, s, m]
-                area = surface[int(now * bins_per_l[s] + first_bin[s])]
+                area = surface[int(now * bins_per_l[s]) + first_bin[s]]
                 left = now - area * (shelter[s, m] * evaporation[d, s] + leak[s, m])
                 wanted = drinking[s, m] * demand[d, s]
                 if rut_l[d, s] > 0.0:
@@ -89,7 +89,7 @@ def everything(
             heel = 0.01 * capacity[s]
             for m in range(volume.shape[2]):
                 now = start[s, m] if d == 0 else volume[d - 1, s, m]
-                area = surface[int(now * bins_per_l[s] + first_bin[s])]
+                area = surface[int(now * bins_per_l[s]) + first_bin[s]]
                 fall = shelter[s, m] * evaporation[d, s]
                 lost = min(area * (fall + leak[s, m]), now)
                 air = lost * fall / (fall + leak[s, m]) if fall + leak[s, m] > 0.0 else lost
@@ -115,5 +115,5 @@ def everything(
                 leaked[d, s, m] = lost - air
                 drunk[d, s, m] = drink
                 arrived[d, s, m] = inflow
-                level[d, s, m] = depth[int(evening * bins_per_l[s] + first_bin[s])]
+                level[d, s, m] = depth[int(evening * bins_per_l[s]) + first_bin[s]]
                 contaminant[d, s, m] = factor * (1.0 if d == 0 else contaminant[d - 1, s, m])

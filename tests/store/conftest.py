@@ -71,7 +71,7 @@ def snapshot(book_path: Path) -> Snapshot:
 @pytest.fixture(scope="session")
 def memory() -> FilterCache:
     """What the board of the unchanged snapshot worked out; copy it before use."""
-    return {}
+    return FilterCache()
 
 
 @pytest.fixture(scope="session")

@@ -21,7 +21,7 @@ from tui.app import LIGHT, BrimbookApp
 DEMO = Path(__file__).parents[2] / "demo.db"
 DAY = date(2025, 10, 12)
 NEW_ID = "01900000-0000-7000-8000-000000000001"
-MEMORY: FilterCache = {}
+MEMORY = FilterCache()
 """The stations of the demo, followed once for all pictures."""
 
 

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from store.errors import BadValue, NotFound
-from store.model import assimilation
+from store.model import following
+from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
 from store.model.snapshot import supposing
 from store.records import Draft, Reading
@@ -106,13 +107,13 @@ def test_the_band_is_narrow_after_a_reading_and_widens(answer, snapshot):
 
 
 def test_only_what_is_new_is_followed_again(snapshot, monkeypatch):
-    memory = {}
+    memory = FilterCache()
     first = levels_of(snapshot, memory)
     beech = snapshot.places.find_station("Beech").station_id
     followed = []
-    follow = assimilation.follow
+    follow = following.follow
     monkeypatch.setattr(
-        assimilation,
+        following,
         "follow",
         lambda ids, *rest, **more: followed.extend(ids) or follow(ids, *rest, **more),
     )
@@ -128,13 +129,13 @@ def test_only_what_is_new_is_followed_again(snapshot, monkeypatch):
 
 
 def test_another_thread_may_clear_the_memory_meanwhile(snapshot, monkeypatch):
-    memory = {}
+    memory = FilterCache()
     levels_of(snapshot, memory)
     beech = snapshot.places.find_station("Beech").station_id
     supposed = supposing(snapshot, beech, [Draft(TODAY, Reading(beech, below_rim_mm=120.0))])
-    follow = assimilation.follow
+    follow = following.follow
     monkeypatch.setattr(
-        assimilation, "follow", lambda *asked, **more: memory.clear() or follow(*asked, **more)
+        following, "follow", lambda *asked, **more: memory.clear() or follow(*asked, **more)
     )
     assert beech in levels_of(supposed, memory).by_station
     assert len(memory) == len(snapshot.places.stations) - 1, "all in service"

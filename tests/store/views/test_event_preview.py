@@ -40,7 +40,7 @@ def test_shows_the_dates_that_the_board_will_hold(
     station_id, drafts = on(snapshot, name, *actions)
     preview = event_preview(snapshot, station_id, "new", drafts, memory)
     assert preview is not None
-    written = board_of(supposing(snapshot, station_id, drafts), dict(memory))
+    written = board_of(supposing(snapshot, station_id, drafts), memory.to_try())
     assert preview.outlook.choices == written.recoveries.by_event["new"].outlook.choices
 
 

@@ -4,7 +4,9 @@ and no settings of the person who runs them."""
 import gc
 import os
 import tempfile
+from collections.abc import Iterator
 
+import pytest
 from hypothesis import settings
 
 # Keys of the person's own would change what every test presses.
@@ -16,3 +18,13 @@ settings.load_profile("reproducible")
 # Every application that was driven leaves many objects that live on; to go through all of
 # them as often as Python does by itself takes a sixth of the suite's time.
 gc.set_threshold(50_000, 20, 20)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _kept_apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Results kept between starts go to a folder of this run, shared by its processes."""
+    base = tmp_path_factory.getbasetemp()
+    run = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(run / "cache"))
+        yield

@@ -23,6 +23,7 @@ from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of, register_of
 from store.model.snapshot import Snapshot, load
 from store.records import Draft
+from tui.kept import kept_results
 
 T = TypeVar("T")
 Stamps = tuple[int, ...]
@@ -36,7 +37,7 @@ class LogbookSession:
 
     path: Path
     today: date | None = None
-    memory: FilterCache = field(default_factory=FilterCache)
+    memory: FilterCache = field(default_factory=kept_results)
     """What the last board worked out, so that the next one works out only what is new."""
 
     _seen: Stamps = ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Measure, Report, Row, Where
@@ -19,7 +20,12 @@ HEAD = (
 
 
 def budget_rows(
-    snapshot: Snapshot, station_name: str, first: date | None, last: date | None
+    snapshot: Snapshot,
+    station_name: str,
+    first: date | None,
+    last: date | None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """A budget; without days from the start of the year, or the install, to today.
 
@@ -28,7 +34,7 @@ def budget_rows(
         BadValue: as `station_budget`.
     """
     facts = snapshot.places.find_station(station_name)
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     last = last or snapshot.today
     if first is None:
         first = date(last.year, 1, 1)

@@ -12,6 +12,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from icalendar import Calendar, Event
 
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.season.prompt import WORK
@@ -23,14 +24,14 @@ UID_HOST = "brimbook"
 FIRST_SEQUENCE_DAY = date(2000, 1, 1)
 
 
-def season_calendar(snapshot: Snapshot) -> bytes:
+def season_calendar(snapshot: Snapshot, *, memory: FilterCache | None = None) -> bytes:
     """Windows of this year and the next as days, and a day of work for each open prompt."""
     calendar = Calendar()
     calendar.add("prodid", "-//Brimbook//season//EN")
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     calendar.add("x-wr-calname", "Brimbook")
-    for event in (*_windows(snapshot), *_work(snapshot)):
+    for event in (*_windows(snapshot), *_work(snapshot, memory)):
         calendar.add_component(event)
     return bytes(calendar.to_ical())
 
@@ -51,8 +52,8 @@ def _windows(snapshot: Snapshot) -> Iterator[Event]:
         yield _days(snapshot, uid, f"{window.name}{where}", window.first, window.last)
 
 
-def _work(snapshot: Snapshot) -> Iterator[Event]:
-    for line in due_lines(board_of(snapshot)):
+def _work(snapshot: Snapshot, memory: FilterCache | None) -> Iterator[Event]:
+    for line in due_lines(board_of(snapshot, memory)):
         prompt = line.prompt
         last = max(prompt.last or snapshot.today, snapshot.today)
         first = min(max(prompt.first, snapshot.today), last)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from store.contamination.choices import Way
 from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
+from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.levels import levels_of
 from store.model.recoveries import EventRecovery, recoveries_of
@@ -37,13 +38,13 @@ EVENT_COLUMNS = (
 )
 
 
-def event_rows(snapshot: Snapshot) -> Report:
+def event_rows(snapshot: Snapshot, *, memory: FilterCache | None = None) -> Report:
     """Every event, open ones first.
 
     `expected_*` are dates of use again. Where a station is out of reach of any vehicle
     no refill is offered.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     events = [
         (history.facts, event)
         for history in snapshot.histories.values()
@@ -112,6 +113,8 @@ def recovery_rows(
     station: str,
     bail_percent: float | None = None,
     load_l: float | None = None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The choices of a station's open events.
 
@@ -127,7 +130,7 @@ def recovery_rows(
     facts = snapshot.places.find_station(station)
     label = snapshot.places.label(facts)
     only = {facts.station_id}
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     found = recoveries_of(snapshot, levels, plan, only=only).of_station(facts.station_id)
     if not found:
         return Report(CHOICE_COLUMNS, (), (f"{label} has no open contamination event.",))

@@ -9,6 +9,7 @@ from html import escape
 from textwrap import fill
 
 from store.haul.problem import NO_LIMITS, Limits
+from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
@@ -34,6 +35,8 @@ def day_sheet(
     limits: Limits = NO_LIMITS,
     tract_name: str | None = None,
     form: SheetForm = SheetForm.HTML,
+    *,
+    memory: FilterCache | None = None,
 ) -> str:
     """The sheet of a day, today without `on`, for one tract or all.
 
@@ -46,7 +49,7 @@ def day_sheet(
         tract = snapshot.places.find_tract(tract_name)
         stations = snapshot.places.stations.values()
         only = [one.station_id for one in stations if one.tract_id == tract.tract_id]
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     write = sheet_html if form is SheetForm.HTML else sheet_text
     return write(board, work_day(board, kit, on or snapshot.today, limits, only))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Measure, Report, Where
@@ -21,9 +22,9 @@ HEAD = (
 )
 
 
-def due_rows(snapshot: Snapshot) -> Report:
+def due_rows(snapshot: Snapshot, *, memory: FilterCache | None = None) -> Report:
     """Open prompts, most urgent first."""
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     rows = tuple(
         (
             line.label,

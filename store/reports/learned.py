@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Report, Where
@@ -17,9 +18,9 @@ HEAD = (
 )  # fmt: skip
 
 
-def learned_rows(snapshot: Snapshot) -> Report:
+def learned_rows(snapshot: Snapshot, *, memory: FilterCache | None = None) -> Report:
     """Everything learned, over all stations, and the readings that are doubted."""
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     rows = []
     notes = list(levels.without.values())
     for station_id, facts in snapshot.places.stations.items():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.levels import SHOWN_DAYS, StationLevels, levels_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Measure, Report, Row, Where
@@ -34,7 +35,12 @@ HEAD = (
 
 
 def level_rows(
-    snapshot: Snapshot, first: date | None, last: date | None, station_name: str | None
+    snapshot: Snapshot,
+    first: date | None,
+    last: date | None,
+    station_name: str | None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """Levels day by day, of a month up to `last` without `first`.
 
@@ -47,7 +53,7 @@ def level_rows(
     if first > last:
         raise BadValue(f"The first day, {first}, is after the last, {last}; swap them.")
     wanted = None if station_name is None else snapshot.places.find_station(station_name)
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     rows: list[Row] = []
     notes = [*weather_notes(snapshot, first), HINDSIGHT]
     for station_id, facts in snapshot.places.stations.items():

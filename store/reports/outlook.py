@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
+from store.model.assimilation import FilterCache
 from store.model.ensembles import Fill
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot
@@ -37,7 +38,12 @@ DAILY_HEAD = (
 
 
 def outlook_rows(
-    snapshot: Snapshot, until: date | None, fills: Mapping[str, Fill], *, daily: bool = False
+    snapshot: Snapshot,
+    until: date | None,
+    fills: Mapping[str, Fill],
+    *,
+    daily: bool = False,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The outlooks of every station; `fills` are by station id.
 
@@ -49,7 +55,7 @@ def outlook_rows(
     """
     if until is None:
         until = nearest_end(snapshot.heavy_use_end, snapshot.today)
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, memory)
     found = list(outlooks(snapshot, levels, until, fills))
     notes = (
         f"Until {until}.",

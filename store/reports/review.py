@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Measure, Report, Row, Where
@@ -27,12 +28,14 @@ HEAD = (
 )
 
 
-def review_rows(snapshot: Snapshot, year: int | None = None) -> Report:
+def review_rows(
+    snapshot: Snapshot, year: int | None = None, *, memory: FilterCache | None = None
+) -> Report:
     """One row a station and season; `wet` of `of` heavy-use days had water within reach.
 
     `low` and `high` are its band, `won` the wet days that the fills brought.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     rows = tuple(_row(line) for line in season_lines_of(board, year))
     notes = tuple(board.levels.without.values()) or ()
     return Report(HEAD, rows, notes if rows else (*notes, NOTHING))

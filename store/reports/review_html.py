@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.snapshot import Snapshot
 from store.reports.svg import Bar, bars
@@ -35,9 +36,11 @@ HOW = (
 )
 
 
-def review_page(snapshot: Snapshot, year: int | None = None) -> bytes:
+def review_page(
+    snapshot: Snapshot, year: int | None = None, *, memory: FilterCache | None = None
+) -> bytes:
     """The page, UTF-8."""
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     return page_of(board, tuple(season_lines_of(board, year)))
 
 

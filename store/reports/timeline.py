@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.reports.report import Column, Report, Row
@@ -25,6 +26,8 @@ def timeline_rows(
     first: date | None = None,
     last: date | None = None,
     station: str | None = None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """One row a mark, a stretch or a piece of work that touches the days asked for.
 
@@ -35,7 +38,7 @@ def timeline_rows(
         BadValue: `last` is before `first`.
     """
     years_back = 1 if first is None else max(snapshot.today.year - first.year, 1)
-    timeline = season_timeline(board_of(snapshot), years_back)
+    timeline = season_timeline(board_of(snapshot, memory), years_back)
     first, last = first or timeline.first_day, last or timeline.last_day
     if last < first:
         raise BadValue(f"{last} is before {first}; give the earlier day first.")

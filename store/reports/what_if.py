@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
@@ -30,7 +31,9 @@ class Asked:
     change: Change
 
 
-def what_if_rows(snapshot: Snapshot, name: str, asked: Asked | None = None) -> Report:
+def what_if_rows(
+    snapshot: Snapshot, name: str, asked: Asked | None = None, *, memory: FilterCache | None = None
+) -> Report:
     """The station as it is, then changed as `asked`, or else in the usual forms.
 
     Raises:
@@ -38,7 +41,7 @@ def what_if_rows(snapshot: Snapshot, name: str, asked: Asked | None = None) -> R
         BadValue: it has no level, or the form is no possible tank.
     """
     facts = snapshot.places.find_station(name)
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     forms: list[tuple[str, StationFacts]] | None = None
     if asked is not None:
         made = changed_facts(facts, asked.change)

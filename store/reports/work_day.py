@@ -8,6 +8,7 @@ from datetime import date
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import NO_LIMITS, Limits
 from store.haul.steps import Load, Step
+from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
@@ -39,6 +40,8 @@ def work_day_rows(
     on: date | None = None,
     limits: Limits = NO_LIMITS,
     only: Sequence[str] | None = None,
+    *,
+    memory: FilterCache | None = None,
 ) -> Report:
     """The steps of a day, in order; hours are those when a step is done.
 
@@ -49,7 +52,7 @@ def work_day_rows(
     Raises:
         BadValue: as `work_day`.
     """
-    board = board_of(snapshot)
+    board = board_of(snapshot, memory)
     day = work_day(board, kit, on or snapshot.today, limits, only)
     cautions = tuple(f"{one.subject}: {one.text}" for one in work_cautions(board, day))
     notes = (*weather_notes(snapshot), *day.notes, _sum(day))

@@ -23,6 +23,7 @@ from tui.commands.shared import (
     print_report,
     today_option,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 
 
@@ -44,7 +45,9 @@ def levels(
     """Print the level of every station of LOGBOOK, day by day."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(level_rows(snapshot, first, last, station), how, snapshot.units)
+    print_report(
+        level_rows(snapshot, first, last, station, memory=kept_results()), how, snapshot.units
+    )
 
 
 @click.command()
@@ -55,7 +58,7 @@ def events(logbook: Path, how: How, today: date | None) -> None:
     """Print contamination events of LOGBOOK with their expected recovery."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(event_rows(snapshot), how, snapshot.units)
+    print_report(event_rows(snapshot, memory=kept_results()), how, snapshot.units)
 
 
 @click.command()
@@ -79,7 +82,11 @@ def recovery(
     load_l = None if carried is None else how.given_in.volume_from(carried)
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(recovery_rows(snapshot, station, percent, load_l), how, snapshot.units)
+    print_report(
+        recovery_rows(snapshot, station, percent, load_l, memory=kept_results()),
+        how,
+        snapshot.units,
+    )
 
 
 @click.command()
@@ -108,7 +115,11 @@ def outlook(
     for name, text in pairs(fills, "--fill", "STATION=GALLONS").items():
         station = snapshot.places.find_station(name)
         planned[station.station_id] = Fill(fill_day or snapshot.today, _litres(text, how.given_in))
-    print_report(outlook_rows(snapshot, until, planned, daily=daily), how, snapshot.units)
+    print_report(
+        outlook_rows(snapshot, until, planned, daily=daily, memory=kept_results()),
+        how,
+        snapshot.units,
+    )
 
 
 def _litres(typed: str, units: Units) -> float:

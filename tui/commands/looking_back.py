@@ -24,6 +24,7 @@ from tui.commands.shared import (
     print_report,
     today_option,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 from tui.printing import deliver
 
@@ -44,9 +45,9 @@ def review(logbook: Path, year: int | None, how: How, out: Path | None, today: d
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
     if how.form == HTML:
-        deliver(review_page(snapshot, year), out)
+        deliver(review_page(snapshot, year, memory=kept_results()), out)
     else:
-        print_report(review_rows(snapshot, year), how, snapshot.units)
+        print_report(review_rows(snapshot, year, memory=kept_results()), how, snapshot.units)
 
 
 @click.command()
@@ -91,7 +92,7 @@ def whatif(
     asked = None if change == Change() else Asked("as asked", change)
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(what_if_rows(snapshot, station, asked), how, snapshot.units)
+    print_report(what_if_rows(snapshot, station, asked, memory=kept_results()), how, snapshot.units)
 
 
 @click.command("budget")
@@ -112,7 +113,9 @@ def water_budget(
     """Print where the water of STATION came from and went."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(budget_rows(snapshot, station, first, last), how, snapshot.units)
+    print_report(
+        budget_rows(snapshot, station, first, last, memory=kept_results()), how, snapshot.units
+    )
 
 
 @click.command("learned")
@@ -123,7 +126,7 @@ def what_was_learned(logbook: Path, how: How, today: date | None) -> None:
     """Print what the readings taught about each station, and doubted readings."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(learned_rows(snapshot), how, snapshot.units)
+    print_report(learned_rows(snapshot, memory=kept_results()), how, snapshot.units)
 
 
 LOOKING_BACK = (

@@ -31,6 +31,7 @@ from tui.commands.shared import (
     today_option,
     warn,
 )
+from tui.kept import kept_results
 from tui.parameters import Day
 from tui.printing import deliver
 
@@ -59,7 +60,7 @@ def due(logbook: Path, how: How, today: date | None) -> None:
     """Print what is due at the stations of LOGBOOK, most urgent first."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(due_rows(snapshot), how, snapshot.units)
+    print_report(due_rows(snapshot, memory=kept_results()), how, snapshot.units)
 
 
 @click.command()
@@ -75,7 +76,7 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     from store.reports.calendar_file import season_calendar
 
     with for_reading(logbook, today) as book:
-        content = season_calendar(load(book))
+        content = season_calendar(load(book), memory=kept_results())
     deliver(content, out)
 
 
@@ -97,7 +98,9 @@ def timeline(
     """Print the season of LOGBOOK: what was done, what held, and what is asked for."""
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
-    print_report(timeline_rows(snapshot, first, last, station), how, snapshot.units)
+    print_report(
+        timeline_rows(snapshot, first, last, station, memory=kept_results()), how, snapshot.units
+    )
 
 
 @click.command()
@@ -141,7 +144,7 @@ def workday(
     with for_reading(logbook, today) as book:
         snapshot, kit = how.load(book), work_kit(book)
     stations = [snapshot.places.find_station(name).station_id for name in dict.fromkeys(names)]
-    answer = work_day_rows(snapshot, kit, on, limits, stations or None)
+    answer = work_day_rows(snapshot, kit, on, limits, stations or None, memory=kept_results())
     print_report(answer, how, snapshot.units)
 
 
@@ -172,7 +175,9 @@ def sheet(
     with for_reading(logbook, today) as book:
         snapshot, kit = how.load(book), work_kit(book)
     limits = _limits(hours, loads, water, how.given_in)
-    content = day_sheet(snapshot, kit, on, limits, tract, SheetForm(how.form))
+    content = day_sheet(
+        snapshot, kit, on, limits, tract, SheetForm(how.form), memory=kept_results()
+    )
     deliver(content.encode(), out)
 
 

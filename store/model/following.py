@@ -161,13 +161,13 @@ def _prior(asked: Asked) -> Parameters:
 
 def _begun(asked: Asked, kept: KeptRun | None) -> _Underway:
     site, last_day = asked.water.station.site, date.fromordinal(asked.last)
-    spans = tuple(span for span in spans_of(site, last_day) if span.stop > asked.first)
-    evenings = _evenings(asked, spans)
-    asked_for = sorted({*evenings, *(kept.stops if kept is not None else ())})
-    asked_for = [one for one in asked_for if asked.first < one <= asked.last]
-    logs, weathers = _log_digests(asked, asked_for), weather_digests(site, last_day, asked_for)
+    spans = spans_of(site, last_day)
+    evenings = _evenings(spans, asked.last)
+    asked_for = {*evenings, *(() if kept is None else kept.stops)}
+    weathers = weather_digests(site, last_day, tuple(sorted(asked_for)))
+    logs = _log_digests(asked, [one for one in asked_for & weathers.keys() if one > asked.first])
     digests = {
-        one: blake2b(logs[one] + weathers[one], digest_size=16).hexdigest() for one in asked_for
+        one: blake2b(log + weathers[one], digest_size=16).hexdigest() for one, log in logs.items()
     }
     stops = {} if kept is None else dict(kept.stops)
     holding = [one for one, stop in stops.items() if stop.digest == digests.get(one)]
@@ -180,8 +180,8 @@ def _begun(asked: Asked, kept: KeptRun | None) -> _Underway:
         state = stops[stop].state
     return _Underway(
         asked,
-        spans,
-        {one: digests[one] for one in evenings},
+        tuple(span for span in spans if span.stop > asked.first),
+        {one: digests[one] for one in evenings if one in digests},
         kept,
         stop,
         state,
@@ -191,17 +191,16 @@ def _begun(asked: Asked, kept: KeptRun | None) -> _Underway:
     )
 
 
-def _evenings(asked: Asked, spans: Sequence[Span]) -> list[int]:
+def _evenings(spans: Sequence[Span], last: int) -> set[int]:
     """The evenings worth keeping: ends of blocks, and the last before a gap that is open."""
-    last = spans[-1].first - 1 if spans[-1].gap else asked.last
+    last = spans[-1].first - 1 if spans[-1].gap else last
     now = (last + 1) // BLOCK_DAYS
     blocks = {
         block
         for step in STEPS
         for block in range(now // step * step, max(now - 2 * step, 0), -step)
     }
-    evenings = {last, *(block * BLOCK_DAYS - 1 for block in blocks)}
-    return sorted(one for one in evenings if asked.first < one <= last)
+    return {one for one in (last, *(block * BLOCK_DAYS - 1 for block in blocks)) if one <= last}
 
 
 def _follow_span(some: Sequence[_Underway], span: Span) -> None:
@@ -275,7 +274,8 @@ def _inside(
 
 def _forcing(waters: Sequence[StationWater], span: Span, start: int) -> Forcing:
     sites = sites_of(water.station for water in waters)
-    by_site = side_by_side([span_forcing(site, span, start, span.stop) for site in sites])
+    last_day = waters[0].last_day
+    by_site = side_by_side([span_forcing(site, span, start, last_day) for site in sites])
     if len(sites) == 1:
         return by_site
     return by_site.for_stations([sites.index(water.station.site) for water in waters])

@@ -7,7 +7,7 @@ the record. The cuts belong to the site alone, whoever is followed on it and fro
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -60,11 +60,14 @@ def spans_of(site: SiteWeather, last_day: date) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def span_forcing(site: SiteWeather, span: Span, start: int, stop: int) -> Forcing:
-    """The forcing of a site on days of a span; in a gap it has members."""
-    if not span.gap:
-        return site.forcing(date.fromordinal(start), date.fromordinal(stop - 1))
-    return _piece(site, span).between(start - span.first, stop - span.first)
+def span_forcing(site: SiteWeather, span: Span, start: int, last_day: date) -> Forcing:
+    """The forcing of a site from a day of a span to its end, in a run up to `last_day`.
+
+    In a gap it has members.
+    """
+    if span.gap:
+        return _piece(site, span).between(start - span.first, span.stop - span.first)
+    return site.forcing(date.fromordinal(start), last_day).between(0, span.stop - start)
 
 
 @lru_cache(maxsize=4)
@@ -72,13 +75,20 @@ def _piece(site: SiteWeather, span: Span) -> Forcing:
     return site.gap_forcing(date.fromordinal(span.first), date.fromordinal(span.stop - 1), MEMBERS)
 
 
-def weather_digests(site: SiteWeather, last_day: date, evenings: Sequence[int]) -> dict[int, bytes]:
-    """What the water of a site up to each of some evenings, ordinals, depends on."""
+@lru_cache(maxsize=64)
+def weather_digests(
+    site: SiteWeather, last_day: date, evenings: tuple[int, ...]
+) -> Mapping[int, bytes]:
+    """What the water of a site up to each of some evenings, ordinals, depends on.
+
+    Those before its record or after `last_day` are left out.
+    """
     whole = site.forcing(site.record.weather.first_day, last_day)
-    first, digest, found = whole.first_day.toordinal(), blake2b(digest_size=16), {}
+    first, digest = whole.first_day.toordinal(), blake2b(digest_size=16)
     digest.update(repr((first, site.latitude_deg, site.record.drinking)).encode())
-    waiting = sorted(set(evenings))
-    for span in spans_of(site, last_day):
+    spans, found = spans_of(site, last_day), dict[int, bytes]()
+    waiting = [one for one in sorted(evenings) if one >= spans[0].first]
+    for span in spans:
         start = span.first
         if span.gap:
             digest.update(_piece_digest(site, span))

@@ -42,6 +42,11 @@ class StationWater:
     def days(self) -> int:
         return len(self.in_place)
 
+    @property
+    def last_day(self) -> date:
+        """The day of the snapshot."""
+        return self.station.first + timedelta(days=self.days - 1)
+
 
 def station_water(snapshot: Snapshot, station: Modeled) -> StationWater:
     """The water of a station from its first day to today."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -115,7 +116,7 @@ class FilterMembers:
         """Take up the next days, which lie within one block of draws."""
         first, members = forcing.first_day.toordinal(), self.values.shape[2]
         block, offset = divmod(first, BLOCK_DAYS)
-        fresh = draw_normals(self.station_ids, Purpose.ERRORS, block, members)
+        fresh = _drawn(tuple(self.station_ids), block, members)
         terms = daily_terms(self.tank_sites, forcing, in_place, covered)
         self._block = _Block(
             first,
@@ -216,6 +217,12 @@ class FilterMembers:
             tuple(self._read),
             tuple(hindsight.standing(station, day) for station in stations),
         )
+
+
+@lru_cache(maxsize=2)
+def _drawn(station_ids: tuple[str, ...], block: int, members: int) -> NDArray[np.float32]:
+    """The numbers of a block, which short spans share."""
+    return draw_normals(station_ids, Purpose.ERRORS, block, members)
 
 
 def beginning(

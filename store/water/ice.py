@@ -8,6 +8,8 @@ ground: soil heat makes these figures an upper estimate.
 
 from __future__ import annotations
 
+from itertools import accumulate
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -25,13 +27,17 @@ def ice_mm(mean_c: FloatArray) -> FloatArray:
     """Ice in mm on the evening of each day, from mean temperature; none at the start.
 
     Shape (days, ...)."""
-    thickness = np.zeros_like(mean_c)
-    frost = np.zeros(mean_c.shape[1:])
-    for day, mean in enumerate(mean_c):
-        change = np.where(mean < 0.0, -mean, -DECAY_RATIO * mean)
-        frost = np.maximum(frost + change, 0.0)
-        thickness[day] = ALPHA_MM * np.sqrt(frost)
-    return thickness
+    frost = np.where(mean_c < 0.0, -mean_c, -DECAY_RATIO * mean_c)
+    if frost[:1].size == 1:
+        one_course = accumulate(frost.ravel().tolist(), lambda so_far, new: max(so_far + new, 0.0),
+                                initial=0.0)  # fmt: skip
+        frost = np.array(list(one_course)[1:]).reshape(frost.shape)
+    else:
+        so_far = np.zeros(frost.shape[1:])
+        for today in frost:
+            np.add(so_far, today, out=today)
+            so_far = np.maximum(today, 0.0, out=today)
+    return np.asarray(ALPHA_MM * np.sqrt(frost))
 
 
 def is_closed(thickness_mm: ArrayLike) -> BoolArray:

@@ -150,8 +150,8 @@ def test_years_are_those_a_station_stood_in(board):
 def test_rows_and_page_say_the_same(late_board, monkeypatch):
     once = tried(late_board, station(late_board, "North/Oak").station_id)
     monkeypatch.setattr("store.reports.review_html.tried", lambda _board, _station: once)
-    monkeypatch.setattr("store.reports.review_html.board_of", lambda _snapshot: late_board)
-    monkeypatch.setattr("store.reports.review.board_of", lambda _snapshot: late_board)
+    monkeypatch.setattr("store.reports.review_html.board_of", lambda _snapshot, _memory: late_board)
+    monkeypatch.setattr("store.reports.review.board_of", lambda _snapshot, _memory: late_board)
     rows = review_rows(late_board.snapshot).rows
     assert len(rows) > 4
     page = review_page(late_board.snapshot).decode()
@@ -170,7 +170,7 @@ def test_rows_and_page_say_the_same(late_board, monkeypatch):
 
 
 def test_a_station_can_be_asked_by_name(snapshot, board, monkeypatch):
-    monkeypatch.setattr("store.reports.what_if.board_of", lambda _snapshot: board)
+    monkeypatch.setattr("store.reports.what_if.board_of", lambda _snapshot, _memory: board)
     found = what_if_rows(snapshot, "North/Oak")
     assert found.rows[0][0] == "as it is"
     said = tried(board, station(board, "North/Oak").station_id).suggestion

@@ -33,7 +33,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.field_screen import FieldScreen
 from tui.base.form_screen import FormScreen
 from tui.base.help import HelpScreen
-from tui.base.in_thread import work_out, work_through
+from tui.base.in_thread import work_through
 from tui.base.keys import APP_KEYS, NAMES
 from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, OwnDayProvider, Palette
@@ -217,11 +217,9 @@ class BrimbookApp(App[None]):
         """Read the logbook again and tell every screen; the latest call wins."""
         for screen in self._board_screens():
             screen.show_working()
-        if self.board is None or not self.board.worked_out:
-            boards = self.session.boards()
-            work_through(self, "board", boards, self._show_board, self.say_wrong)
-        else:
-            work_out(self, "board", self.session.board, self._show_board, self.say_wrong)
+        at_once = self.board is None or not self.board.worked_out
+        boards = self.session.boards(at_once=at_once)
+        work_through(self, "board", boards, self._show_board, self.say_wrong)
 
     def _show_board(self, board: Board) -> None:
         first, self.board = self.board is None, board

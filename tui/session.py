@@ -20,7 +20,8 @@ from store.logbook.settings import keep_setting, setting
 from store.logbook.standing import Batch
 from store.logbook.waiting_weather import using_waiting_weather
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of, register_of
+from store.model.board import Board, board_of, register_of, with_levels
+from store.model.levels import levels_of
 from store.model.snapshot import Snapshot, load
 from store.records import Draft
 from tui.kept import kept_results
@@ -55,15 +56,21 @@ class LogbookSession:
                 stamps += [found.st_mtime_ns] if found.st_size else []
         return tuple(stamps)
 
-    def board(self) -> Board:
-        """Read the logbook and work out everything the screens show."""
-        return board_of(self._read(), self.memory)
+    def boards(self, *, at_once: bool) -> Iterator[Board]:
+        """Read the logbook and work out everything the screens show.
 
-    def boards(self) -> Iterator[Board]:
-        """What the log says by itself, at once, and then all that the screens show."""
+        `at_once` has what the log says by itself come first, and then the levels; else all
+        comes together. After the last board its futures are got at hand.
+        """
         snapshot = self._read()
-        yield register_of(snapshot)
-        yield board_of(snapshot, self.memory)
+        if at_once:
+            yield register_of(snapshot)
+        levels = levels_of(snapshot, self.memory)
+        if at_once:
+            yield with_levels(snapshot, levels)
+        board = board_of(snapshot, self.memory, levels)
+        yield board
+        board.get_at_hand()
 
     def _read(self) -> Snapshot:
         self._seen = self._stamps()

@@ -11,11 +11,13 @@ from dataclasses import fields
 
 import numpy as np
 
+from store.contamination.estimates import RecoveryForecast
 from store.model.following import Asked, digest_of, followed, taken
 from store.model.kept_run import KeptRun
 from store.model.shelf import NoShelf, Shelf, Unchanged
 from store.model.snapshot import Snapshot
 from store.model.water_input import StationWater
+from store.season.prompt import PromptInputs
 from store.water.filter_run import FilterRun
 from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, station_priors
@@ -26,11 +28,15 @@ class FilterCache(dict[str, FilterRun]):
     """Stations already followed, by the digest of what they depend on.
 
     `shelf` holds more of them, and evenings to go on from, between one start and the next.
+    What lies ahead of stations (`foreseen`), and of their open events (`recovered`), stands
+    under the digests of what that depends on.
     """
 
     def __init__(self, known: Mapping[str, FilterRun] | None = None, shelf: Shelf | None = None):
         super().__init__(known or {})
         self.shelf: Shelf = NoShelf() if shelf is None else shelf
+        self.foreseen: Mapping[str, PromptInputs] = {}
+        self.recovered: Mapping[str, RecoveryForecast] = {}
 
     def to_try(self) -> FilterCache:
         """The same for what is only supposed: nothing of that is kept."""

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from store.model.assimilation import FilterCache
-from store.model.ensembles import Ensemble, ensemble_runs
-from store.model.fill_worth import FillWorth, fill_worth
+from store.model.ensembles import Ensemble
+from store.model.foresight import ahead_digests, foreseen
+from store.model.futures import Futures
 from store.model.levels import Levels, levels_of
-from store.model.prompt_inputs import station_outlook
 from store.model.recoveries import Recoveries, recoveries_of
 from store.model.snapshot import Snapshot
 from store.season.prompt import Prompt, PromptInputs
-from store.season.prompts import prompts_for, set_aside
+from store.season.prompts import open_of, prompts_for, set_aside_of, tasks_around
 
 AT_WORK = "The model is still at work; levels and dates come in a moment."
 
@@ -31,7 +31,12 @@ class Board:
     set_aside: Mapping[str, tuple[Prompt, ...]]
     """What was put off or declined."""
     worked_out: bool = True
-    """False while no model has run: what the log alone says stands here, and nothing else."""
+    """False while the model is at work: what the log says stands here, and maybe the levels."""
+
+    def get_at_hand(self) -> None:
+        """Work out what a screen would otherwise wait for when it is opened."""
+        if isinstance(self.ahead, Futures):
+            self.ahead.at_hand()
 
 
 def register_of(snapshot: Snapshot) -> Board:
@@ -54,34 +59,37 @@ def register_of(snapshot: Snapshot) -> Board:
     )
 
 
-def board_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Board:
+def with_levels(snapshot: Snapshot, levels: Levels) -> Board:
+    """The register with the levels of today and before, which come first."""
+    return replace(register_of(snapshot), levels=levels)
+
+
+def board_of(
+    snapshot: Snapshot, memory: FilterCache | None = None, levels: Levels | None = None
+) -> Board:
     """Work out levels, futures, recoveries and prompts of a snapshot.
 
-    `memory` carries what an earlier board worked out.
+    `memory` carries what an earlier board worked out; `levels` are those of the snapshot,
+    where they are known already.
     """
-    levels = levels_of(snapshot, memory)
-    ahead: dict[str, Ensemble] = {}
-    worths: dict[str, FillWorth | None] = {}
-    for station_id, run in ensemble_runs(levels, snapshot.today):
-        ahead[station_id] = run.future
-        worths[station_id] = fill_worth(snapshot, levels, run, station_id)
-    clear = recoveries_of(snapshot, levels)
+    memory = FilterCache() if memory is None else memory
+    levels = levels_of(snapshot, memory) if levels is None else levels
+    ahead, digests = Futures(levels, snapshot.today), ahead_digests(snapshot, levels)
+    inputs = foreseen(snapshot, levels, ahead, digests, memory)
+    clear = recoveries_of(snapshot, levels, digests=digests, memory=memory)
     outlooks = {
-        station_id: station_outlook(
-            snapshot, levels, ahead.get(station_id), worths.get(station_id), clear, station_id
+        station_id: replace(own, clear_on=clear.expected_of(station_id))
+        for station_id, own in inputs.items()
+    }
+    tasks = {
+        station_id: tasks_around(
+            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
         )
-        for station_id in snapshot.places.stations
+        for station_id, history in snapshot.histories.items()
     }
     prompts = {
-        station_id: prompts_for(
-            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
-        )
-        for station_id, history in snapshot.histories.items()
+        station_id: open_of(own, snapshot.season_of(station_id), snapshot.today)
+        for station_id, own in tasks.items()
     }
-    aside = {
-        station_id: set_aside(
-            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
-        )
-        for station_id, history in snapshot.histories.items()
-    }
+    aside = {station_id: set_aside_of(own) for station_id, own in tasks.items()}
     return Board(snapshot, levels, ahead, clear, outlooks, prompts, aside)

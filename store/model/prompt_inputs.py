@@ -9,7 +9,6 @@ import numpy as np
 from store.model.ensembles import Ensemble
 from store.model.fill_worth import FillWorth
 from store.model.levels import Levels
-from store.model.recoveries import Recoveries
 from store.model.snapshot import Snapshot
 from store.season.prompt import PromptInputs
 
@@ -17,18 +16,12 @@ from store.season.prompt import PromptInputs
 def station_outlook(
     snapshot: Snapshot,
     levels: Levels,
-    future: Ensemble | None,
+    future: Ensemble,
     worth: FillWorth | None,
-    recoveries: Recoveries,
     station_id: str,
 ) -> PromptInputs:
-    """The outlook of one station: medians over the weather years."""
-    clear_on = {
-        recovery.event.event_id: recovery.expected for recovery in recoveries.of_station(station_id)
-    }
-    own = levels.by_station.get(station_id)
-    if own is None or future is None:
-        return PromptInputs(clear_on=clear_on)
+    """The outlook of one station, but for its recoveries: medians over the weather years."""
+    own = levels.of(station_id)
     share_now = float(own.share[-1])
     share_then = float(np.median(future.share[future.index(snapshot.top_up_day(station_id))]))
     return PromptInputs(
@@ -40,7 +33,6 @@ def station_outlook(
         look=None if worth is None else worth.look,
         fill_gain_days=None if worth is None else worth.gain_days,
         fill_costs_days=0.0 if worth is None else worth.costs_days,
-        clear_on=clear_on,
     )
 
 

@@ -23,6 +23,7 @@ from store.contamination.tank_weather import (
     TankWeather,
     spilled_volumes,
 )
+from store.model.assimilation import FilterCache
 from store.model.ensembles import EnsembleRun, ensemble_runs
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
@@ -91,6 +92,10 @@ class Recoveries:
         own = [r for r in self.by_event.values() if r.station.station_id == station_id]
         return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
 
+    def expected_of(self, station_id: str) -> dict[str, date | None]:
+        """The median dates of use again of a station's open events, by event id."""
+        return {one.event.event_id: one.expected for one in self.of_station(station_id)}
+
     def by_miss_chance(self) -> list[EventRecovery]:
         """Every open event, the one most likely to miss the heavy-use weeks first."""
         return sorted(
@@ -106,23 +111,48 @@ def recoveries_of(
     plan: Plan | None = None,
     *,
     only: Collection[str] | None = None,
+    digests: Mapping[str, str] | None = None,
+    memory: FilterCache | None = None,
 ) -> Recoveries:
     """The recovery of every open event.
 
     `plan` is the work to weigh, today's bailing of nine tenths if not given; `only` names
-    the stations wanted.
+    the stations wanted. `memory` carries what was worked out before, where `digests` of the
+    days ahead of stations are given; it holds what was asked for in the end.
     """
     plan = plan or Plan(snapshot.today)
     events: dict[str, list[EventHistory]] = {}
     for station, event in snapshot.open_events():
         if only is None or station.station_id in only:
             events.setdefault(station.station_id, []).append(event)
-    by_event: dict[str, EventRecovery] = {}
-    for station_id, run in _runs(levels, snapshot.today, events):
+    keys = {
+        event.event_id: _key(snapshot, station_id, event, plan, (digests or {}).get(station_id))
+        for station_id, own in events.items()
+        for event in own
+    }
+    known: dict[str, RecoveryForecast] = {} if memory is None else dict(memory.recovered)
+    new = {
+        station_id
+        for station_id, own in events.items()
+        if any(keys[event.event_id] not in known for event in own)
+    }
+    for station_id, run in _runs(levels, snapshot.today, new):
         station, wanted = snapshot.places.stations[station_id], snapshot.wanted_by(station_id)
         for event in events[station_id]:
-            outlook = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
-            by_event[event.event_id] = EventRecovery(station, event, outlook, wanted)
+            found = _event_forecast(snapshot, levels, run, station, event, plan, wanted)
+            known[keys[event.event_id]] = found
+    by_event = {
+        event.event_id: EventRecovery(
+            snapshot.places.stations[station_id],
+            event,
+            known[keys[event.event_id]],
+            snapshot.wanted_by(station_id),
+        )
+        for station_id in _in_order(levels, snapshot.today, events)
+        for event in events[station_id]
+    }
+    if memory is not None:
+        memory.recovered = {key: known[key] for key in keys.values()}
     by_station: dict[str, Choice] = {}
     for station_id in {recovery.station.station_id for recovery in by_event.values()}:
         wanted = snapshot.wanted_by(station_id)
@@ -132,6 +162,22 @@ def recoveries_of(
             combined = max((one.waiting for one in own), key=lambda c: c.used.median or date.max)
         by_station[station_id] = combined
     return Recoveries(by_event, by_station)
+
+
+def _key(
+    snapshot: Snapshot, station_id: str, event: EventHistory, plan: Plan, digest: str | None
+) -> str:
+    """What the recovery of an event depends on, beside the days ahead of its station."""
+    history = snapshot.histories[station_id]
+    priors = snapshot.cause_priors[event.cause]
+    said = digest, history.retired, history.with_chores(event), priors, plan
+    return repr((said, snapshot.wanted_by(station_id), snapshot.places.stations[station_id]))
+
+
+def _in_order(levels: Levels, today: date, wanted: Collection[str]) -> list[str]:
+    """Stations with a future first, in the order of their levels; the others by id."""
+    ahead = [key for key, own in levels.by_station.items() if own.station.last >= today]
+    return [key for key in dict.fromkeys((*ahead, *sorted(wanted))) if key in wanted]
 
 
 def _runs(

@@ -52,8 +52,20 @@ def prompts_for(
     run dry shows at once, since only early notice is of use; so does the install of
     a station that has no tank yet, since nothing else is ever due there.
     """
+    return open_of(tasks_around(history, outlook, season, today), season, today)
+
+
+def tasks_around(
+    history: StationHistory, outlook: PromptInputs, season: Season, today: date
+) -> tuple[Prompt, ...]:
+    """The tasks of last year, this one and the next, by date."""
+    first_day, last_day = date(today.year - 1, 1, 1), date(today.year + 1, 12, 31)
+    return season_tasks(history, outlook, season, first_day, last_day, today)
+
+
+def open_of(tasks: Iterable[Prompt], season: Season, today: date) -> tuple[Prompt, ...]:
+    """`prompts_for`, from the tasks around today."""
     ahead = today + timedelta(days=season.upcoming_days)
-    tasks = season_tasks(history, outlook, season, *_around(today), today)
     still_open = [task for task in tasks if task.state in OPEN_STATES]
     shown = [task for task in still_open if task.first <= ahead or task.kind is PromptKind.RUN_DRY]
     if not shown:
@@ -65,7 +77,11 @@ def set_aside(
     history: StationHistory, outlook: PromptInputs, season: Season, today: date
 ) -> tuple[Prompt, ...]:
     """What was put off or declined and still stands in this season year."""
-    tasks = season_tasks(history, outlook, season, *_around(today), today)
+    return set_aside_of(tasks_around(history, outlook, season, today))
+
+
+def set_aside_of(tasks: Iterable[Prompt]) -> tuple[Prompt, ...]:
+    """`set_aside`, from the tasks around today."""
     return tuple(task for task in tasks if task.state in SET_ASIDE_STATES)
 
 
@@ -83,11 +99,6 @@ def urgency(prompt: Prompt) -> tuple[int, date, date, str, str]:
         prompt.station_id,
         prompt.event_id or "",
     )
-
-
-def _around(today: date) -> tuple[date, date]:
-    """From the beginning of last year to the end of the next."""
-    return date(today.year - 1, 1, 1), date(today.year + 1, 12, 31)
 
 
 def _touches(task: Prompt, first_day: date, last_day: date, today: date) -> bool:

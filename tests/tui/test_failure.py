@@ -40,7 +40,7 @@ def test_an_error_on_a_screen_gives_a_sentence_and_a_report(book, log_folder, wh
             app.screen.action_withdraw = broken
             await press(pilot, "x")
         else:
-            app.session.board = broken
+            app.session.boards = lambda **_: (broken() for _ in range(1))
             app.refresh_board()
             await press(pilot, "s")
 

@@ -7,6 +7,7 @@ import pytest
 from textual.widgets import Static
 
 from store.model.board import board_of
+from store.model.levels import levels_of
 from store.records import Contamination, Draft, Reading
 from store.vocabulary import Cause
 from tests.tui.driving import drive, press
@@ -28,11 +29,11 @@ def slow(book, monkeypatch):
     """A logbook whose model works until it is let go on."""
     go_on = threading.Event()
 
-    def board_when_let(snapshot, memory=None):
+    def levels_when_let(snapshot, memory=None):
         go_on.wait(60.0)
-        return board_of(snapshot, memory)
+        return levels_of(snapshot, memory)
 
-    monkeypatch.setattr("tui.session.board_of", board_when_let)
+    monkeypatch.setattr("tui.session.levels_of", levels_when_let)
     book.write(
         Draft(date(2015, 9, 20), Contamination("e" * 36, book.ids["Rocks"], Cause.DYE)),
     )
@@ -121,3 +122,30 @@ def test_an_open_event_is_not_said_to_be_over_before_the_model_has_spoken(slow):
 
     run(book.app(), steps, go_on)
     drive(book.app(), lambda pilot: press(pilot, "t"))
+
+
+def test_levels_come_before_the_dates(book, monkeypatch):
+    """They are there, and nothing is said of what lies ahead, while that is worked out."""
+    go_on = threading.Event()
+
+    def board_when_let(*asked):
+        go_on.wait(60.0)
+        return board_of(*asked)
+
+    monkeypatch.setattr("tui.session.board_of", board_when_let)
+
+    async def steps(pilot):
+        app = pilot.app
+        await until(pilot, lambda: app.board.levels.by_station)
+        assert "dates are being worked out" in shown(pilot, "#status")
+        row = app.screen.query_one(StationTable).get_row(book.ids["Oak flat"])
+        assert "█" in str(row[1]), "its level is drawn"
+        for key, screen in (("c", CheckInScreen), ("t", SeasonScreen), ("enter", StationScreen)):
+            await pressed(pilot, key)
+            assert isinstance(app.screen, screen), key
+            await pressed(pilot, "escape")
+        go_on.set()
+        await until(pilot, lambda: app.board.worked_out)
+        assert "weather to" in shown(pilot, "#status")
+
+    run(book.app(), steps, go_on)

@@ -194,7 +194,8 @@ def totals_line(totals: OverviewTotals, units: Units) -> Text:
 def status(board: Board, view: str) -> Text:
     """The line above the table: the day, the view, and what is known of the weather."""
     snapshot = board.snapshot
-    known = _weather(board) if board.worked_out else "levels are being worked out ..."
+    waiting = "dates" if board.levels.by_station else "levels"
+    known = _weather(board) if board.worked_out else f"{waiting} are being worked out ..."
     day = words.full_day(snapshot.today)
     day = f"Shown as of {day}" if snapshot.on_its_own_day else day
     return Text(f"{day}   {view}   {known}")

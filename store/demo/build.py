@@ -28,8 +28,9 @@ from store.demo.climate import (
 from store.demo.pages import AnyPage, GaugePage, Level, Line, Page, WeatherPage, key_of
 from store.demo.stations import ALDER, RECORD_ID, TRACTS
 from store.demo.truth import TrueTanks, true_tanks
+from store.logbook.entries import live_entries
 from store.logbook.ids import IdMaker
-from store.logbook.journal import live_entries, undo, write
+from store.logbook.journal import undo, write
 from store.logbook.opening import SHOWN_AS_OF, Logbook, create_logbook
 from store.logbook.settings import keep_setting
 from store.logbook.weather_rows import store_weather

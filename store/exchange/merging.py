@@ -21,9 +21,9 @@ from store.errors import BadFile, Refused
 from store.exchange.text_in import logbook_from_text
 from store.logbook.backups import copy_verified
 from store.logbook.checks import contradictions
+from store.logbook.entries import entry_by_id, held_entries, live_entries
 from store.logbook.forks import WITHDRAWAL, Said, forked_trees, held_in
 from store.logbook.inserting import insert_batch
-from store.logbook.journal import entry_by_id, held_entries, live_entries
 from store.logbook.opening import Logbook, is_logbook, logbook_at
 from store.logbook.places import Places, places
 from store.logbook.rows import FACT_TYPES

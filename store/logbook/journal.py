@@ -1,7 +1,5 @@
-"""Write entries, read the ones that hold, undo and redo: all of it by adding rows.
+"""Write entries, undo and redo: all of it by adding rows.
 
-An entry holds ("is live") when it is no withdrawal and no later entry revises it; where
-several entries revise the same one, `forks` says which of them holds.
 Undoing a batch adds a batch that puts back what each of its entries replaced, so
 nothing is ever lost and an undo can itself be undone.
 """
@@ -9,21 +7,26 @@ nothing is ever lost and an undo can itself be undone.
 from __future__ import annotations
 
 import sqlite3
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import datetime
 
 from store.errors import NotFound, Refused
-from store.logbook.belonging import PLACE_KINDS, without_orphans
-from store.logbook.checks import CHECKED_KINDS, refuse_contradictions, tolerated
+from store.logbook.checks import refuse_contradictions, tolerated
+from store.logbook.entries import entry_by_id, held_entries
 from store.logbook.forks import forks, held_in, root_of, tree_from
 from store.logbook.ids import MakeId, just_after
 from store.logbook.inserting import add_anchors, insert_batch, insert_row
+from store.logbook.needed import needed_after, needed_before
 from store.logbook.opening import Logbook
-from store.logbook.rows import FACT_TYPES, columns_of, fact_from, kind_of
+from store.logbook.rows import columns_of, kind_of
 from store.logbook.standing import Batch, saved_after, standing
-from store.records import Draft, Entry, Fact, StationFacts, TractFacts, Withdrawal
+from store.records import (
+    Draft,
+    Entry,
+    StationFacts,
+    Withdrawal,
+)
 
 
 def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
@@ -45,7 +48,7 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
         with logbook.db.atomic():
             next_id = _rising_ids(logbook)
             batch = Batch(next_id(logbook.clock()), title, undoes)
-            before = tolerated(held_entries(logbook, _needed_before(drafts)))
+            before = tolerated(held_entries(logbook, needed_before(drafts)))
             written = _stamp(logbook.clock())
             insert_batch(logbook.db, batch.batch_id, title, written, undoes)
             for draft in drafts:
@@ -53,7 +56,7 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
                     _refuse_stale(logbook, draft.revises)
                 _write_entry(logbook, batch, draft, next_id)
             if undoes is None:
-                held = held_entries(logbook, CHECKED_KINDS)
+                held = needed_after(logbook, drafts)
                 refuse_contradictions(drafts, held, logbook.today, before)
     except sqlite3.IntegrityError as error:
         raise Refused(
@@ -66,13 +69,6 @@ def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | 
             "Close other programs that use it, see that the disk has room, and save again."
         ) from error
     return batch
-
-
-def _needed_before(drafts: Sequence[Draft]) -> tuple[type[Fact], ...]:
-    """The kinds that can hold a contradiction which is none of the drafts' making."""
-    if any(isinstance(draft.fact, Withdrawal) for draft in drafts):
-        return CHECKED_KINDS
-    return (TractFacts, StationFacts)
 
 
 def _rising_ids(logbook: Logbook) -> MakeId:
@@ -125,72 +121,6 @@ def _refuse_stale(logbook: Logbook, entry_id: str) -> None:
     stale = entry_id not in forked.holding and later.fetchone() is not None
     if stale or entry_id in forked.members - forked.holding:
         raise Refused("That entry was changed meanwhile; look at the log again and repeat it.")
-
-
-def live_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
-    """Entries that hold, by date they are about and then as written; some kinds or all.
-
-    Left out are those about a tract, a station or an event that does not hold.
-    """
-    held = held_entries(logbook, kinds)
-    return without_orphans(held, held_entries(logbook, PLACE_KINDS)) if held else held
-
-
-def held_entries(logbook: Logbook, kinds: Iterable[type[Fact]] | None = None) -> list[Entry]:
-    """`live_entries`, with those that belong to nothing."""
-    names = [kind_of(kind) for kind in kinds] if kinds is not None else list(FACT_TYPES)
-    forked = forks(logbook.db)
-    entries = [
-        entry
-        for kind in names
-        for entry in _entries(logbook, kind, "live_entry")
-        if entry.entry_id not in forked.members
-    ]
-    holding = (entry_by_id(logbook, entry_id) for entry_id in forked.holding)
-    entries += (entry for entry in holding if kind_of(type(entry.fact)) in names)
-    return sorted(entries, key=lambda entry: (entry.day, entry.entry_id))
-
-
-def entry_by_id(logbook: Logbook, entry_id: str) -> Entry:
-    """One entry, live or not.
-
-    Raises:
-        NotFound: there is none of that id.
-    """
-    row = logbook.db.execute("SELECT kind FROM entry WHERE entry_id = ?", [entry_id]).fetchone()
-    if row is None:
-        raise NotFound(f"There is no entry {entry_id}.")
-    return next(_entries(logbook, row[0], "entry", "entry.entry_id = ?", [entry_id]))
-
-
-def _entries(
-    logbook: Logbook, kind: str, source: str, where: str = "1", values: Sequence[str] = ()
-) -> Iterator[Entry]:
-    measured = _depth_volumes(logbook) if kind == kind_of(StationFacts) else {}
-    sql = (
-        f"SELECT entry.batch_id, entry.about, entry.written_utc, entry.revises, detail.* "
-        f"FROM {source} AS entry JOIN {kind} AS detail USING (entry_id) WHERE {where}"
-    )
-    cursor = logbook.db.execute(sql, list(values))
-    names = [column[0] for column in cursor.description]
-    for values_of_row in cursor:
-        row = dict(zip(names, values_of_row, strict=True))
-        yield Entry(
-            entry_id=row["entry_id"],
-            batch_id=row["batch_id"],
-            day=date.fromisoformat(row["about"]),
-            written_utc=datetime.fromisoformat(row["written_utc"]),
-            fact=fact_from(kind, row, measured.get(row["entry_id"], ())),
-            revises=row["revises"],
-        )
-
-
-def _depth_volumes(logbook: Logbook) -> dict[str, tuple[tuple[float, float], ...]]:
-    tables: dict[str, list[tuple[float, float]]] = defaultdict(list)
-    sql = "SELECT entry_id, depth_mm, volume_l FROM tank_depth_volume ORDER BY depth_mm"
-    for entry_id, depth_mm, volume_l in logbook.db.execute(sql):
-        tables[entry_id].append((depth_mm, volume_l))
-    return {entry_id: tuple(pairs) for entry_id, pairs in tables.items()}
 
 
 def undo(logbook: Logbook) -> Batch:

@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from functools import cached_property
 
 from store.errors import NotFound
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
 from store.records import StationFacts, TractFacts
 

@@ -14,7 +14,8 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.errors import Refused
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook
 from store.logbook.standing import Batch
 from store.records import Draft, WeatherImport

@@ -10,7 +10,7 @@ from functools import cached_property
 
 from store.contamination.events import EventHistory
 from store.contamination.parameters import CAUSE_PRIORS, CausePriors, parameters_with
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.settings import unit_system

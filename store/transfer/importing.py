@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook
 from store.logbook.places import places
 from store.logbook.waiting_weather import using_waiting_weather

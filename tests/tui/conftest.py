@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook, create_logbook, logbook_at
 from store.records import Chore, Draft, Entry, Fact, StationFacts, TankMeasures, TractFacts
 from store.transfer.weather import import_weather

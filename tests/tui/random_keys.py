@@ -21,7 +21,8 @@ from textual.geometry import Size
 from textual.pilot import Pilot
 
 from store.errors import Refused
-from store.logbook.journal import live_entries, redo, undo
+from store.logbook.entries import live_entries
+from store.logbook.journal import redo, undo
 from store.logbook.opening import Logbook, create_logbook, logbook_at, working_copy
 from store.logbook.standing import standing
 from store.transfer.importing import SheetKind, import_sheet

@@ -14,7 +14,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from store.errors import BadValue
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, StationFacts, TractFacts
 from store.typed import as_typed

@@ -14,7 +14,7 @@ from store.exchange.stations_out import station_rows
 from store.exchange.text_in import logbook_from_text
 from store.exchange.text_out import text_lines, write_text
 from store.logbook.backups import Why, back_up
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.places import places
 from store.transfer.importing import SheetKind
 from tui.commands.shared import (

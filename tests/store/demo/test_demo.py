@@ -14,7 +14,7 @@ import pytest
 
 from store.demo.__main__ import main
 from store.demo.build import build_demo
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import FACT_TYPES
 from store.logbook.settings import is_demo

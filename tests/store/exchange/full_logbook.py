@@ -3,7 +3,8 @@
 from datetime import date
 from pathlib import Path
 
-from store.logbook.journal import live_entries, redo, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import redo, undo, write
 from store.logbook.opening import Logbook, create_logbook
 from store.logbook.settings import keep_setting
 from store.logbook.weather_rows import store_weather

@@ -11,7 +11,8 @@ from store.errors import Refused
 from store.exchange.merging import Merged, logbook_of, merge
 from store.exchange.text_out import text_lines
 from store.logbook.backups import copy_to
-from store.logbook.journal import live_entries, redo, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import redo, undo, write
 from store.logbook.opening import Logbook, create_logbook, open_logbook
 from store.records import (
     Chore,

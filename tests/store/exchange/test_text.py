@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from store.errors import BadFile, BadLines, BrimbookError, Refused
 from store.exchange.text_in import logbook_from_text
 from store.exchange.text_out import text_lines, write_text
-from store.logbook.journal import live_entries, redo, undo
+from store.logbook.entries import live_entries
+from store.logbook.journal import redo, undo
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.weather_rows import store_weather, weather_layers
 from store.records import WeatherImport

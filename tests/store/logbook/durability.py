@@ -18,7 +18,8 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 
 from store.errors import BrimbookError
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook, create_logbook, logbook_at
 from store.records import Chore, Draft, Note, Reading, StationFacts, TankMeasures, TractFacts
 from store.vocabulary import ChoreKind, Shape

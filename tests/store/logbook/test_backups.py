@@ -9,7 +9,7 @@ import pytest
 from store.errors import BadFile
 from store.logbook import backups
 from store.logbook.backups import KEPT, Why, back_up, backup_folder, backups_of, daily_backup
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import logbook_at
 from tests.store.logbook.durability import TODAY, check_in, make_book
 

@@ -4,7 +4,8 @@ from datetime import date
 import pytest
 
 from store.errors import Refused
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.records import (
     Chore,
     Contamination,

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from store.errors import NotFound, Refused
-from store.logbook.journal import entry_by_id, live_entries, redo, undo, write
+from store.logbook.entries import entry_by_id, live_entries
+from store.logbook.journal import redo, undo, write
 from store.logbook.places import places
 from store.logbook.schema import KINDS
 from store.logbook.weather_rows import store_weather

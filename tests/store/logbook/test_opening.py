@@ -5,7 +5,8 @@ import pytest
 
 from store.errors import BadFile, Refused
 from store.logbook import opening
-from store.logbook.journal import live_entries, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo, write
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
 from store.logbook.settings import keep_setting, setting
 from store.records import Draft, TractFacts

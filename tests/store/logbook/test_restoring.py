@@ -4,7 +4,7 @@ import pytest
 
 from store.errors import BadFile, NotFound
 from store.logbook.backups import Why, back_up, backups_of
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import logbook_at
 from store.logbook.restoring import chosen_backup, restore
 from tests.store.logbook.durability import TODAY, check_in, make_book

@@ -5,7 +5,7 @@ from sqlite_utils import Database
 
 from store import vocabulary
 from store.logbook.ddl import migrations
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import FACT_TYPES
 from store.logbook.schema import APPLICATION_ID, KINDS, WORD_TABLES

@@ -9,7 +9,8 @@ import pytest
 from store.errors import BadFile
 from store.logbook.backups import Why, backup_folder, backups_of, digest
 from store.logbook.ddl import migrations
-from store.logbook.journal import live_entries, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo, write
 from store.logbook.opening import logbook_at
 from store.logbook.rows import kind_of
 from store.logbook.schema import KINDS, MIGRATION_NAMES

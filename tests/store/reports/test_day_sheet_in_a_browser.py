@@ -5,7 +5,7 @@ import shutil
 
 import pytest
 
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import logbook_at
 from store.model.work_kit import WorkKit
 from store.records import Chore, Note, RampCheck, Reading, Sighting

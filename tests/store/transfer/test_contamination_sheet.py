@@ -3,7 +3,8 @@
 import pytest
 
 from store.errors import BadLines
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.places import places
 from store.model.snapshot import load
 from store.records import Contamination, ContaminationAction, Draft

@@ -3,7 +3,8 @@
 import pytest
 
 from store.errors import BadLines
-from store.logbook.journal import live_entries, undo
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo
 from store.records import Chore, Note, RampCheck, Reading, Sighting
 from store.transfer.importing import SheetKind, import_sheet
 from store.units import litres_from_gallons

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from store.errors import BadLines, NotFound, Refused
-from store.logbook.journal import live_entries, undo
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo
 from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.logbook.weather_rows import record_names

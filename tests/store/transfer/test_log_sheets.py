@@ -3,7 +3,7 @@
 import pytest
 
 from store.errors import BadFile, BadLines, Refused
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.records import Chore, Contamination, Note, Reading
 from store.transfer.importing import SheetKind, import_sheet
 from store.units import litres_from_gallons

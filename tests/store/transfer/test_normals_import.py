@@ -3,7 +3,8 @@
 import pytest
 
 from store.errors import BadFile, BadLines, BadValue
-from store.logbook.journal import live_entries, undo
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo
 from store.logbook.places import places
 from store.model.snapshot import load
 from store.records import MonthlyNormals

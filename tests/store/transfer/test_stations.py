@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 
 from store.errors import BadFile, BadLines, Refused
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.places import places
 from store.records import Chore, TractFacts
 from store.transfer.importing import SheetKind, import_sheet

@@ -6,7 +6,8 @@ from typing import get_args
 
 import pytest
 
-from store.logbook.journal import live_entries, undo, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import undo, write
 from store.logbook.opening import logbook_at
 from store.logbook.places import places
 from store.records import (

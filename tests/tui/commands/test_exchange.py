@@ -9,7 +9,8 @@ from click.testing import CliRunner
 
 from store.errors import Refused
 from store.logbook.backups import copy_to
-from store.logbook.journal import held_entries, live_entries, redo, undo, write
+from store.logbook.entries import held_entries, live_entries
+from store.logbook.journal import redo, undo, write
 from store.logbook.opening import logbook_at
 from store.records import Chore, Draft, Note, Reading, StationFacts, TractFacts
 from store.vocabulary import ChoreKind

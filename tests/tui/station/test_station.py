@@ -9,7 +9,8 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList, Static
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
 from store.records import Chore, Draft, Note, RampCheck, Reading

@@ -5,7 +5,8 @@ from datetime import date
 import pytest
 from textual.widgets import Static
 
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
 from store.model.snapshot import load

@@ -52,8 +52,9 @@ def borrowed_priors(
     median, spread = priors.log_median.copy(), priors.log_spread.copy()
     for name, class_of in CLASSES.items():
         column, classes = PARAMETER_NAMES.index(name), [class_of(one) for one in stations]
+        learned = _learned(name, priors, parameters, taught)
         for station in np.flatnonzero(~taught).tolist():
-            told = _told(name, classes, priors, parameters, taught, station)
+            told = _told(learned, classes, station)
             if told is not None:
                 median[station, column] += told.shift
                 spread[station, column] = told.spread
@@ -75,8 +76,9 @@ def weights_by_neighbours(
     classes = [station.tract_id for station in stations]
     for name in HABITS:
         column = PARAMETER_NAMES.index(name)
+        learned = _learned(name, priors, parameters, taught)
         for station in np.flatnonzero(taught).tolist():
-            told = _told(name, classes, priors, parameters, taught, station)
+            told = _told(learned, classes, station)
             if told is not None:
                 apart = np.log(getattr(parameters, name)[station])
                 apart -= priors.log_median[station, column]
@@ -94,27 +96,40 @@ class _Told:
     spread: float
 
 
-def _told(
-    name: str,
-    classes: Sequence[Hashable],
-    priors: StationPriors,
-    parameters: Parameters,
-    taught: BoolArray,
-    hearer: int,
-) -> _Told | None:
-    """What the taught stations of its class but itself tell a station; None if nothing."""
+@dataclass(frozen=True, eq=False)
+class _Learned:
+    """What all stations say of the logarithm of one parameter; arrays of shape (stations,).
+
+    `apart` is the mean from its prior, `usual` the variance of the prior; `says` is whether a
+    station was taught enough to say anything.
+    """
+
+    apart: FloatArray
+    variance: FloatArray
+    usual: FloatArray
+    says: BoolArray
+
+
+def _learned(
+    name: str, priors: StationPriors, parameters: Parameters, taught: BoolArray
+) -> _Learned:
     column = PARAMETER_NAMES.index(name)
     members = np.log(getattr(parameters, name))
     apart = members.mean(axis=1) - priors.log_median[:, column]
     variance = members.var(axis=1)
     usual = priors.log_spread[:, column] ** 2
-    said = taught & (variance < (1.0 - LEAST_LEARNED) * usual)
-    said &= np.array([one == classes[hearer] for one in classes])
+    return _Learned(apart, variance, usual, taught & (variance < (1.0 - LEAST_LEARNED) * usual))
+
+
+def _told(learned: _Learned, classes: Sequence[Hashable], hearer: int) -> _Told | None:
+    """What the stations of its class but itself tell a station; None if nothing."""
+    usual = learned.usual
+    said = learned.says & np.array([one == classes[hearer] for one in classes])
     said[hearer] = False
     if not said.any():
         return None
-    fallen = 1.0 - variance[said] / usual[said]
-    deviation, error = apart[said] / fallen, variance[said] / fallen
+    fallen = 1.0 - learned.variance[said] / usual[said]
+    deviation, error = learned.apart[said] / fallen, learned.variance[said] / fallen
     weight = 1.0 / (error + (1.0 - CLASS_SHARE) * usual[said])
     known = 1.0 / (1.0 / (CLASS_SHARE * usual[hearer]) + weight.sum())
     own = (1.0 - CLASS_SHARE) * usual[hearer]

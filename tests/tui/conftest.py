@@ -108,3 +108,9 @@ def book(make_book: MakeBook) -> Book:
     made = make_book({"North": ("Far [saddle]", "Oak flat"), "South": ("Given up", "Rocks")})
     made.write(Draft(date(2015, 9, 29), Chore(made.ids["Given up"], ChoreKind.RETIRE)))
     return made
+
+
+@pytest.fixture(autouse=True)
+def _no_pauses(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keys of a test are pressed for good: nothing waits for a pause between them."""
+    monkeypatch.setattr("tui.event.screen.PAUSE_S", 0.0)

@@ -22,13 +22,15 @@ def work_out(
     show: Callable[[T], object],
     fail: Callable[[BrimbookError], object],
     wanted: Callable[[], bool] = lambda: True,
+    *,
+    after_s: float = 0.0,
 ) -> Worker[None]:
     """Do work that has one answer as `work_through` does work with many."""
 
     def once() -> Iterator[T]:
         yield work()
 
-    return work_through(node, name, once(), show, fail, wanted)
+    return work_through(node, name, once(), show, fail, wanted, after_s=after_s)
 
 
 def work_through(
@@ -38,14 +40,19 @@ def work_through(
     show: Callable[[T], object],
     fail: Callable[[BrimbookError], object],
     wanted: Callable[[], bool] = lambda: True,
+    *,
+    after_s: float = 0.0,
 ) -> Worker[None]:
     """Have `answers` worked out one by one in a thread, and `show` each as it comes.
 
-    Newer work of that name on the same node ends this. An answer, or an error for `fail`,
+    Newer work of that name on the same node ends this, and within `after_s` nothing of it
+    has begun. An answer, or an error for `fail`,
     is dropped when the node is left or the question behind it is not `wanted` any more.
     """
 
     async def run() -> None:
+        if after_s:
+            await asyncio.sleep(after_s)
         while True:
             try:
                 found = await asyncio.to_thread(lambda: list(islice(answers, 1)))

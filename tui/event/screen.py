@@ -39,6 +39,10 @@ from tui.event.unsaved import event_again, plain_event
 OTHER = key("other_event")
 
 
+PAUSE_S = 0.25
+"""A pause in pressing keys this long has the recovery worked out."""
+
+
 class EventScreen(FieldScreen):
     """Everything on one screen; each key says one thing, and the dates follow at once."""
 
@@ -143,6 +147,7 @@ class EventScreen(FieldScreen):
                         self._show_preview,
                         lambda error: self._show_preview(card.Preview(why=str(error))),
                         lambda: asked == self._asked,
+                        after_s=PAUSE_S,
                     )
                 else:
                     self._preview = card.Preview(why=f"Press {CAUSE_KEYS}: what fouled the tank?")

@@ -16,7 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from store.model.code_version import code_version
-from store.model.kept_run import KeptRun, Stop, as_bytes, from_bytes
+from store.model.kept_run import (
+    KeptRun,
+    Stop,
+    run_as_bytes,
+    run_from_bytes,
+    stops_as_bytes,
+    stops_from_bytes,
+)  # fmt: skip
 from store.model.shelf import Shelf
 from store.model.spans import Span, span_forcing, spans_of, weather_digests
 from store.model.water_input import Kind, StationWater, side_by_side, sites_of
@@ -31,7 +38,9 @@ from store.weather.days import FloatArray
 
 AT_ONCE = 25
 """Stations followed side by side: their members of an evening stay in the cache."""
-STEPS = (1, 4, 16)
+UNDER_WAY = 100
+"""Stations whose members of several evenings are in memory at a time."""
+STEPS = (1, 8)
 """Of the blocks of days, every so many keeps its last evening while it is among the last two
 of its step: close together lately, further apart long ago."""
 
@@ -57,8 +66,13 @@ class Asked:
 
     @property
     def name(self) -> str:
-        """The name of what is kept of it."""
+        """The name of its run on a shelf."""
         return blake2b(self.station_id.encode(), digest_size=16).hexdigest()
+
+    @property
+    def name_of_stops(self) -> str:
+        """The name of the stops of its run."""
+        return f"{self.name}-stops"
 
 
 def digest_of(asked: Asked) -> str:
@@ -101,8 +115,8 @@ def _is_southern(asked: Asked) -> bool:
 class _Underway:
     """A station being followed: what is kept of it, and what has been worked out since.
 
-    `stop` is the evening it goes on from, None for its first day; `looks_back` while the span
-    of that evening lasts.
+    `stop` is the evening it goes on from, None for its first day, and `back_d` the days before
+    that a reading may still change; `looks_back` while the span of that evening lasts.
     """
 
     asked: Asked
@@ -110,10 +124,12 @@ class _Underway:
     digests: dict[int, str]
     kept: KeptRun | None
     stop: int | None
+    back_d: int
     state: FilterState
     looks_back: bool
     parts: list[FilterRun]
     stops: dict[int, Stop]
+    shelf: Shelf
 
     @property
     def at(self) -> int:
@@ -124,9 +140,15 @@ class _Underway:
 def followed(asked: Sequence[tuple[Asked, KeptRun | None]], shelf: Shelf) -> Iterator[FilterRun]:
     """Follow stations, each from its first day or the last evening kept that still holds.
 
-    What is kept of each comes with it, and what is worth keeping goes to the shelf.
+    What is kept of each comes with it, and what is worth keeping goes to the shelf. So many
+    are under way at a time that memory stays bounded.
     """
-    underway = [_begun(one, kept) for one, kept in asked]
+    for first in range(0, len(asked), UNDER_WAY):
+        yield from _followed([_begun(*one, shelf) for one in asked[first : first + UNDER_WAY]])
+    shelf.tidy()
+
+
+def _followed(underway: list[_Underway]) -> Iterator[FilterRun]:
     together: dict[tuple[tuple[Span, ...], int | None, bool], list[_Underway]] = {}
     for one in underway:
         key = one.spans, one.stop, _is_southern(one.asked)
@@ -139,17 +161,12 @@ def followed(asked: Sequence[tuple[Asked, KeptRun | None]], shelf: Shelf) -> Ite
             active = [one for one in some if one.asked.first < span.stop]
             for first in range(0, len(active), AT_ONCE):
                 _follow_span(active[first : first + AT_ONCE], span)
-    for one in underway:
-        yield _finished(one, shelf)
-    shelf.tidy()
+    yield from (_finished(one) for one in underway)
 
 
 def taken(asked: Asked, shelf: Shelf) -> KeptRun | None:
     """What is kept of a station, be it of use or not."""
-    content = shelf.take(asked.name)
-    if content is None:
-        return None
-    kept = from_bytes(content, _prior(asked))
+    kept = run_from_bytes(shelf.take(asked.name), _prior(asked))
     if kept is None or kept.run.station_ids != (asked.station_id,) or kept.first != asked.first:
         return None
     return kept
@@ -159,17 +176,19 @@ def _prior(asked: Asked) -> Parameters:
     return draw_parameters([asked.station_id], asked.priors, MEMBERS)
 
 
-def _begun(asked: Asked, kept: KeptRun | None) -> _Underway:
+def _begun(asked: Asked, kept: KeptRun | None, shelf: Shelf) -> _Underway:
     site, last_day = asked.water.station.site, date.fromordinal(asked.last)
     spans = spans_of(site, last_day)
     evenings = _evenings(spans, asked.last)
-    asked_for = {*evenings, *(() if kept is None else kept.stops)}
+    stops = {}
+    if kept is not None:
+        stops = stops_from_bytes(shelf.take(asked.name_of_stops), kept.digest)
+    asked_for = {*evenings, *stops}
     weathers = weather_digests(site, last_day, tuple(sorted(asked_for)))
     logs = _log_digests(asked, [one for one in asked_for & weathers.keys() if one > asked.first])
     digests = {
         one: blake2b(log + weathers[one], digest_size=16).hexdigest() for one, log in logs.items()
     }
-    stops = {} if kept is None else dict(kept.stops)
     holding = [one for one, stop in stops.items() if stop.digest == digests.get(one)]
     stop = max(holding, default=None)
     if stop is None:
@@ -184,10 +203,12 @@ def _begun(asked: Asked, kept: KeptRun | None) -> _Underway:
         {one: digests[one] for one in evenings if one in digests},
         kept,
         stop,
+        len(state.looked_back[0].volume_l) if state.looked_back else 0,
         state,
         any(span.first <= (stop or 0) < span.stop - 1 for span in spans),
         [],
         {one: stops[one] for one in holding if one in evenings},
+        shelf,
     )
 
 
@@ -303,7 +324,7 @@ def _new_years(start: int, stop: int, southern: bool) -> list[int]:
     return [index for index, day in enumerate(days) if (day.month, day.day) == begins]
 
 
-def _finished(one: _Underway, shelf: Shelf) -> FilterRun:
+def _finished(one: _Underway) -> FilterRun:
     """The run of a station put together, and kept."""
     before = _before(one)
     parts = one.parts if before is None else [before, *one.parts]
@@ -325,9 +346,9 @@ def _finished(one: _Underway, shelf: Shelf) -> FilterRun:
         errors=one.state.errors,
         checks=tuple(check for part in parts for check in part.checks),
     )
-    stops = {evening: one.stops[evening] for evening in sorted(one.stops)}
-    kept = KeptRun(digest_of(one.asked), one.asked.first, run, stops)
-    shelf.put(one.asked.name, as_bytes(kept))
+    digest = digest_of(one.asked)
+    one.shelf.put(one.asked.name, run_as_bytes(KeptRun(digest, one.asked.first, run)))
+    one.shelf.put(one.asked.name_of_stops, stops_as_bytes(digest, one.stops))
     return run
 
 
@@ -337,7 +358,7 @@ def _before(one: _Underway) -> FilterRun | None:
         return None
     run, days = one.kept.run, one.stop - one.asked.first + 1
     hindsight = run.hindsight_l[:, :days].copy()
-    open_days = slice(days - len(one.kept.stops[one.stop].state.looked_back[0].volume_l), days)
+    open_days = slice(days - one.back_d, days)
     hindsight[:, open_days, 0] = [
         values[open_days, 0] for values in (run.p10_l, run.p50_l, run.p90_l)
     ]

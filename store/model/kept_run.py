@@ -31,6 +31,8 @@ CHECK_ARRAYS = (
 )
 CHECK_NUMBERS = ("probability", "blunder", "unlogged", "contradicted", "early")
 LENGTH_BYTES = 8
+SPOILT = (ValueError, KeyError, TypeError, IndexError)
+"""What bytes that are something else may raise when they are read."""
 Arrays = dict[str, np.ndarray[Any, Any]]
 
 
@@ -44,7 +46,7 @@ class Stop:
 
 @dataclass(frozen=True, eq=False)
 class KeptRun:
-    """A station followed to its last day, and stops on the way by their evening's ordinal.
+    """A station followed from its first day, an ordinal, to its last.
 
     `digest` stands for all that the run depends on; `run.prior` is not kept.
     """
@@ -52,46 +54,72 @@ class KeptRun:
     digest: str
     first: int
     run: FilterRun
-    stops: Mapping[int, Stop]
 
 
-def as_bytes(kept: KeptRun) -> bytes:
-    """A header in JSON, then the arrays it names, one after the other."""
+def run_as_bytes(kept: KeptRun) -> bytes:
+    """The run as bytes, without the stops on its way."""
     run = kept.run
     arrays: Arrays = {name: getattr(run, name) for name in SERIES}
     arrays["hindsight_l"] = run.hindsight_l
     arrays |= _members("end", run.volume_l, run.parameters, run.errors)
     for name in CHECK_ARRAYS:
         arrays[f"check {name}"] = np.array([getattr(check, name) for check in run.checks])
-    for evening, stop in kept.stops.items():
-        state = stop.state
-        arrays |= _members(str(evening), state.volume_l, state.parameters, state.errors)
-        arrays[f"{evening} back"] = state.looked_back[0].volume_l
     head = {
         "digest": kept.digest,
         "first": kept.first,
         "ids": run.station_ids,
         "last_day": run.last_day.toordinal(),
-        "stops": [
-            [evening, stop.digest, stop.state.evenings_read[0]]
-            for evening, stop in kept.stops.items()
-        ],
         "checks": [_check_head(check) for check in run.checks],
-        "arrays": [[name, values.dtype.str, values.shape] for name, values in arrays.items()],
     }
-    text = json.dumps(head).encode()
+    return _as_bytes(head, arrays)
+
+
+def stops_as_bytes(digest: str, stops: Mapping[int, Stop]) -> bytes:
+    """Stops by their evening's ordinal, on the way of the run with that digest."""
+    arrays: Arrays = {}
+    for evening, stop in stops.items():
+        state = stop.state
+        arrays |= _members(str(evening), state.volume_l, state.parameters, state.errors)
+        arrays[f"{evening} back"] = state.looked_back[0].volume_l
+    said = [[evening, stop.digest, stop.state.evenings_read[0]] for evening, stop in stops.items()]
+    return _as_bytes({"digest": digest, "stops": said}, arrays)
+
+
+def _as_bytes(head: dict[str, Any], arrays: Arrays) -> bytes:
+    """A header in JSON, then the arrays it names, one after the other."""
+    shapes = [[name, values.dtype.str, values.shape] for name, values in arrays.items()]
+    text = json.dumps(head | {"arrays": shapes}).encode()
     parts = [len(text).to_bytes(LENGTH_BYTES, "little"), text]
     return b"".join([*parts, *(np.ascontiguousarray(array).tobytes() for array in arrays.values())])
 
 
-def from_bytes(content: bytes, prior: Parameters) -> KeptRun | None:
-    """What `as_bytes` made, with the prior it began from; None where it is something else."""
+def run_from_bytes(content: bytes | None, prior: Parameters) -> KeptRun | None:
+    """What `run_as_bytes` made, with the prior it began from; None where it is not that."""
     try:
-        start = LENGTH_BYTES + int.from_bytes(content[:LENGTH_BYTES], "little")
-        head = json.loads(content[LENGTH_BYTES:start])
-        return _kept(head, _arrays(head["arrays"], content, start), prior)
-    except (ValueError, KeyError, TypeError, IndexError):
+        head, arrays = _from_bytes(content or b"")
+        return _kept(head, arrays, prior)
+    except SPOILT:
         return None
+
+
+def stops_from_bytes(content: bytes | None, digest: str) -> dict[int, Stop]:
+    """What `stops_as_bytes` made of the run with that digest; none where it is not that."""
+    try:
+        head, arrays = _from_bytes(content or b"")
+        if head["digest"] != digest:
+            return {}
+        return {
+            int(evening): Stop(own, _state(str(evening), arrays, int(read)))
+            for evening, own, read in head["stops"]
+        }
+    except SPOILT:
+        return {}
+
+
+def _from_bytes(content: bytes) -> tuple[dict[str, Any], Arrays]:
+    start = LENGTH_BYTES + int.from_bytes(content[:LENGTH_BYTES], "little")
+    head = json.loads(content[LENGTH_BYTES:start])
+    return head, _arrays(head["arrays"], content, start)
 
 
 def _arrays(shapes: list[Any], content: bytes, start: int) -> Arrays:
@@ -127,11 +155,7 @@ def _kept(head: dict[str, Any], arrays: Arrays, prior: Parameters) -> KeptRun:
         errors=errors,
         checks=tuple(checks),
     )
-    stops = {
-        int(evening): Stop(digest, _state(str(evening), arrays, int(read)))
-        for evening, digest, read in head["stops"]
-    }
-    return KeptRun(head["digest"], int(head["first"]), run, stops)
+    return KeptRun(head["digest"], int(head["first"]), run)
 
 
 def _members(key: str, volume: FloatArray, parameters: Parameters, errors: ErrorState) -> Arrays:

@@ -15,7 +15,7 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import Protocol
 
-MOST_BYTES = 512_000_000
+MOST_BYTES = 1_000_000_000
 """All that a folder may hold; what was written longest ago goes first."""
 UNFINISHED = ".part"
 UNFINISHED_S = 3600.0

@@ -99,3 +99,20 @@ def test_a_screen_is_left_once_with_what_is_open_over_it():
 
     drive_screen(script)
     assert answers == ["yes"]
+
+
+def test_work_that_waits_for_a_pause_is_not_begun_before_it():
+    begun, said = [], []
+
+    async def script(_, screen):
+        for number in range(3):
+            last = work_out(
+                screen, "one", lambda n=number: begun.append(n), said.append, said.append,
+                after_s=0.05,
+            )  # fmt: skip
+            await asyncio.sleep(0.005)
+        await ended(last)
+
+    drive_screen(script)
+    assert begun == [2]
+    assert said == [None]

@@ -15,12 +15,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from store.errors import BadFile, Refused
 from store.exchange.text_in import logbook_from_text
 from store.logbook.backups import copy_verified
 from store.logbook.checks import contradictions
+from store.logbook.connection import Connection
 from store.logbook.entries import entry_by_id, held_entries, live_entries
 from store.logbook.forks import WITHDRAWAL, Said, forked_trees, held_in
 from store.logbook.inserting import insert_batch
@@ -140,7 +139,7 @@ def _contradictions(logbook: Logbook) -> list[str]:
     return contradictions(held_entries(logbook), live_entries(logbook), logbook.today)
 
 
-def _refuse_differences(db: Database) -> None:
+def _refuse_differences(db: Connection) -> None:
     """Refuse rows of the same id that differ: one of the files was altered by hand."""
     for table, key in KEYS.items():
         names = ", ".join(f'"{row[1]}"' for row in db.execute(f"PRAGMA main.table_info({table})"))
@@ -159,7 +158,7 @@ def _refuse_differences(db: Database) -> None:
                 )
 
 
-def _incoming(db: Database) -> tuple[Incoming, ...]:
+def _incoming(db: Connection) -> tuple[Incoming, ...]:
     sql = """
         SELECT batch_id, title, written_utc,
             (SELECT count(*) FROM theirs.entry WHERE entry.batch_id = batch.batch_id)
@@ -169,7 +168,7 @@ def _incoming(db: Database) -> tuple[Incoming, ...]:
     return tuple(Incoming(*row) for row in db.execute(sql))
 
 
-def _copy(db: Database, incoming: tuple[Incoming, ...]) -> None:
+def _copy(db: Connection, incoming: tuple[Incoming, ...]) -> None:
     """Insert all that is new; the days of an import before the import is known."""
     db.execute(
         "INSERT INTO main.weather_day SELECT * FROM theirs.weather_day "

@@ -9,9 +9,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlite_utils import Database
-
 from store.errors import Problem
+from store.logbook.connection import Connection
 from store.logbook.rows import FACT_TYPES
 from store.logbook.schema import WORD_TABLES
 
@@ -43,7 +42,7 @@ def id_column(name: str, *, required: bool = True) -> Column:
 class Lines:
     """What is wrong so far, and the tables that facts go to."""
 
-    db: Database
+    db: Connection
     problems: list[Problem] = field(default_factory=list)
     number: int = 0
     """The line that is being read."""

@@ -7,11 +7,10 @@ import sqlite3
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlite_utils import Database
-
 from store.errors import BadFile, Refused
 from store.exchange.text_checks import Column, Lines, id_column, text_column
 from store.exchange.text_form import FORMAT, VERSION
+from store.logbook.connection import Connection
 from store.logbook.inserting import add_anchors, insert_batch, insert_row
 from store.logbook.rows import fact_from
 from store.logbook.schema import MIGRATION_NAMES
@@ -47,7 +46,7 @@ _END = (Column("lines", "INTEGER", required=True),)
 class TextReader:
     """Reads the lines one by one into the tables of a logbook."""
 
-    def __init__(self, db: Database, name: str) -> None:
+    def __init__(self, db: Connection, name: str) -> None:
         self.lines = Lines(db)
         self._db = db
         self._name = name

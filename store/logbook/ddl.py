@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
-from sqlite_utils import Database
-from sqlite_utils.migrations import Migrations
+from store.logbook.connection import Connection
 
-migrations = Migrations("brimbook")
+MIGRATION_SET = "brimbook"
+"""The name under which a file lists the migrations it has had."""
+MIGRATIONS: list[Callable[[Connection], None]] = []
+"""Every migration, oldest first."""
+
+
+def migration(change: Callable[[Connection], None]) -> Callable[[Connection], None]:
+    """Mark a function as the next migration; its name is kept in the file."""
+    MIGRATIONS.append(change)
+    return change
+
 
 STATION = "station_id TEXT NOT NULL REFERENCES station (station_id)"
 """The column by which an entry belongs to a station."""
@@ -42,12 +51,12 @@ def detail(kind: str, columns: str) -> str:
     """
 
 
-def run(db: Database, script: str) -> None:
+def run(db: Connection, script: str) -> None:
     for statement in _split(script):
         db.execute(statement)
 
 
-def keep(db: Database, tables: Iterable[str]) -> None:
+def keep(db: Connection, tables: Iterable[str]) -> None:
     """Refuse to change or remove the rows of some tables from now on."""
     run(db, "".join(_refuse_changes(table) for table in tables))
 

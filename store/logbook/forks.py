@@ -12,8 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from sqlite_utils import Database
-
+from store.logbook.connection import Connection
 from store.logbook.standing import standing
 
 WITHDRAWAL = "withdrawal"
@@ -37,7 +36,7 @@ class Forks:
     holding: frozenset[str]
 
 
-def forks(db: Database) -> Forks:
+def forks(db: Connection) -> Forks:
     """What holds where entries were revised more than once."""
     trees = forked_trees(db)
     if not trees:
@@ -50,7 +49,7 @@ def forks(db: Database) -> Forks:
     )
 
 
-def forked_trees(db: Database) -> list[tuple[Said, ...]]:
+def forked_trees(db: Connection) -> list[tuple[Said, ...]]:
     """Every tree that forks, in the order of the entries they began with."""
     twice = db.execute(
         "SELECT revises FROM entry WHERE revises IS NOT NULL GROUP BY revises HAVING count(*) > 1"
@@ -58,7 +57,7 @@ def forked_trees(db: Database) -> list[tuple[Said, ...]]:
     return [tree_from(db, root) for root in sorted({root_of(db, one) for (one,) in twice})]
 
 
-def root_of(db: Database, entry_id: str) -> str:
+def root_of(db: Connection, entry_id: str) -> str:
     """The entry that a tree began with."""
     sql = "SELECT revises FROM entry WHERE entry_id = ?"
     while (before := db.execute(sql, [entry_id]).fetchone()[0]) is not None:
@@ -66,7 +65,7 @@ def root_of(db: Database, entry_id: str) -> str:
     return entry_id
 
 
-def tree_from(db: Database, root: str) -> tuple[Said, ...]:
+def tree_from(db: Connection, root: str) -> tuple[Said, ...]:
     """The entry a tree began with, and all that revises it, in the order of their ids."""
     sql = """
         WITH RECURSIVE tree (entry_id) AS (

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from sqlite_utils import Database
-
+from store.logbook.connection import Connection
 from store.records import Contamination, Fact, StationFacts, TractFacts, WeatherImport
 
 
-def insert_row(db: Database, table: str, row: Mapping[str, Any]) -> None:
+def insert_row(db: Connection, table: str, row: Mapping[str, Any]) -> None:
     """Insert one row; raises sqlite3's errors where the tables refuse it."""
     names = ", ".join(f'"{name}"' for name in row)
     values = ", ".join("?" for _ in row)
@@ -18,7 +17,7 @@ def insert_row(db: Database, table: str, row: Mapping[str, Any]) -> None:
 
 
 def insert_batch(
-    db: Database, batch_id: str, title: str, written_utc: str, undoes: str | None
+    db: Connection, batch_id: str, title: str, written_utc: str, undoes: str | None
 ) -> None:
     """Insert a batch; that it undoes what another one undoes already is kept apart."""
     taken = db.execute("SELECT 1 FROM batch WHERE undoes = ?", [undoes]).fetchone() is not None
@@ -28,7 +27,7 @@ def insert_batch(
         insert_row(db, "second_undo", {"batch_id": batch_id, "undoes": undoes})
 
 
-def add_anchors(db: Database, fact: Fact) -> None:
+def add_anchors(db: Connection, fact: Fact) -> None:
     """Insert the bare ids that a fact is the first to speak of."""
     anchors: list[tuple[str, str, str]] = []
     if isinstance(fact, TractFacts):

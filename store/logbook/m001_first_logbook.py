@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import STATION, detail, keep, migrations, new_kinds, run, word_tables
+from store.logbook.connection import Connection
+from store.logbook.ddl import STATION, detail, keep, migration, new_kinds, run, word_tables
 
 FIRST_KINDS = (
     "tract_facts",
@@ -229,7 +228,7 @@ _WEATHER = (
 )
 
 
-@migrations()
-def m001_first_logbook(db: Database) -> None:
+@migration
+def m001_first_logbook(db: Connection) -> None:
     run(db, word_tables(FIRST_WORDS) + _SPINE + _PLACES + _LOG + _WEATHER)
     keep(db, ("batch", "entry", *FIRST_KINDS, "tank_depth_volume", "weather_day"))

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import STATION, detail, keep, migrations, new_kinds, run, word_tables
+from store.logbook.connection import Connection
+from store.logbook.ddl import STATION, detail, keep, migration, new_kinds, run, word_tables
 
 RECOVERY_KINDS = ("contamination_sign", "bear_visit", "photo", "cause_setting")
 RECOVERY_WORDS = {
@@ -63,7 +62,7 @@ _RECOVERY = "".join(
 )
 
 
-@migrations()
-def m002_recovery(db: Database) -> None:
+@migration
+def m002_recovery(db: Connection) -> None:
     run(db, word_tables(RECOVERY_WORDS) + _RECOVERY)
     keep(db, RECOVERY_KINDS)

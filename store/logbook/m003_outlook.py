@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import detail, keep, migrations, new_kinds, run
+from store.logbook.connection import Connection
+from store.logbook.ddl import detail, keep, migration, new_kinds, run
 
 OUTLOOK_KINDS = ("monthly_normals",)
 
 
-@migrations()
-def m003_outlook(db: Database) -> None:
+@migration
+def m003_outlook(db: Connection) -> None:
     run(
         db,
         new_kinds(OUTLOOK_KINDS) + "ALTER TABLE tract_facts ADD COLUMN forecast_record_id TEXT "

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import migrations, run, word_tables
+from store.logbook.connection import Connection
+from store.logbook.ddl import migration, run, word_tables
 
 DRINKING_WORDS = {"drinking_season": ("green summer", "dry summer")}
 
 
-@migrations()
-def m004_drinking(db: Database) -> None:
+@migration
+def m004_drinking(db: Connection) -> None:
     run(
         db,
         word_tables(DRINKING_WORDS)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import STATION, detail, keep, migrations, new_kinds, run, word_tables
+from store.logbook.connection import Connection
+from store.logbook.ddl import STATION, detail, keep, migration, new_kinds, run, word_tables
 
 SEASON_KINDS = ("season_window", "season_limit", "prompt_answer")
 SEASON_WORDS = {
@@ -28,8 +27,8 @@ _TRACT = "tract_id TEXT NOT NULL REFERENCES tract (tract_id)"
 _MONTH_DAY = "{0} TEXT NOT NULL CHECK ({0} IS strftime('%m-%d', '2024-' || {0}, '+0 days'))"
 
 
-@migrations()
-def m005_season(db: Database) -> None:
+@migration
+def m005_season(db: Connection) -> None:
     run(
         db,
         word_tables(SEASON_WORDS)

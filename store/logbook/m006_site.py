@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import STATION, detail, keep, migrations, new_kinds, run
+from store.logbook.connection import Connection
+from store.logbook.ddl import STATION, detail, keep, migration, new_kinds, run
 
 SITE_KINDS = ("site_check",)
 _POINTS = (
@@ -13,8 +12,8 @@ _POINTS = (
 )
 
 
-@migrations()
-def m006_site(db: Database) -> None:
+@migration
+def m006_site(db: Connection) -> None:
     columns = ", ".join(f"{point} INTEGER CHECK ({point} IN (0, 1))" for point in _POINTS)
     run(
         db,

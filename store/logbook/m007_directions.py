@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
+from store.logbook.connection import Connection
+from store.logbook.ddl import migration, run
 
-from store.logbook.ddl import migrations, run
 
-
-@migrations()
-def m007_directions(db: Database) -> None:
+@migration
+def m007_directions(db: Connection) -> None:
     run(db, "ALTER TABLE station_facts ADD COLUMN directions TEXT NOT NULL DEFAULT '';")

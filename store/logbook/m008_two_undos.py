@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import keep, migrations, run
+from store.logbook.connection import Connection
+from store.logbook.ddl import keep, migration, run
 
 _SECOND = """
     CREATE TABLE second_undo (
@@ -20,7 +19,7 @@ _SECOND = """
 """What a second undo of the same batch undoes, since `batch` takes one of them only."""
 
 
-@migrations()
-def m008_two_undos(db: Database) -> None:
+@migration
+def m008_two_undos(db: Connection) -> None:
     run(db, _SECOND)
     keep(db, ("second_undo",))

@@ -12,11 +12,10 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from store.errors import BadFile, Refused
 from store.logbook.backups import BUSY_SECONDS, PRIVATE, Why, back_up
-from store.logbook.ddl import migrations
+from store.logbook.connection import Connection
+from store.logbook.ddl import MIGRATION_SET
 from store.logbook.ids import IdMaker, MakeId
 from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
 
@@ -38,7 +37,7 @@ class Logbook:
     """
 
     path: Path
-    db: Database
+    db: Connection
     clock: Callable[[], datetime] = utc_now
     make_id: MakeId = field(default_factory=IdMaker)
     fixed_today: date | None = None
@@ -91,7 +90,7 @@ def _make(path: Path) -> None:
     db = _prepared(sqlite3.connect(path, timeout=BUSY_SECONDS))
     db.execute("PRAGMA journal_mode = WAL")
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-    migrations.apply(db)
+    _bring_up(db)
     db.close()
     path.chmod(PRIVATE)
 
@@ -113,9 +112,9 @@ def open_logbook(path: Path) -> Logbook:
         only_read = _newer(path, db)
         if only_read:
             db.execute("PRAGMA query_only = ON")
-        elif migrations.pending(db):
+        elif MIGRATION_NAMES - set(_applied(db)):
             back_up(path, Why.UPGRADE)
-            migrations.apply(db)
+            _bring_up(db)
         own_day = _shown_as_of(db)
     except sqlite3.DatabaseError as error:
         connection.close()
@@ -163,8 +162,8 @@ def _unreadable(path: Path, error: sqlite3.DatabaseError) -> BadFile:
     )
 
 
-def _prepared(connection: sqlite3.Connection) -> Database:
-    db = Database(connection)
+def _prepared(connection: sqlite3.Connection) -> Connection:
+    db = Connection(connection)
     db.execute("PRAGMA foreign_keys = ON")
     db.execute("PRAGMA synchronous = FULL")
     return db
@@ -191,7 +190,7 @@ def _refuse_read_only(path: Path) -> None:
         raise BadFile(f"{path} is read-only; make it writable, or open a copy of it.")
 
 
-def _refuse_other_databases(path: Path, db: Database) -> None:
+def _refuse_other_databases(path: Path, db: Connection) -> None:
     application_id = db.execute("PRAGMA application_id").fetchone()[0]
     if application_id != APPLICATION_ID:
         raise BadFile(
@@ -205,13 +204,13 @@ def is_logbook(path: Path) -> bool:
     try:
         _refuse_other_files(path)
         with closing(sqlite3.connect(path, timeout=BUSY_SECONDS)) as connection:
-            _refuse_other_databases(path, Database(connection))
+            _refuse_other_databases(path, Connection(connection))
     except (BadFile, sqlite3.DatabaseError):
         return False
     return True
 
 
-def _shown_as_of(db: Database) -> date | None:
+def _shown_as_of(db: Connection) -> date | None:
     """The day the logbook opens on, where it has one; what is no day is passed over."""
     row = db.execute("SELECT value FROM setting WHERE name = ?", [SHOWN_AS_OF]).fetchone()
     try:
@@ -220,9 +219,24 @@ def _shown_as_of(db: Database) -> date | None:
         return None
 
 
-def _newer(path: Path, db: Database) -> str:
+def _bring_up(db: Connection) -> None:
+    from store.logbook.upgrading import bring_up
+
+    bring_up(db)
+
+
+def _applied(db: Connection) -> list[str]:
+    """The migrations a file has had, oldest first."""
+    table = "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = '_sqlite_migrations'"
+    if db.execute(table).fetchone() is None:
+        return []
+    rows = "SELECT name FROM _sqlite_migrations WHERE migration_set = ? ORDER BY rowid"
+    return [name for (name,) in db.execute(rows, [MIGRATION_SET])]
+
+
+def _newer(path: Path, db: Connection) -> str:
     """Why a logbook is only to be read: a newer version wrote it; empty where none did."""
-    newer = [m.name for m in migrations.applied(db) if m.name not in MIGRATION_NAMES]
+    newer = [name for name in _applied(db) if name not in MIGRATION_NAMES]
     if not newer:
         return ""
     return (

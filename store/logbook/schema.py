@@ -9,9 +9,7 @@ that facts can be revised while everything else keeps pointing at the same thing
 
 from __future__ import annotations
 
-from sqlite_utils import Database
-
-from store.logbook.ddl import migrations
+from store.logbook.ddl import MIGRATIONS
 from store.logbook.m001_first_logbook import FIRST_KINDS, FIRST_WORDS
 from store.logbook.m002_recovery import RECOVERY_KINDS, RECOVERY_WORDS
 from store.logbook.m003_outlook import OUTLOOK_KINDS
@@ -27,5 +25,5 @@ APPLICATION_ID = 0x4252494D
 KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS, *SITE_KINDS)
 WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS, *SEASON_WORDS)
 
-MIGRATION_NAMES = frozenset(step.name for step in migrations.pending(Database(memory=True)))
+MIGRATION_NAMES = frozenset(step.__name__ for step in MIGRATIONS)
 """Every migration this version knows: a file with others is of a newer version."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlite_utils import Database
+from store.logbook.connection import Connection
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class Standing:
     saved: frozenset[str]
 
 
-def batches_in_order(db: Database) -> list[Batch]:
+def batches_in_order(db: Connection) -> list[Batch]:
     """All batches of a logbook, in the order that every copy of them has."""
     rows = db.execute("SELECT batch_id, title, undoes FROM batch_as_saved")
     by_id = {row[0]: Batch(*row) for row in rows}
@@ -56,7 +56,7 @@ def _family(batch: Batch, by_id: dict[str, Batch]) -> list[Batch]:
     return family
 
 
-def standing(db: Database) -> Standing:
+def standing(db: Connection) -> Standing:
     """What stands in a logbook, and what an undo and a redo would reverse."""
     batches = batches_in_order(db)
     by_id = {batch.batch_id: batch for batch in batches}
@@ -80,7 +80,7 @@ def standing(db: Database) -> Standing:
     )
 
 
-def saved_after(db: Database, reversed_batch: Batch) -> frozenset[str]:
+def saved_after(db: Connection, reversed_batch: Batch) -> frozenset[str]:
     """The saved batches that stand once the last word of a family was reversed."""
     by_id = {batch.batch_id: batch for batch in batches_in_order(db)}
     family = _family(reversed_batch, by_id)

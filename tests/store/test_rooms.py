@@ -33,6 +33,10 @@ LAYERS = (
 SHARED = {"base", "widgets"}
 """Folders of tui/ that hold no screens of their own; every other is a screen's."""
 LATE = {
+    (
+        "store.logbook.opening",
+        "store.logbook.upgrading",
+    ): "sqlite-utils loads pandas where there is one, and few starts bring a file up",
     ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
     (

@@ -87,7 +87,6 @@ def test_one_is_made_before_an_import_and_once_a_day_of_use(path, tmp_path, monk
 
 def test_a_logbook_of_a_newer_version_is_read_with_a_word(path):
     with logbook_at(path) as logbook:
-        logbook.db["_sqlite_migrations"].insert(
-            {"migration_set": "brimbook", "name": "m999_later", "applied_at": "2030-01-01"}
-        )
+        later = "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES (?, ?, ?)"
+        logbook.db.execute(later, ["brimbook", "m999_later", "2030-01-01"])
     assert "install the newer version" in run("due", path).stderr

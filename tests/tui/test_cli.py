@@ -247,7 +247,7 @@ def test_imports_that_are_refused(book, run, save, tmp_path):
 
 def _dump(path):
     with logbook_at(path) as logbook:
-        return list(logbook.db.iterdump())
+        return list(logbook.db.conn.iterdump())
 
 
 def test_the_shipped_demo_is_never_changed(book, run, save):

@@ -14,10 +14,10 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
-from store.logbook.ddl import migrations
 from store.logbook.ids import IdMaker
 from store.logbook.rows import columns_of, kind_of
 from store.logbook.schema import APPLICATION_ID, MIGRATION_NAMES
+from store.logbook.upgrading import migrations
 from store.records import (
     BearVisit,
     CauseSetting,

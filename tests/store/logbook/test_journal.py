@@ -196,8 +196,9 @@ def test_entries_are_only_ever_added(one):
     weather = replace(empty_weather(DAY, 1), rain_mm=np.array([1.0]))
     store_weather(one.logbook, what, weather)
     for table in ("batch", "entry", *KINDS, "tank_depth_volume", "weather_day"):
-        assert one.logbook.db[table].count, f"no row of {table} to try it on"
-        column = next(iter(one.logbook.db[table].columns)).name
+        rows = one.logbook.db.execute(f'SELECT * FROM "{table}"')
+        assert rows.fetchone(), f"no row of {table} to try it on"
+        column = rows.description[0][0]
         for sql in (f'UPDATE "{table}" SET "{column}" = "{column}"', f'DELETE FROM "{table}"'):
             with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
                 one.logbook.db.execute(sql)
@@ -226,7 +227,7 @@ def test_the_tables_refuse_bad_rows(one, sql):
     )
     with pytest.raises(sqlite3.IntegrityError):
         db.execute("INSERT INTO " + sql.format(e=entry_id, s=one.station_id))
-    db.rollback()
+    db.conn.rollback()
 
 
 def test_the_date_of_an_entry_must_be_a_date(one):

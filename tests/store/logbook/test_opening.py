@@ -72,9 +72,8 @@ def test_a_read_only_file_gets_a_sentence(tmp_path):
 def test_a_file_of_a_newer_version_is_read_and_left_alone(tmp_path):
     path = tmp_path / "book.db"
     logbook = create_logbook(path)
-    logbook.db["_sqlite_migrations"].insert(
-        {"migration_set": "brimbook", "name": "m999_later", "applied_at": "2030-01-01"}
-    )
+    later = "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES (?, ?, ?)"
+    logbook.db.execute(later, ["brimbook", "m999_later", "2030-01-01"])
     logbook.close()
     before = path.read_bytes()
     with logbook_at(path) as logbook:
@@ -118,7 +117,7 @@ def test_a_logbook_is_whole_or_not_there(tmp_path, monkeypatch):
     def torn(_db):
         raise sqlite3.OperationalError("disk full")
 
-    monkeypatch.setattr(opening.migrations, "apply", torn)
+    monkeypatch.setattr(opening, "_bring_up", torn)
     with pytest.raises(BadFile, match="cannot be made"):
         create_logbook(tmp_path / "book.db")
     assert not list(tmp_path.iterdir())

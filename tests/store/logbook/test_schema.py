@@ -4,24 +4,24 @@ import pytest
 from sqlite_utils import Database
 
 from store import vocabulary
-from store.logbook.ddl import migrations
 from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import FACT_TYPES
 from store.logbook.schema import APPLICATION_ID, KINDS, WORD_TABLES
+from store.logbook.upgrading import migrations
 from store.records import TractFacts
 
 
 @pytest.mark.parametrize("table", WORD_TABLES)
 def test_the_tables_know_the_words_of_the_records(empty, table):
     words = getattr(vocabulary, "".join(part.title() for part in table.split("_")))
-    held = {row["word"] for row in empty.db[table].rows}
+    held = {word for (word,) in empty.db.execute(f"SELECT word FROM {table}")}
     assert held == {str(word) for word in words}
 
 
 def test_every_kind_of_entry_has_a_table(empty):
     assert set(KINDS) == set(FACT_TYPES)
-    assert set(KINDS) <= set(empty.db.table_names())
+    assert set(KINDS) <= set(Database(empty.db.conn).table_names())
 
 
 def test_a_first_logbook_is_brought_up_and_keeps_its_entries(tmp_path):

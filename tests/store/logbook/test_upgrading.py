@@ -5,15 +5,16 @@ from contextlib import closing
 from datetime import timedelta
 
 import pytest
+from sqlite_utils import Database
 
 from store.errors import BadFile
 from store.logbook.backups import Why, backup_folder, backups_of, digest
-from store.logbook.ddl import migrations
 from store.logbook.entries import live_entries
 from store.logbook.journal import undo, write
 from store.logbook.opening import logbook_at
 from store.logbook.rows import kind_of
 from store.logbook.schema import KINDS, MIGRATION_NAMES
+from store.logbook.upgrading import migrations
 from store.logbook.weather_rows import weather_layers
 from store.model.snapshot import load
 from store.records import Draft, Note
@@ -51,7 +52,7 @@ def test_it_is_brought_up_after_a_backup_and_says_what_it_said(old):
     before, kinds = digest_of(old), kinds_in(old)
     pending = bool(MIGRATION_NAMES - old_migrations(old))
     with logbook_at(old, TODAY) as logbook:
-        assert migrations.pending(logbook.db) == []
+        assert migrations.pending(Database(logbook.db.conn)) == []
         held = [entry.fact for entry in live_entries(logbook)]
         assert held == [fact for fact in FACTS if kind_of(type(fact)) in kinds]
         (layer,) = weather_layers(logbook, RECORD)

@@ -81,16 +81,16 @@ def test_undo_takes_a_layer_away_and_redo_brings_its_days_back(empty):
 )
 def test_impossible_weather_is_refused_whole(empty, values):
     """The readers refuse these first; the tables are the last line of defence."""
-    before = list(empty.db.iterdump())
+    before = list(empty.db.conn.iterdump())
     with pytest.raises(Refused):
         store_weather(empty, _import(empty, empty.new_id()), _weather(**values))
-    assert list(empty.db.iterdump()) == before
+    assert list(empty.db.conn.iterdump()) == before
 
 
 def test_an_import_id_is_used_once(empty):
     what = _import(empty, empty.new_id())
     store_weather(empty, what, _weather(rain_mm=[1.0]))
-    before = list(empty.db.iterdump())
+    before = list(empty.db.conn.iterdump())
     with pytest.raises(Refused):
         store_weather(empty, replace(what, record_name="other"), _weather(rain_mm=[1.0]))
-    assert list(empty.db.iterdump()) == before
+    assert list(empty.db.conn.iterdump()) == before

@@ -47,10 +47,10 @@ def refuses(book: Logbook) -> Callable[..., str]:
     """Runs an import that must be refused, and gives its sentence; nothing may change."""
 
     def refuses(error: type[Exception], run: Callable[[], object]) -> str:
-        before = list(book.db.iterdump())
+        before = list(book.db.conn.iterdump())
         with pytest.raises(error) as raised:
             run()
-        assert list(book.db.iterdump()) == before
+        assert list(book.db.conn.iterdump()) == before
         return str(raised.value)
 
     return refuses

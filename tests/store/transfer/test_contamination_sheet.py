@@ -45,10 +45,10 @@ def test_later_rows_are_work_on_the_event_in_order_of_date(book, add):
 
 def test_the_same_file_twice_adds_nothing(book, add):
     add(*STORY)
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     done = add(*STORY)
     assert (done.written, done.known, done.warnings) == (0, 4, ())
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_rows_of_a_later_file_go_to_the_event_of_the_log(book, add):

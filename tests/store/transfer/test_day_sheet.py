@@ -40,10 +40,10 @@ def test_a_row_tells_of_level_use_ramp_work_and_water(book, save):
 def test_the_same_file_twice_changes_nothing(book, save):
     path = save(HEAD, FULL, "2026-09-30,North/Spring,,,missing,,,", "2026-09-30,South/Spring,,,,,,")
     assert bring(book, path).written == 8
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     again = bring(book, path)
     assert (again.written, again.known) == (0, 8)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_one_undo_takes_the_whole_sheet_back(book, save):

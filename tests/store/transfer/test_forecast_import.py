@@ -85,10 +85,10 @@ def test_a_forecast_for_one_tract_leaves_that_of_the_others(book, forecast):
 
 def test_the_same_file_again_changes_nothing(book, forecast):
     forecast(*AHEAD)
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     done = forecast(*AHEAD)
     assert (done.new_days, done.known_days) == (0, 2)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_one_undo_takes_back_the_days_and_the_facts(book, forecast):

@@ -61,10 +61,10 @@ def test_a_header_of_separators_only(book, refuses, bring, save):
 
 
 def test_reading_a_sheet_writes_nothing(book, save):
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     path = save("date,station,below_rim_in", "2026-09-01,Oak,4")
     imported = read_import(book, SheetKind.READINGS, path)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
     assert keep_import(book, SheetKind.READINGS, path, imported).written == 1
 
 

@@ -94,10 +94,10 @@ def test_contamination(book, add):
 )
 def test_the_same_file_again_is_known(book, add, kind, lines):
     written = add(kind, *lines).written
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     done = add(kind, *lines, name="copy.csv")
     assert (done.written, done.known) == (0, written)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_only_what_is_new_is_added(add):

@@ -55,8 +55,8 @@ def test_both_units_may_stand_side_by_side_near_zero(add):
 
 def test_only_what_differs_is_revised(book, add):
     add(HEAD, *YEAR)
-    before = list(book.db.iterdump())
-    assert (add(HEAD, *YEAR).written, list(book.db.iterdump())) == (0, before)
+    before = list(book.db.conn.iterdump())
+    assert (add(HEAD, *YEAR).written, list(book.db.conn.iterdump())) == (0, before)
     done = add(HEAD, "1,200,12,-9,6", *YEAR[1:])
     assert (done.written, done.known) == (1, 11)
     assert len(live_entries(book, (MonthlyNormals,))) == 12

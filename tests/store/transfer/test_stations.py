@@ -122,10 +122,10 @@ def test_a_tract_named_beside_the_file(book, save, refuses):
 def test_the_same_file_again_is_known(book, save):
     path = save(f"{HEAD},installed", f"{BOX},2024-05-09")
     _add(book, path)
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     done = _add(book, path)
     assert (done.written, done.known) == (0, 1)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_changed_facts_are_revised_and_the_id_stays(book, save):

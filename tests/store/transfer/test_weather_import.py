@@ -51,10 +51,10 @@ def test_a_new_tract_is_made(book, save):
 def test_the_same_days_again_are_known_and_change_nothing(book, save):
     path = save(HEAD, *DAYS)
     _add(book, path)
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     done = _add(book, path)
     assert (done.new_days, done.known_days) == (0, 3)
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
 
 
 def test_the_newest_import_wins_and_a_blank_erases_nothing(book, save):
@@ -149,7 +149,7 @@ def test_a_failure_while_writing_leaves_the_logbook_as_it_was(book, save, refuse
 
 def test_reading_first_and_keeping_later_is_the_same(book, save):
     path = save(HEAD, *DAYS)
-    before = list(book.db.iterdump())
+    before = list(book.db.conn.iterdump())
     file = read_weather(path, options=ReadOptions())
-    assert list(book.db.iterdump()) == before
+    assert list(book.db.conn.iterdump()) == before
     assert keep_weather(book, file, "North").new_days == 3

@@ -71,7 +71,7 @@ class _Import:
 
 def _dump(path):
     with logbook_at(path) as book:
-        return list(book.db.iterdump())
+        return list(book.db.conn.iterdump())
 
 
 def test_weather_for_a_new_tract_then_readings(path, tmp_path):

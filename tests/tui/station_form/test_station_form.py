@@ -87,7 +87,7 @@ class _Form:
 
 def _dump(path):
     with logbook_at(path) as book:
-        return list(book.db.iterdump())
+        return list(book.db.conn.iterdump())
 
 
 def _known(path):

@@ -62,6 +62,7 @@ class EventScreen(FieldScreen):
         self._start_on = event_id
         self._ready = False
         self._preview: card.Preview | None = None
+        self._drawn: dict[str, Text | str] = {}
         self._asked: object = None
         self._photo_wanted: Path | None = None
 
@@ -178,7 +179,9 @@ class EventScreen(FieldScreen):
             "#cautions": card.cautions(board, sheet, station, self._preview, sources=self.wide),
         }
         for where, text in parts.items():
-            self.query_one(where, Static).update(text)
+            if self._drawn.get(where) != text:
+                self.query_one(where, Static).update(text)
+        self._drawn = parts
 
     def action_station(self, step: int) -> None:
         keys = list(self._board.snapshot.places.stations)

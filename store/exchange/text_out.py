@@ -10,6 +10,7 @@ from pathlib import Path
 
 from store.errors import BadFile
 from store.exchange.text_form import APPLICATION, FORMAT, VERSION, line
+from store.file_out import written_to
 from store.logbook.opening import Logbook, is_logbook
 from store.logbook.schema import MIGRATION_NAMES
 from store.logbook.standing import batches_in_order
@@ -40,7 +41,7 @@ def write_text(logbook: Logbook, out: Path) -> None:
     """
     if out.exists() and is_logbook(out):
         raise BadFile(f"{out} is a logbook; name another file for the text of one.")
-    try:
+    with written_to(out):
         handle, unfinished = tempfile.mkstemp(dir=out.parent, prefix=".brimbook-")
         try:
             with os.fdopen(handle, "wb") as file:
@@ -48,9 +49,6 @@ def write_text(logbook: Logbook, out: Path) -> None:
             Path(unfinished).replace(out)
         finally:
             Path(unfinished).unlink(missing_ok=True)
-    except (OSError, ValueError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        raise BadFile(f"{out} cannot be written: {why}; choose another.") from error
 
 
 @contextmanager

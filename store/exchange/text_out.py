@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from store.errors import BadFile
@@ -24,7 +23,7 @@ def text_lines(logbook: Logbook) -> Iterator[bytes]:
         Refused: a newer version wrote it, so not all of it would be told.
     """
     logbook.refuse_only_read()
-    with _one_moment(logbook):
+    with logbook.reading():
         count = 0
         for one in _lines(logbook):
             count += 1
@@ -49,15 +48,6 @@ def write_text(logbook: Logbook, out: Path) -> None:
             Path(unfinished).replace(out)
         finally:
             Path(unfinished).unlink(missing_ok=True)
-
-
-@contextmanager
-def _one_moment(logbook: Logbook) -> Iterator[None]:
-    logbook.db.conn.execute("BEGIN")
-    try:
-        yield
-    finally:
-        logbook.db.conn.rollback()
 
 
 def _lines(logbook: Logbook) -> Iterator[bytes]:

@@ -58,6 +58,41 @@ class Logbook:
         if self.only_read:
             raise Refused(self.only_read)
 
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """What is read meanwhile is the logbook of one moment, whoever writes to it."""
+        if self.db.conn.in_transaction:
+            yield
+            return
+        self.db.conn.execute("BEGIN")
+        try:
+            yield
+        finally:
+            self.db.conn.rollback()
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction that is written whole or not at all; part of one that is open.
+
+        It waits for other writers at its start. One that began by reading would be refused
+        at once, as locked, where somebody else wrote between its reading and its writing.
+
+        Raises:
+            Refused: the logbook is open for reading alone.
+            sqlite3.OperationalError: another program holds the file for too long.
+        """
+        self.refuse_only_read()
+        if self.db.conn.in_transaction:
+            with self.db.atomic():
+                yield
+            return
+        self.db.conn.execute("BEGIN IMMEDIATE")
+        try:
+            yield
+            self.db.conn.commit()
+        finally:
+            self.db.conn.rollback()
+
     def close(self) -> None:
         self.db.close()
 

@@ -27,7 +27,7 @@ LAYERS = (
     {"water", "season", "contamination", "haul", "logbook"},
     {"model"},
     {"views", "reports"},
-    {"transfer", "exchange", "demo"},
+    {"transfer", "exchange", "demo", "fetching"},
 )
 """Folders of store/, lowest first; none imports from a layer above it."""
 SHARED = {"base", "widgets"}

@@ -18,6 +18,7 @@ from store.logbook.backups import daily_backup
 from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from tui.commands.exchange import EXCHANGE
+from tui.commands.fetching import FETCHING
 from tui.commands.foreseeing import FORESEEING
 from tui.commands.keeping import KEEPING
 from tui.commands.keys import print_keys
@@ -149,5 +150,6 @@ def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
     serve_logbook(logbook, host, port, today)
 
 
-for command in (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, print_keys):
+COMMANDS = (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, *FETCHING, print_keys)
+for command in COMMANDS:
     main.add_command(command)

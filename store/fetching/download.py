@@ -66,6 +66,12 @@ class Progress:
     total_bytes: int | None = None
     said: str = ""
 
+    @property
+    def amount(self) -> str:
+        """What has come in, in words."""
+        of_all = "" if self.total_bytes is None else f" of {self.total_bytes / MEGABYTE:.1f}"
+        return f"{self.got_bytes / MEGABYTE:.1f}{of_all} MB"
+
 
 class _MayPass(Exception):
     """A failure that another try may not meet.
@@ -241,7 +247,9 @@ def _unreachable(address: str, error: Exception) -> Exception:
             f"{_host(address)} does not prove that it is who it says ({reason.verify_message}). "
             "Nothing was changed; sign in to the network you are on, or check the clock."
         )
-    return _MayPass("nothing came in time" if isinstance(reason, TimeoutError) else f"{reason}")
+    if isinstance(reason, TimeoutError):
+        return _MayPass("nothing came in time")
+    return _MayPass((reason.strerror if isinstance(reason, OSError) else None) or f"{reason}")
 
 
 def _refuse_other_kinds(address: str, answer: HTTPResponse) -> None:

@@ -52,7 +52,7 @@ class Patience:
     silence_s: float = 20.0
     whole_s: float = 900.0
     most_bytes: int = 50 * MEGABYTE
-    sleep: Callable[[float], None] = time.sleep
+    sleep: Callable[[float], object] = time.sleep
 
 
 PATIENT = Patience()

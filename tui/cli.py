@@ -90,8 +90,8 @@ def open_interface(logbook: Path | None, plain: bool, today: date | None) -> Non
             greeting = "This is the demo, opened on a copy: nothing you do here changes it."
         else:
             with logbook_at(path) as book:
-                greeting = greeting or book.only_read
-            greeting = _backed_up_today(path) or greeting
+                only_read = book.only_read
+            greeting = only_read or _backed_up_today(path) or greeting
         signs = signs_of_terminal()
         if plain and signs is Signs.ALL:
             signs = Signs.PLAIN

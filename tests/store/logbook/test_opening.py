@@ -61,12 +61,19 @@ def test_a_missing_file_says_how_to_make_one(tmp_path):
     assert not list(tmp_path.iterdir())
 
 
-def test_a_read_only_file_gets_a_sentence(tmp_path):
+def test_a_read_only_file_is_read_and_left_alone(tmp_path):
     path = tmp_path / "book.db"
     create_logbook(path).close()
     path.chmod(0o444)
-    with pytest.raises(BadFile, match="is read-only"):
-        open_logbook(path)
+    with logbook_at(path) as logbook:
+        assert "is read-only" in logbook.only_read
+        assert live_entries(logbook) == []
+        with pytest.raises(Refused, match="make it writable"):
+            keep_setting(logbook, "units", "metric")
+    assert [one.name for one in tmp_path.iterdir()] == ["book.db"]
+    path.chmod(0o600)
+    with logbook_at(path) as logbook:
+        keep_setting(logbook, "units", "metric")
 
 
 def test_a_file_of_a_newer_version_is_read_and_left_alone(tmp_path):

@@ -14,7 +14,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from store.errors import BadFile
-from store.logbook.connecting import connect
+from store.logbook.connecting import DAMAGE, connect
 
 PRIVATE, PRIVATE_FOLDER = 0o600, 0o700
 """A logbook is its owner's alone; SQLite gives the files beside it the same rights."""
@@ -158,7 +158,7 @@ def fault_of(path: Path, said: str | None = None) -> str | None:
                 return f"is damaged ({verdict})"
             if said is not None and digest(db) != said:
                 return "does not say the same"
-    except sqlite3.Error as error:
+    except (sqlite3.Error, *DAMAGE) as error:
         return f"cannot be read ({error})"
     return None
 

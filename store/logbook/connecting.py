@@ -9,6 +9,8 @@ from pathlib import Path
 from store.errors import BadFile
 
 BUSY_SECONDS = 5
+DAMAGE = (sqlite3.DatabaseError, UnicodeDecodeError)
+"""What a damaged file raises; the second where SQLite quotes from it what is no text."""
 
 
 def read_only(path: Path) -> str:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from store.errors import BadFile, Refused
 from store.logbook.backups import PRIVATE, Why, back_up
-from store.logbook.connecting import BUSY_SECONDS, connect, read_only
+from store.logbook.connecting import BUSY_SECONDS, DAMAGE, connect, read_only
 from store.logbook.connection import Connection
 from store.logbook.ddl import MIGRATION_SET
 from store.logbook.ids import IdMaker, MakeId
@@ -156,7 +156,7 @@ def open_logbook(path: Path) -> Logbook:
             back_up(path, Why.UPGRADE)
             _bring_up(db)
         own_day = _shown_as_of(db)
-    except sqlite3.DatabaseError as error:
+    except DAMAGE as error:
         connection.close()
         raise _unreadable(path, error) from error
     except BadFile:
@@ -175,7 +175,7 @@ def logbook_at(path: Path, today: date | None = None) -> Iterator[Logbook]:
     logbook = open_logbook(path)
     try:
         yield replace(logbook, fixed_today=today)
-    except sqlite3.DatabaseError as error:
+    except DAMAGE as error:
         raise _unreadable(path, error) from error
     finally:
         logbook.close()
@@ -195,7 +195,7 @@ def working_copy(path: Path) -> Iterator[Path]:
         yield copy
 
 
-def _unreadable(path: Path, error: sqlite3.DatabaseError) -> BadFile:
+def _unreadable(path: Path, error: Exception) -> BadFile:
     return BadFile(
         f"{path} cannot be read as a logbook: {error}. Try again when nothing else uses it, or "
         "open a copy kept elsewhere; this file was left as it is."
@@ -240,7 +240,7 @@ def is_logbook(path: Path) -> bool:
         _refuse_other_files(path)
         with closing(connect(path)) as connection:
             _refuse_other_databases(path, Connection(connection))
-    except (BadFile, sqlite3.DatabaseError):
+    except (BadFile, *DAMAGE):
         return False
     return True
 

@@ -5,6 +5,7 @@ import pytest
 
 from store.errors import BadFile, Refused
 from store.logbook import opening
+from store.logbook.backups import fault_of
 from store.logbook.entries import live_entries
 from store.logbook.journal import undo, write
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
@@ -111,6 +112,17 @@ def test_a_working_copy_leaves_the_original_alone(tmp_path):
             assert setting(logbook, "units") == "metric"
     assert path.read_bytes() == before
     assert not copy.exists()
+
+
+def test_damage_that_is_no_text_gets_a_sentence(tmp_path):
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+    whole = path.read_bytes()
+    path.write_bytes(whole.replace(b"CREATE TABLE setting", b"CREATE \x80ABLE setting"))
+    assert path.read_bytes() != whole
+    with pytest.raises(BadFile, match="cannot be read as a logbook"):
+        open_logbook(path)
+    assert "cannot be read" in fault_of(path)
 
 
 def test_damage_found_while_reading_gets_a_sentence(tmp_path):

@@ -129,6 +129,7 @@ def for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
                 f"{path} is the shipped demo and is never changed; make a logbook of your own "
                 "with: brimbook new my.db"
             )
+        book.refuse_only_read()
         yield book
 
 

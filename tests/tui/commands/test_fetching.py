@@ -82,6 +82,12 @@ def test_what_is_not_the_weather_of_the_station_changes_nothing(
     assert backups_of(book.path) == []
 
 
+def test_a_logbook_that_cannot_be_written_is_told_before_anything_is_fetched(book, server):
+    book.path.chmod(0o444)
+    assert "make it writable" in fetch(book, server, fails=True).stderr
+    assert server.asked == []
+
+
 def near(book, server, *more, fails=False):
     args = "weather", "near", book.path, "North", "--address", server.address, *more
     return run(*args, fails=fails)

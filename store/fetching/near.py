@@ -10,10 +10,17 @@ from store.fetching.station_list import NearStation, stations_near
 from store.haul.distance import Place
 from store.logbook.places import Places
 from store.records import TractFacts
-from store.reports.report import Cell, Report
-from store.units import KM_PER_MILE, M_PER_FT
+from store.reports.report import Column, Measure, Report, Row
 
-COLUMNS = ("station", "name", "miles", "way", "feet", "first_year", "last_year")
+COLUMNS = (
+    Column("station"),
+    Column("name"),
+    Column("miles", "", Measure.DISTANCE, "kilometres", digits=1, printed=1),
+    Column("way"),
+    Column("feet", "high", Measure.HEIGHT, "metres", digits=0, printed=0),
+    Column("first_year", "from"),
+    Column("last_year", "to"),
+)
 
 
 def place_of_tract(known: Places, tract: TractFacts) -> Place:
@@ -40,7 +47,7 @@ def place_of_tract(known: Places, tract: TractFacts) -> Place:
 
 
 def near_rows(stations: Path, inventory: Path, place: Place, count: int, since: int) -> Report:
-    """The nearest weather stations in US units; `feet` is the height above the sea.
+    """The nearest weather stations, with the years of their record.
 
     Raises:
         BadFile: as `stations_near`.
@@ -53,13 +60,13 @@ def near_rows(stations: Path, inventory: Path, place: Place, count: int, since: 
     return Report(COLUMNS, tuple(_row(one) for one in near), notes)
 
 
-def _row(one: NearStation) -> tuple[Cell, ...]:
+def _row(one: NearStation) -> Row:
     return (
         one.station_id,
         one.name,
-        round(one.distance_km / KM_PER_MILE, 1),
+        one.distance_km,
         one.way,
-        None if one.elevation_m is None else round(one.elevation_m / M_PER_FT),
+        one.elevation_m,
         one.first_year,
         one.last_year,
     )

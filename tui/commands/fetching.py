@@ -29,9 +29,10 @@ from store.transfer.weather import keep_weather
 from store.weather.files import FileUnits, ReadOptions
 from store.weather.readers.recognise import read_weather
 from tui.commands.shared import (
-    as_option,
+    How,
     for_reading,
     for_writing,
+    how_to_answer,
     logbook_argument,
     print_report,
     tell_weather,
@@ -106,7 +107,7 @@ def fetch(
 @click.option("--ended", is_flag=True, help="Also stations that have stopped measuring.")
 @click.option("--address", default=LISTS_ADDRESS, show_default=True, metavar="ADDRESS",
               help="Where the lists of stations are.")  # fmt: skip
-@as_option
+@how_to_answer()
 @today_option
 def near(
     logbook: Path,
@@ -115,7 +116,7 @@ def near(
     count: int,
     ended: bool,
     address: str,
-    form: str,
+    how: How,
     today: date | None,
 ) -> None:
     """Print the weather stations nearest to TRACT that have rain, highs and lows.
@@ -125,6 +126,7 @@ def near(
     """
     with for_reading(logbook, today) as book:
         known, since = places(book), 0 if ended else book.today.year - 1
+        shown_in = how.units_of(book)
     found = known.find_tract(tract)
     try:
         place = place_of_tract(known, found) if at is None else Place(*at)
@@ -132,7 +134,7 @@ def near(
         raise BadValue(f"{str(error).rstrip('.')}, with --at.") from error
     kept = platformdirs.user_cache_path("brimbook")
     stations, inventory = _followed(fetch_lists(kept, address))
-    print_report(near_rows(stations, inventory, place, count, since), form)
+    print_report(near_rows(stations, inventory, place, count, since), how, shown_in)
 
 
 def _followed(steps: Iterator[Progress | T]) -> T:

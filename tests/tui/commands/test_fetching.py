@@ -114,4 +114,8 @@ def test_stations_near_a_tract_are_listed(book, server, tmp_path, monkeypatch):
     assert "another height" in said.stderr
     at = near(book, server, *today, "--at", "40.3", "-74.9", "--ended")
     assert [row["station"][-1] for row in json.loads(at.stdout)] == ["5", "2", "1", "4"]
+    for units, words in (("us", {"mi", "ft"}), ("metric", {"km", "m"})):
+        table = near(book, server, *today[:2], "--units", units).stdout.splitlines()
+        assert words <= set(" ".join(table[:2]).split())
+        assert max(map(len, table)) <= 80
     assert len(server.asked) == 2, "the lists are kept"

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from multiprocessing.connection import Connection
+from multiprocessing.synchronize import Barrier
 from pathlib import Path
 
 from store.errors import BrimbookError
@@ -29,6 +30,8 @@ STALE = "changed meanwhile"
 NUMBERS_EACH = 1_000_000
 """What separates the numbers of one writer's check-ins from the other's."""
 BACK_UP_EVERY = 25
+MOST_LATE_S = 60.0
+"""How much longer than asked a writer tries to write the least it has to."""
 _ways = multiprocessing.get_context("forkserver")
 _ways.set_forkserver_preload([__name__])
 
@@ -52,16 +55,21 @@ class Outcome:
     faults: tuple[str, ...]
 
 
-def work_apart(path: Path, seconds: float, pause_s: float, look_every_s: float) -> Outcome:
-    """Let two processes work on a new logbook at `path` for a while, and look what is there."""
+def work_apart(
+    path: Path, seconds: float, pause_s: float, look_every_s: float, least: int = 0
+) -> Outcome:
+    """Let two processes work on a new logbook at `path` for a while, and look what is there.
+
+    They begin together, and each goes on until it wrote `least` check-ins.
+    """
     stations = make_book(path)
     with logbook_at(path, TODAY) as logbook:
         write(logbook, "Start counting", [Draft(TODAY, Note(stations[0], f"{COUNTED}0"))])
     pipes = [_ways.Pipe(duplex=False) for _ in range(2)]
+    together = _ways.Barrier(2)
+    how = seconds, pause_s, look_every_s, least
     children = [
-        _ways.Process(
-            target=_work, args=(path, stations, number, seconds, pause_s, look_every_s, there)
-        )
+        _ways.Process(target=_work, args=(path, stations, number, how, together, there))
         for number, (_, there) in enumerate(pipes)
     ]
     for child in children:
@@ -78,16 +86,19 @@ def _work(
     path: Path,
     stations: Sequence[str],
     number: int,
-    seconds: float,
-    pause_s: float,
-    look_every_s: float,
+    how: tuple[float, float, float, int],
+    together: Barrier,
     told: Connection,
 ) -> None:
+    seconds, pause_s, look_every_s, least = how
     session, share, luck = LogbookSession(path, TODAY), Share(), random.Random(number)
     own = range(number * NUMBERS_EACH, (number + 1) * NUMBERS_EACH)
-    ends, looks, step = time.monotonic() + seconds, 0.0, own.start
     counter = _counter(session.do(_notes))
-    while time.monotonic() < ends:
+    together.wait()
+    ends, looks, step = time.monotonic() + seconds, 0.0, own.start
+    while (left := ends - time.monotonic()) > 0.0 or (
+        len(share.checkins) < least and left > -MOST_LATE_S
+    ):
         step += 1
         try:
             session.do(lambda logbook, step=step: check_in(logbook, list(stations), step))

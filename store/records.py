@@ -76,6 +76,13 @@ class TractFacts:
     """When animals drink there; None is as in most places, where browse is green in summer."""
 
 
+MOST_LENGTH_MM = 100_000.0
+MOST_TANK_L = 1_000_000.0
+MOST_APRON_M2 = 10_000.0
+MOST_RIM_MM = 3_000.0
+"""Beyond these a number of a station is a slip of the unit or the point (assumed)."""
+
+
 @dataclass(frozen=True)
 class StationFacts:
     """A tank and its place; install and retirement are chores in the log."""

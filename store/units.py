@@ -191,6 +191,13 @@ class Units:
         """A stored amount in the unit it is shown in."""
         return stored / TYPED_UNITS[quantity][self.name_of(quantity).casefold()]
 
+    @property
+    def distance_name(self) -> str:
+        return "mi" if self.system is UnitSystem.US else "km"
+
+    def distance(self, km: float) -> float:
+        return km / self._km_per_speed
+
 
 US_UNITS = Units(
     UnitSystem.US, "in", "gal", "in", "ft2", "lb", "mph", "ft",

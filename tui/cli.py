@@ -18,6 +18,7 @@ from store.logbook.backups import daily_backup
 from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
 from tui.commands.exchange import EXCHANGE
+from tui.commands.fetching import FETCHING
 from tui.commands.foreseeing import FORESEEING
 from tui.commands.keeping import KEEPING
 from tui.commands.keys import print_keys
@@ -89,8 +90,8 @@ def open_interface(logbook: Path | None, plain: bool, today: date | None) -> Non
             greeting = "This is the demo, opened on a copy: nothing you do here changes it."
         else:
             with logbook_at(path) as book:
-                greeting = greeting or book.only_read
-            greeting = _backed_up_today(path) or greeting
+                only_read = book.only_read
+            greeting = only_read or _backed_up_today(path) or greeting
         signs = signs_of_terminal()
         if plain and signs is Signs.ALL:
             signs = Signs.PLAIN
@@ -149,5 +150,6 @@ def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
     serve_logbook(logbook, host, port, today)
 
 
-for command in (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, print_keys):
+COMMANDS = (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, *FETCHING, print_keys)
+for command in COMMANDS:
     main.add_command(command)

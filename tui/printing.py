@@ -15,7 +15,7 @@ from typing import Any
 import click
 
 from store.csv_text import harmless
-from store.errors import BadValue
+from store.file_out import written_to
 from store.reports.report import Cell, Report, file_table, print_table
 from store.units import Units
 from tui.print_layout import laid_out
@@ -34,15 +34,13 @@ def deliver(content: bytes, out: Path | None) -> None:
     """Write a file, or where `out` is None put its content on standard output.
 
     Raises:
-        BadValue: the file cannot be written.
+        BadFile: the file cannot be written.
     """
     if out is None:
         click.echo(content, nl=False)
         return
-    try:
+    with written_to(out):
         out.write_bytes(content)
-    except OSError as error:
-        raise BadValue(f"{out} cannot be written: {error.strerror}; choose another.") from error
     say(f"Wrote {out}.")
 
 

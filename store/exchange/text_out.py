@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from store.errors import BadFile
 from store.exchange.text_form import APPLICATION, FORMAT, VERSION, line
+from store.file_out import written_to
 from store.logbook.opening import Logbook, is_logbook
 from store.logbook.schema import MIGRATION_NAMES
 from store.logbook.standing import batches_in_order
@@ -23,7 +23,7 @@ def text_lines(logbook: Logbook) -> Iterator[bytes]:
         Refused: a newer version wrote it, so not all of it would be told.
     """
     logbook.refuse_only_read()
-    with _one_moment(logbook):
+    with logbook.reading():
         count = 0
         for one in _lines(logbook):
             count += 1
@@ -40,7 +40,7 @@ def write_text(logbook: Logbook, out: Path) -> None:
     """
     if out.exists() and is_logbook(out):
         raise BadFile(f"{out} is a logbook; name another file for the text of one.")
-    try:
+    with written_to(out):
         handle, unfinished = tempfile.mkstemp(dir=out.parent, prefix=".brimbook-")
         try:
             with os.fdopen(handle, "wb") as file:
@@ -48,18 +48,6 @@ def write_text(logbook: Logbook, out: Path) -> None:
             Path(unfinished).replace(out)
         finally:
             Path(unfinished).unlink(missing_ok=True)
-    except (OSError, ValueError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        raise BadFile(f"{out} cannot be written: {why}; choose another.") from error
-
-
-@contextmanager
-def _one_moment(logbook: Logbook) -> Iterator[None]:
-    logbook.db.conn.execute("BEGIN")
-    try:
-        yield
-    finally:
-        logbook.db.conn.rollback()
 
 
 def _lines(logbook: Logbook) -> Iterator[bytes]:

@@ -14,8 +14,8 @@ from enum import StrEnum
 from pathlib import Path
 
 from store.errors import BadFile
+from store.logbook.connecting import DAMAGE, connect
 
-BUSY_SECONDS = 5
 PRIVATE, PRIVATE_FOLDER = 0o600, 0o700
 """A logbook is its owner's alone; SQLite gives the files beside it the same rights."""
 _STAMP = "%Y%m%dT%H%M%S.%fZ"
@@ -131,9 +131,11 @@ def copy_verified(source: Path, target: Path) -> None:
         OSError, sqlite3.Error: it cannot be read or written.
     """
     unfinished = target.with_name(f"{_UNFINISHED}{target.name}")
+    unfinished.unlink(missing_ok=True)
     try:
         os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, PRIVATE))
-        with closing(sqlite3.connect(source, timeout=BUSY_SECONDS, isolation_level=None)) as held:
+        with closing(connect(source)) as held:
+            held.isolation_level = None
             held.execute("BEGIN")
             said = digest(held)
             with closing(sqlite3.connect(unfinished)) as copy:
@@ -150,13 +152,13 @@ def copy_verified(source: Path, target: Path) -> None:
 def fault_of(path: Path, said: str | None = None) -> str | None:
     """What is wrong with a database, in words; None where it is sound and says `said`."""
     try:
-        with closing(sqlite3.connect(path, timeout=BUSY_SECONDS)) as db:
+        with closing(connect(path)) as db:
             verdict = db.execute("PRAGMA integrity_check").fetchone()[0]
             if verdict != "ok":
                 return f"is damaged ({verdict})"
             if said is not None and digest(db) != said:
                 return "does not say the same"
-    except sqlite3.Error as error:
+    except (sqlite3.Error, *DAMAGE) as error:
         return f"cannot be read ({error})"
     return None
 

@@ -43,9 +43,8 @@ def write(logbook: Logbook, title: str, drafts: Sequence[Draft]) -> Batch:
 
 def _write(logbook: Logbook, title: str, drafts: Sequence[Draft], undoes: str | None) -> Batch:
     """Write a batch; only what an undo puts back need not be checked anew."""
-    logbook.refuse_only_read()
     try:
-        with logbook.db.atomic():
+        with logbook.writing():
             next_id = _rising_ids(logbook)
             batch = Batch(next_id(logbook.clock()), title, undoes)
             before = tolerated(held_entries(logbook, needed_before(drafts)))
@@ -152,18 +151,14 @@ def redo(logbook: Logbook) -> Batch:
 @contextmanager
 def _sole_writer(logbook: Logbook) -> Iterator[None]:
     """Hold off other writers, so that what is undone is still the latest when it is."""
-    logbook.refuse_only_read()
     try:
-        logbook.db.conn.execute("BEGIN IMMEDIATE")
-        yield
-        logbook.db.conn.commit()
+        with logbook.writing():
+            yield
     except sqlite3.OperationalError as error:
         raise Refused(
             f"The logbook could not be written ({error}); nothing was changed. Close other "
             "programs that use it and try again."
         ) from error
-    finally:
-        logbook.db.conn.rollback()
 
 
 def _plain(title: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import sqlite3
 import tempfile
@@ -13,7 +12,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 from store.errors import BadFile, Refused
-from store.logbook.backups import BUSY_SECONDS, PRIVATE, Why, back_up
+from store.logbook.backups import PRIVATE, Why, back_up
+from store.logbook.connecting import BUSY_SECONDS, DAMAGE, connect, read_only
 from store.logbook.connection import Connection
 from store.logbook.ddl import MIGRATION_SET
 from store.logbook.ids import IdMaker, MakeId
@@ -58,6 +58,41 @@ class Logbook:
         if self.only_read:
             raise Refused(self.only_read)
 
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """What is read meanwhile is the logbook of one moment, whoever writes to it."""
+        if self.db.conn.in_transaction:
+            yield
+            return
+        self.db.conn.execute("BEGIN")
+        try:
+            yield
+        finally:
+            self.db.conn.rollback()
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction that is written whole or not at all; part of one that is open.
+
+        It waits for other writers at its start. One that began by reading would be refused
+        at once, as locked, where somebody else wrote between its reading and its writing.
+
+        Raises:
+            Refused: the logbook is open for reading alone.
+            sqlite3.OperationalError: another program holds the file for too long.
+        """
+        self.refuse_only_read()
+        if self.db.conn.in_transaction:
+            with self.db.atomic():
+                yield
+            return
+        self.db.conn.execute("BEGIN IMMEDIATE")
+        try:
+            yield
+            self.db.conn.commit()
+        finally:
+            self.db.conn.rollback()
+
     def close(self) -> None:
         self.db.close()
 
@@ -98,25 +133,30 @@ def _make(path: Path) -> None:
 def open_logbook(path: Path) -> Logbook:
     """Open a logbook file, bringing an older one up to the present tables after a backup.
 
-    One that a newer version wrote is opened for reading alone.
+    One that a newer version wrote, or that cannot be written, is opened for reading alone.
 
     Raises:
-        BadFile: not a logbook, not to be read, not to be written, or not to be backed up.
+        BadFile: not a logbook, not to be read, not to be brought up, or not to be backed up.
     """
     _refuse_other_files(path)
-    _refuse_read_only(path)
-    connection = sqlite3.connect(path, timeout=BUSY_SECONDS)
+    try:
+        connection = connect(path)
+    except sqlite3.OperationalError as error:
+        raise _unreadable(path, error) from error
     try:
         db = _prepared(connection)
         _refuse_other_databases(path, db)
-        only_read = _newer(path, db)
+        newer = _newer(path, db)
+        only_read = newer or read_only(path)
         if only_read:
             db.execute("PRAGMA query_only = ON")
-        elif MIGRATION_NAMES - set(_applied(db)):
+        if not newer and MIGRATION_NAMES - set(_applied(db)):
+            if only_read:
+                raise BadFile(f"{only_read} It is of an older version and has to be brought up.")
             back_up(path, Why.UPGRADE)
             _bring_up(db)
         own_day = _shown_as_of(db)
-    except sqlite3.DatabaseError as error:
+    except DAMAGE as error:
         connection.close()
         raise _unreadable(path, error) from error
     except BadFile:
@@ -135,7 +175,7 @@ def logbook_at(path: Path, today: date | None = None) -> Iterator[Logbook]:
     logbook = open_logbook(path)
     try:
         yield replace(logbook, fixed_today=today)
-    except sqlite3.DatabaseError as error:
+    except DAMAGE as error:
         raise _unreadable(path, error) from error
     finally:
         logbook.close()
@@ -155,7 +195,7 @@ def working_copy(path: Path) -> Iterator[Path]:
         yield copy
 
 
-def _unreadable(path: Path, error: sqlite3.DatabaseError) -> BadFile:
+def _unreadable(path: Path, error: Exception) -> BadFile:
     return BadFile(
         f"{path} cannot be read as a logbook: {error}. Try again when nothing else uses it, or "
         "open a copy kept elsewhere; this file was left as it is."
@@ -185,11 +225,6 @@ def _refuse_other_files(path: Path) -> None:
         raise BadFile(f"{path} is not a Brimbook logbook; it was left as it is.")
 
 
-def _refuse_read_only(path: Path) -> None:
-    if not os.access(path, os.W_OK) or not path.stat().st_mode & 0o222:
-        raise BadFile(f"{path} is read-only; make it writable, or open a copy of it.")
-
-
 def _refuse_other_databases(path: Path, db: Connection) -> None:
     application_id = db.execute("PRAGMA application_id").fetchone()[0]
     if application_id != APPLICATION_ID:
@@ -203,9 +238,9 @@ def is_logbook(path: Path) -> bool:
     """Whether a file looks like a logbook, of this version or another."""
     try:
         _refuse_other_files(path)
-        with closing(sqlite3.connect(path, timeout=BUSY_SECONDS)) as connection:
+        with closing(connect(path)) as connection:
             _refuse_other_databases(path, Connection(connection))
-    except (BadFile, sqlite3.DatabaseError):
+    except (BadFile, *DAMAGE):
         return False
     return True
 

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from store.errors import BadFile, NotFound
 from store.logbook.backups import (
-    BUSY_SECONDS,
     Why,
     back_up,
     backup_folder,
@@ -18,6 +17,7 @@ from store.logbook.backups import (
     digest,
     fault_of,
 )
+from store.logbook.connecting import BUSY_SECONDS
 from store.logbook.opening import is_logbook, logbook_at
 
 
@@ -66,7 +66,7 @@ def restore(logbook: Path, backup: Path, now: datetime | None = None) -> Path | 
             _write_over(fresh, logbook)
         else:
             kept = _set_aside(logbook, moment)
-            fresh.rename(logbook)
+            fresh.replace(logbook)
     except (OSError, sqlite3.Error) as error:
         raise BadFile(
             f"{logbook} could not be brought back from {backup}: {error}. See that the disk has "
@@ -90,10 +90,18 @@ def _write_over(fresh: Path, logbook: Path) -> None:
 
 
 def _set_aside(logbook: Path, moment: datetime) -> Path:
-    """Move a damaged logbook, with what SQLite left beside it, under a name of its own."""
+    """Give a damaged logbook, with what SQLite left beside it, a name of its own.
+
+    It keeps the name it had, too, so that until another takes its place there is one; only
+    where a file cannot have two names, as on some sticks, it is gone for that moment.
+    """
     aside = logbook.with_name(f"{logbook.name}.damaged-{moment:%Y%m%dT%H%M%S%f}")
     for ending in ("-wal", "-shm"):
         beside = logbook.with_name(logbook.name + ending)
         if beside.exists():
             beside.rename(aside.with_name(aside.name + ending))
-    return logbook.rename(aside)
+    try:
+        aside.hardlink_to(logbook)
+    except OSError:
+        logbook.rename(aside)
+    return aside

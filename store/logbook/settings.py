@@ -22,9 +22,8 @@ def keep_setting(logbook: Logbook, name: str, value: str) -> None:
     Raises:
         Refused: the file cannot be written.
     """
-    logbook.refuse_only_read()
     try:
-        with logbook.db.atomic():
+        with logbook.writing():
             logbook.db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
     except sqlite3.OperationalError as error:
         raise Refused(f"The setting could not be kept ({error}); try again.") from error

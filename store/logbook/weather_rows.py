@@ -44,7 +44,7 @@ def store_weather(
         Refused: as `journal.write`, or a day is impossible; nothing is written.
     """
     try:
-        with logbook.db.atomic():
+        with logbook.writing():
             drafts = [Draft(logbook.today, fact), *more]
             batch = write(logbook, f"Weather from {fact.source}", drafts)
             _store_days(logbook, fact.import_id, weather)

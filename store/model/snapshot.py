@@ -108,7 +108,15 @@ class Snapshot:
 
 
 def load(logbook: Logbook) -> Snapshot:
-    """Read a whole logbook as of its `today`; entries about later days are left out."""
+    """Read a whole logbook as of its `today`; entries about later days are left out.
+
+    It is the logbook of one moment, whoever writes to it meanwhile.
+    """
+    with logbook.reading():
+        return _load(logbook)
+
+
+def _load(logbook: Logbook) -> Snapshot:
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
     said = WeatherSaid(first_entry=logbook.today)

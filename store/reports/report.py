@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from enum import Enum, auto
 
-from store.units import Units, UnitSystem
+from store.units import Quantity, Units, UnitSystem
 
 Cell = str | float | int | bool | date | None
 Row = tuple[Cell, ...]
 
 
 class Measure(Enum):
-    """What the numbers of a column are of; they are kept in litres, mm, m2 and kg."""
+    """What the numbers of a column are of; they are kept in litres, mm, m2, kg, km and m."""
 
     VOLUME = auto()
     DEPTH = auto()
@@ -22,6 +22,10 @@ class Measure(Enum):
     WEIGHT = auto()
     WATER_WEIGHT = auto()
     """The weight of so many litres."""
+    DISTANCE = auto()
+    """Kilometres of way."""
+    HEIGHT = auto()
+    """Metres above the sea."""
 
     def shown(self, value: float, units: Units) -> float:
         """A stored number in the units of the reader."""
@@ -36,6 +40,10 @@ class Measure(Enum):
                 return units.weight(value)
             case Measure.WATER_WEIGHT:
                 return units.water_weight(value)
+            case Measure.DISTANCE:
+                return units.distance(value)
+            case Measure.HEIGHT:
+                return units.shown(Quantity.HEIGHT, value)
 
     def unit(self, units: Units) -> str:
         """The name of that unit."""
@@ -48,6 +56,10 @@ class Measure(Enum):
                 return units.area_name
             case Measure.WEIGHT | Measure.WATER_WEIGHT:
                 return units.weight_name
+            case Measure.DISTANCE:
+                return units.distance_name
+            case Measure.HEIGHT:
+                return units.height_name
 
 
 class Where(Enum):

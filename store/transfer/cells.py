@@ -75,10 +75,12 @@ class Cells:
         least: float = 0.0,
         most: float = math.inf,
         above_least: bool = False,
+        most_kept: float = math.inf,
     ) -> float | None:
         """A quantity from the column `stem` + unit that is filled in, converted.
 
-        `least` and `most` bound the number as written. Two columns may be filled in
+        `least` and `most` bound the number as written, `most_kept` what it is converted to,
+        beyond which it is a slip. Two columns may be filled in
         as long as they say the same.
         """
         found: list[tuple[str, float]] = []
@@ -94,6 +96,9 @@ class Cells:
                 return None
             if value < least or value > most or (above_least and value == least):
                 self.reject(name, f"{text} is not possible; {_bounds(least, most, above_least)}")
+                return None
+            if convert(value) > most_kept:
+                self.reject(name, f"{text} is too much; check its unit and its point")
                 return None
             found.append((name, convert(value)))
         if any(

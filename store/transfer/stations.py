@@ -9,7 +9,18 @@ from pathlib import Path
 from store.csv_text import Row
 from store.errors import BadValue, Problem
 from store.logbook.places import Places
-from store.records import Chore, Draft, Entry, StationFacts, TankMeasures, TractFacts
+from store.records import (
+    MOST_APRON_M2,
+    MOST_LENGTH_MM,
+    MOST_RIM_MM,
+    MOST_TANK_L,
+    Chore,
+    Draft,
+    Entry,
+    StationFacts,
+    TankMeasures,
+    TractFacts,
+)
 from store.service import services
 from store.transfer.cells import AREA, DEGREES, LENGTH, VOLUME, Cells
 from store.transfer.sheets import STATIONS, Imported, raise_problems, read_sheet
@@ -84,12 +95,12 @@ class _StationReader:
         if not tract_name:
             cells.reject("tract", "is empty; fill it in, or say which tract the file is for")
         tank = _tank(cells)
-        apron_m2 = cells.number("apron_area", AREA)
+        apron_m2 = cells.number("apron_area", AREA, most_kept=MOST_APRON_M2)
         access = cells.word("access", Access)
         apron_surface = cells.word("apron_surface", ApronSurface)
         exposure = cells.word("exposure", Exposure)
         expected_use = cells.word("expected_use", ExpectedUse)
-        rim_mm = cells.number("rim_above_ground", LENGTH)
+        rim_mm = cells.number("rim_above_ground", LENGTH, most_kept=MOST_RIM_MM)
         bears = cells.yes("bear_country")
         latitude = cells.number("latitude", DEGREES, least=-90.0, most=90.0)
         longitude = cells.number("longitude", DEGREES, least=-180.0, most=180.0)
@@ -174,7 +185,7 @@ def _tank(cells: Cells) -> TankMeasures | None:
     rejected_before = cells.rejected
     shape = cells.word("shape", Shape)
     measures = {
-        f"{stem}_mm": cells.number(stem, LENGTH, above_least=True)
+        f"{stem}_mm": cells.number(stem, LENGTH, above_least=True, most_kept=MOST_LENGTH_MM)
         for stem in (
             "length",
             "width",
@@ -184,7 +195,7 @@ def _tank(cells: Cells) -> TankMeasures | None:
             "bottom_diameter",
         )
     }
-    depth_mm = cells.number("depth", LENGTH, above_least=True)
+    depth_mm = cells.number("depth", LENGTH, above_least=True, most_kept=MOST_LENGTH_MM)
     depth_volume = _depth_volume(cells)
     if depth_mm is None and shape is Shape.HALF_DRUM and measures["diameter_mm"]:
         depth_mm = measures["diameter_mm"] / 2.0
@@ -218,6 +229,9 @@ def _depth_volume(cells: Cells) -> tuple[tuple[float, float], ...]:
             pair = depth_from(number_from(depth)), volume_from(number_from(volume))
         except BadValue:
             cells.reject(name, f"{text!r} is not {example}")
+            return ()
+        if pair[0] > MOST_LENGTH_MM or pair[1] > MOST_TANK_L:
+            cells.reject(name, f"{text} is too much; check its unit and its point")
             return ()
         pairs.append(pair)
     if len(pairs) == 1:

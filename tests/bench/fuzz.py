@@ -109,7 +109,7 @@ def _open_damaged(start: Path, folder: Path) -> Counter[str]:
     @given(data=fuzzing.damaged(start.read_bytes()))
     def one(data: bytes) -> None:
         for left in folder.glob("damaged.db*"):
-            left.unlink()
+            shutil.rmtree(left) if left.is_dir() else left.unlink()
         path.write_bytes(data)
         tally["tried"] += 1
         try:

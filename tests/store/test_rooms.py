@@ -27,11 +27,17 @@ LAYERS = (
     {"water", "season", "contamination", "haul", "logbook"},
     {"model"},
     {"views", "reports"},
-    {"transfer", "exchange", "demo"},
+    {"transfer", "exchange", "demo", "fetching"},
 )
 """Folders of store/, lowest first; none imports from a layer above it."""
 SHARED = {"base", "widgets"}
 """Folders of tui/ that hold no screens of their own; every other is a screen's."""
+NETWORK = ("http", "urllib", "socket", "ssl", "ftplib", "smtplib", "socketserver", "telnetlib")
+FETCHES = {
+    "store.fetching": "weather, when a person asks for it",
+    "tui.serving": "shows the interface in a browser on this machine",
+}
+"""Who may use the network, and for what."""
 LATE = {
     (
         "store.logbook.opening",
@@ -149,6 +155,19 @@ def across(root: Path) -> list[str]:
     )
 
 
+def offline(root: Path) -> list[str]:
+    """Imports of what reaches over a network, by others than those that may."""
+    return told(
+        [
+            one
+            for one in imports(root)
+            if any(is_in(one.of, name) for name in NETWORK)
+            and one.of != "urllib.parse"
+            and not any(is_in(one.by, folder) for folder in FETCHES)
+        ]
+    )
+
+
 def late(root: Path) -> list[str]:
     return told([one for one in imports(root) if one.late and (one.by, one.of) not in LATE])
 
@@ -174,7 +193,7 @@ def circles(root: Path) -> list[str]:
     return [" -> ".join(path) for module in known if (path := path_back(module))]
 
 
-RULES = {rule.__name__: rule for rule in (forbidden, upward, across, late, circles)}
+RULES = {rule.__name__: rule for rule in (forbidden, upward, across, offline, late, circles)}
 
 
 @pytest.mark.parametrize("rule", RULES)
@@ -215,6 +234,7 @@ def make_up(root: Path, sources: dict[str, str]) -> None:
             {"tui/base/x.py": "import tui.a.y", "tui/a/y.py": "from tui.base import w"},
             "tui.base.x imports tui.a.y",
         ),
+        ("offline", {"store/a.py": "import urllib.request"}, "store.a imports urllib.request"),
         (
             "late",
             {"tui/a.py": "def f():\n    from tui.b import g", "tui/b.py": ""},
@@ -250,6 +270,7 @@ def test_what_a_rule_allows_is_not_told(tmp_path):
         "tui/app.py": "import tui.a.x",
         "store/views/p.py": "from store.model import r",
         "store/model/r.py": "import numpy",
+        "store/fetching/s.py": "from urllib.request import urlopen",
     }
     make_up(tmp_path, sources)
     found = {name: rule(tmp_path) for name, rule in RULES.items()}

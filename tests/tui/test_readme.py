@@ -12,12 +12,19 @@ ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text()
 
 
-@pytest.mark.parametrize("name", sorted(set(main.commands) - {"open"}))
+COMMANDS = {
+    f"{name} {part}" if part else name: told
+    for name, command in main.commands.items()
+    for part, told in getattr(command, "commands", {"": command}).items()
+}
+
+
+@pytest.mark.parametrize("name", sorted(set(COMMANDS) - {"open"}))
 def test_every_command_is_in_the_readme_and_has_help(name):
     (line,) = (one for one in README.splitlines() if re.match(rf"brimbook {name}( |$)", one))
-    if any(one.name == "logbook" for one in main.commands[name].params):
+    if any(one.name == "logbook" for one in COMMANDS[name].params):
         assert "LOGBOOK" in line.split()
-    assert main.commands[name].help
+    assert COMMANDS[name].help
 
 
 @pytest.mark.parametrize("kind", [*SheetKind, "weather", "forecast"])

@@ -6,18 +6,27 @@ import asyncio
 from collections.abc import Iterator
 from functools import partial
 
+from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
 from textual.binding import ActiveBinding
 from textual.command import CommandList, CommandPalette, DiscoveryHit, Hit, Hits, Provider
 
 from tui.base.open_screens import is_open
-from tui.base.steady_list import PAGES
+from tui.base.steady_list import PAGES, SteadyList
 
 FINDS_ACTIONS = "command_palette"
 
 
+class Found(CommandList, SteadyList, can_focus=False):
+    """The actions found: a click on one that is gone by now is for nobody."""
+
+
 class Palette(CommandPalette):
     """Takes no paging while its list has no room, as before anything is found; left once."""
+
+    def compose(self) -> ComposeResult:
+        for part in super().compose():
+            yield Found() if isinstance(part, CommandList) else part
 
     def dismiss(self, result: None = None) -> AwaitComplete:
         """Leave it where it is on top: a second key or click must not take what is below."""

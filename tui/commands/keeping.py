@@ -24,6 +24,7 @@ from tui.commands.shared import (
     pairs,
     print_report,
     say,
+    tell_weather,
     today_option,
     warn,
 )
@@ -177,9 +178,7 @@ def import_file(
                 weather = bring(book, file, options, tract, latitude)
             except SeveralPlaces as error:
                 raise BadFile(f"{str(error).rstrip('.')} with --place NAME.") from error
-            warn(weather.notes)
-            warn(tuple(f"{file.name}, left out {problem}" for problem in weather.rejected))
-            say(f"{weather.counted}; used by {weather.users}.")
+            tell_weather(weather, file.name)
             return
         try:
             sheet = import_sheet(book, SheetKind(kind), file, tract, latitude)

@@ -18,6 +18,7 @@ from store.logbook.settings import is_demo, unit_system
 from store.model.snapshot import Snapshot, load
 from store.plain_text import plain_sentence
 from store.reports.report import Report
+from store.transfer.weather import WeatherImported
 from store.units import Units, UnitSystem, units
 from tui.parameters import Day, FilePath
 from tui.printing import As, print_rows
@@ -128,7 +129,15 @@ def for_writing(path: Path, today: date | None) -> Iterator[Logbook]:
                 f"{path} is the shipped demo and is never changed; make a logbook of your own "
                 "with: brimbook new my.db"
             )
+        book.refuse_only_read()
         yield book
+
+
+def tell_weather(done: WeatherImported, file_name: str) -> None:
+    """Say what an import of weather did, and warn of what it left out."""
+    warn(done.notes)
+    warn(tuple(f"{file_name}, left out {problem}" for problem in done.rejected))
+    say(f"{done.counted}; used by {done.users}.")
 
 
 def say(sentence: str) -> None:

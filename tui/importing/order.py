@@ -5,16 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from store.errors import BrimbookError
+from store.errors import BadFile, BadValue
+from store.fetching.archive import station_id_from
 from store.transfer.importing import SheetKind
 from store.weather.files import FileUnits, ReadOptions
 from tui.base.field_reader import FieldReader
 from tui.base.path_line import path_from
 
-WEATHER, FORECAST = "weather", "forecast"
+WEATHER, FORECAST, ARCHIVE = "weather", "forecast", "weather, fetched"
 DAILY = (WEATHER, FORECAST)
-"""Kinds that hold weather day by day, in any form that is recognised."""
-KINDS = (*DAILY, *(kind.value for kind in SheetKind))
+"""Kinds of files that hold weather day by day, in any form that is recognised."""
+FILES = (*DAILY, *(kind.value for kind in SheetKind))
+KINDS = (*FILES, ARCHIVE)
+"""The last is no file of the person's: it is fetched from a public archive."""
 AS_FILE_SAYS = "as the file says"
 UNIT_WORDS = {
     AS_FILE_SAYS: None,
@@ -28,15 +31,19 @@ HINTS = {
     "latitude": "north +; if the file has none",
     "units": "of columns that name no unit",
     "bad_lines": "what to do about them",
+    "station": "of GHCN-Daily (NOAA); needs the network",
 }
 ONLY_FOR = {
-    "tract": (*DAILY, SheetKind.STATIONS, SheetKind.NORMALS),
+    "path": FILES,
+    "station": (ARCHIVE,),
+    "tract": (*DAILY, ARCHIVE, SheetKind.STATIONS, SheetKind.NORMALS),
     "latitude": (WEATHER, SheetKind.STATIONS, SheetKind.NORMALS),
     "units": DAILY,
-    "bad_lines": DAILY,
+    "bad_lines": (*DAILY, ARCHIVE),
 }
 WITHOUT_TRACT = {
     WEATHER: "each without weather",
+    ARCHIVE: "each without weather",
     FORECAST: "all of them",
     SheetKind.STATIONS: "as the file names it",
 }
@@ -45,10 +52,11 @@ WITHOUT_TRACT = {
 
 @dataclass(frozen=True)
 class Order:
-    """What the person asked to be imported."""
+    """What the person asked to be imported: a file, or the daily weather of a station."""
 
     kind: str
     path: Path
+    station_id: str
     tract: str | None
     latitude_deg: float | None
     options: ReadOptions
@@ -56,13 +64,19 @@ class Order:
 
 def read_order(reader: FieldReader) -> Order | None:
     """The order, or None with a problem noted for each field that is wrong."""
-    text = reader.needed("path", "Type or paste the path of the file.")
-    path = Path()
-    try:
-        path = path_from(text)
-    except BrimbookError as error:
-        reader.wrong("path", str(error))
-    kind = reader.text("kind")
+    kind, path, station_id = reader.text("kind"), Path(), ""
+    if kind == ARCHIVE:
+        text = reader.needed("station", "Type a station, as `brimbook weather near` lists them.")
+        try:
+            station_id = station_id_from(text)
+        except BadValue as error:
+            reader.wrong("station", str(error))
+    else:
+        text = reader.needed("path", "Type or paste the path of the file.")
+        try:
+            path = path_from(text)
+        except BadFile as error:
+            reader.wrong("path", str(error))
     tract, latitude = "", None
     if kind in ONLY_FOR["tract"]:
         if kind in WITHOUT_TRACT:
@@ -74,8 +88,8 @@ def read_order(reader: FieldReader) -> Order | None:
     if reader.problems:
         return None
     options = ReadOptions(
-        units=UNIT_WORDS[reader.text("units")],
-        station=reader.text("place") or None,
+        units=UNIT_WORDS[reader.text("units")] if kind in ONLY_FOR["units"] else None,
+        station=station_id or reader.text("place") or None,
         skip_bad_lines=reader.text("bad_lines") == SKIP,
     )
-    return Order(kind, path, tract or None, latitude, options)
+    return Order(kind, path, station_id, tract or None, latitude, options)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from threading import Event
 from typing import ClassVar
 
 from rich.text import Text
@@ -14,14 +14,8 @@ from textual.suggester import SuggestFromList
 from textual.widgets import Input, ProgressBar, Static
 
 from store.errors import BadLines, BrimbookError, SeveralPlaces
-from store.logbook.backups import Why
-from store.logbook.opening import Logbook
 from store.model.board import Board
 from store.plain_text import plain_sentence, without_controls
-from store.transfer.forecast import keep_forecast
-from store.transfer.importing import SheetKind, keep_import, read_import
-from store.transfer.weather import keep_weather
-from store.weather.readers.recognise import read_weather
 from tui.base.board_screen import BACK_KEY
 from tui.base.field_reader import FieldReader
 from tui.base.form_screen import FORM_KEYS, FormScreen
@@ -31,6 +25,7 @@ from tui.base.keys import UNDO_KEY, key_of
 from tui.base.open_screens import close
 from tui.base.path_line import PathLine
 from tui.importing.order import (
+    ARCHIVE,
     AS_FILE_SAYS,
     DAILY,
     FORECAST,
@@ -45,7 +40,7 @@ from tui.importing.order import (
     Order,
     read_order,
 )
-from tui.importing.result import ImportResult, from_sheet, from_weather
+from tui.importing.steps import Step, import_steps
 from tui.widgets.choice import Choice
 from tui.widgets.form_row import FormLine, FormRow, FormRows
 
@@ -73,7 +68,7 @@ class ImportScreen(FormScreen):
     def __init__(self) -> None:
         super().__init__()
         self._runs = False
-        self._cancelled = False
+        self._cancelled = Event()
         self._places_of = ""
         """The path of the file whose stations are offered."""
 
@@ -83,6 +78,7 @@ class ImportScreen(FormScreen):
             yield FormRow("path", "File", PathLine())
             yield FormRow("place", "Station of the file", Choice(("",), ""))
             yield FormRow("kind", "What it holds", Choice(KINDS, WEATHER))
+            yield FormRow("station", "Weather station", FormLine())
             yield FormRow("tract", "Tract", FormLine())
             yield FormRow("latitude", "Latitude, deg", FormLine())
             yield FormRow("units", "Units", Choice(tuple(UNIT_WORDS), AS_FILE_SAYS))
@@ -141,7 +137,7 @@ class ImportScreen(FormScreen):
             if known:
                 return "known"
             return "no such tract" if kind == FORECAST else "a new tract, to be added"
-        if kind == WEATHER and not names:
+        if kind in (WEATHER, ARCHIVE) and not names:
             return "empty: the first tract that you add"
         told = [f"empty: {WITHOUT_TRACT[kind]}"] if kind in WITHOUT_TRACT else []
         if names:
@@ -170,9 +166,13 @@ class ImportScreen(FormScreen):
         order = self._order()
         if order is not None:
             self.query_one("#progress").display = True
-            self._say(f"Reading {order.path.name} ... ({BACK_KEY} cancels)", "")
-            self._runs, self._cancelled = True, False
-            work_through(self, "import", self._import(order), self._show_step, self._show_error)
+            doing = f"Reading {order.path.name}"
+            if order.kind == ARCHIVE:
+                doing = f"Fetching {order.station_id}"
+            self._say(f"{doing} ... ({BACK_KEY} cancels)", "")
+            self._runs, self._cancelled = True, Event()
+            steps = import_steps(self.brimbook.session, order, self._cancelled)
+            work_through(self, "import", steps, self._show_step, self._show_error)
 
     def _order(self) -> Order | None:
         """What is to be imported, or None after saying which field is wrong."""
@@ -184,35 +184,10 @@ class ImportScreen(FormScreen):
             self._row(key).editor.focus()
         return order
 
-    def _import(self, order: Order) -> Iterator[str | ImportResult | None]:
-        """Read the file, say what is written, and write it; stop at None when cancelled."""
-        do, path, tract, latitude = (
-            self.brimbook.session.do,
-            order.path,
-            order.tract,
-            order.latitude_deg,
-        )
-        write: Callable[[Logbook], ImportResult]
-        if order.kind in DAILY:
-            file = read_weather(path, options=order.options)
-            keep = keep_weather if order.kind == WEATHER else keep_forecast
-            what, write = "days", lambda book: from_weather(keep(book, file, tract, latitude))
-        else:
-            kind = SheetKind(order.kind)
-            sheet = do(lambda book: read_import(book, kind, path, tract, latitude))
-            what, write = (
-                "entries",
-                lambda book: from_sheet(keep_import(book, kind, path, sheet), path),
-            )
-        if self._cancelled:
-            yield None
-            return
-        self.brimbook.session.back_up(Why.IMPORT)
-        yield f"Writing the {what} of {path.name} ..."
-        yield do(write)
-
-    def _show_step(self, step: str | ImportResult | None) -> None:
+    def _show_step(self, step: Step) -> None:
         if isinstance(step, str):
+            if self._cancelled.is_set():
+                return
             self.query_one("#doing", Static).update(Text(plain_sentence(step)))
             return
         self._end()
@@ -220,7 +195,7 @@ class ImportScreen(FormScreen):
             self._say("Cancelled: nothing was imported, the logbook is as it was.", "")
             return
         late = f"It was written before the cancelling took hold; {UNDO_KEY} undoes it."
-        lines = (late, *step.lines) if self._cancelled else step.lines
+        lines = (late, *step.lines) if self._cancelled.is_set() else step.lines
         self._say(step.title, "\n".join(lines[:MOST_LINES_SHOWN]))
         self.brimbook.refresh_board()
 
@@ -270,5 +245,5 @@ class ImportScreen(FormScreen):
         if not self._runs:
             close(self)
         else:
-            self._cancelled = True
+            self._cancelled.set()
             self._say("Cancelling ...", "")

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError
+from store.file_out import written_to
 from store.model.board import Board
 from store.reports.review_html import page_of
 from store.views.review import SeasonLine, season_lines_of
@@ -191,11 +192,9 @@ class ReviewScreen(TableFieldScreen):
         lines = tuple(self._lines.values())
 
         def write() -> str:
-            try:
-                path.write_bytes(page_of(board, lines))
-            except OSError as error:
-                why = error.strerror or error
-                raise BadValue(f"{path} cannot be written: {why}; choose another.") from error
+            page = page_of(board, lines)
+            with written_to(path):
+                path.write_bytes(page)
             return f"Wrote {path}; open it in a browser to read or print it."
 
         self.brimbook.say("Writing the page; it takes a few seconds.")

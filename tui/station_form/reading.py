@@ -7,7 +7,17 @@ from dataclasses import dataclass, replace
 
 from store.errors import BadValue, NotFound
 from store.logbook.checks import EARLIEST
-from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts, Withdrawal
+from store.records import (
+    MOST_APRON_M2,
+    MOST_LENGTH_MM,
+    MOST_RIM_MM,
+    Chore,
+    Draft,
+    StationFacts,
+    TankMeasures,
+    TractFacts,
+    Withdrawal,
+)
 from store.season.bears import bear_season
 from store.typed import amount_typed
 from store.units import Quantity
@@ -34,10 +44,6 @@ from tui.station_form.fields import (
 )
 
 NEEDED_MEASURES = ("depth", "length", "width", "diameter", "depth_volume")
-MOST_LENGTH_MM = 100_000.0
-MOST_APRON_M2 = 10_000.0
-MOST_RIM_MM = 3_000.0
-"""Beyond these a number is a slip of the unit or the point (assumed)."""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError, Refused
+from store.file_out import written_to
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import NO_LIMITS
 from store.model.board import Board
@@ -259,9 +260,8 @@ def _write(path: Path, board: Board, day: WorkDay) -> None:
     """Write the page of a day.
 
     Raises:
-        Refused: it cannot be written there.
+        BadFile: it cannot be written there.
     """
-    try:
-        path.write_text(sheet_html(board, day), encoding="utf-8")
-    except OSError as error:
-        raise Refused(f"{path} cannot be written: {error.strerror}; type another.") from error
+    page = sheet_html(board, day)
+    with written_to(path):
+        path.write_text(page, encoding="utf-8")

@@ -5,6 +5,7 @@ import pytest
 
 from store.errors import BadFile, Refused
 from store.logbook import opening
+from store.logbook.backups import fault_of
 from store.logbook.entries import live_entries
 from store.logbook.journal import undo, write
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
@@ -61,12 +62,19 @@ def test_a_missing_file_says_how_to_make_one(tmp_path):
     assert not list(tmp_path.iterdir())
 
 
-def test_a_read_only_file_gets_a_sentence(tmp_path):
+def test_a_read_only_file_is_read_and_left_alone(tmp_path):
     path = tmp_path / "book.db"
     create_logbook(path).close()
     path.chmod(0o444)
-    with pytest.raises(BadFile, match="is read-only"):
-        open_logbook(path)
+    with logbook_at(path) as logbook:
+        assert "is read-only" in logbook.only_read
+        assert live_entries(logbook) == []
+        with pytest.raises(Refused, match="make it writable"):
+            keep_setting(logbook, "units", "metric")
+    assert [one.name for one in tmp_path.iterdir()] == ["book.db"]
+    path.chmod(0o600)
+    with logbook_at(path) as logbook:
+        keep_setting(logbook, "units", "metric")
 
 
 def test_a_file_of_a_newer_version_is_read_and_left_alone(tmp_path):
@@ -104,6 +112,17 @@ def test_a_working_copy_leaves_the_original_alone(tmp_path):
             assert setting(logbook, "units") == "metric"
     assert path.read_bytes() == before
     assert not copy.exists()
+
+
+def test_damage_that_is_no_text_gets_a_sentence(tmp_path):
+    path = tmp_path / "book.db"
+    create_logbook(path).close()
+    whole = path.read_bytes()
+    path.write_bytes(whole.replace(b"CREATE TABLE setting", b"CREATE \x80ABLE setting"))
+    assert path.read_bytes() != whole
+    with pytest.raises(BadFile, match="cannot be read as a logbook"):
+        open_logbook(path)
+    assert "cannot be read" in fault_of(path)
 
 
 def test_damage_found_while_reading_gets_a_sentence(tmp_path):

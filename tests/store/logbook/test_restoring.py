@@ -1,5 +1,7 @@
 """A logbook brought back says what the backup says, and what stood there is kept."""
 
+from pathlib import Path
+
 import pytest
 
 from store.errors import BadFile, NotFound
@@ -51,6 +53,20 @@ def test_a_damaged_or_lost_logbook_is_brought_back(path, damage):
     assert (None if kept is None else kept.read_bytes()) == left
     with logbook_at(path) as logbook:
         assert logbook.db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+
+
+def test_a_damaged_logbook_stays_until_another_takes_its_place(path, monkeypatch):
+    make_book(path)
+    backup = back_up(path, Why.ASKED).path
+    path.write_text("not a logbook at all")
+
+    def stop(*_what):
+        raise OSError("the power failed")
+
+    monkeypatch.setattr(Path, "replace", stop)
+    with pytest.raises(BadFile, match="the power failed"):
+        restore(path, backup)
+    assert path.read_text() == "not a logbook at all"
 
 
 @pytest.mark.parametrize("wrong", ["text", "torn", "missing"])

@@ -48,6 +48,20 @@ def test_there_is_one_for_every_version_that_people_have():
     assert {kind_of(type(fact)) for fact in FACTS} == set(KINDS) - {"withdrawal"}
 
 
+def test_one_that_cannot_be_written_is_told_and_left_as_it_is(old):
+    old.chmod(0o444)
+    before = old.read_bytes()
+    with closing(sqlite3.connect(old)) as db:
+        applied = {name for (name,) in db.execute("SELECT name FROM _sqlite_migrations")}
+    if applied == MIGRATION_NAMES:
+        with logbook_at(old) as logbook:
+            assert "is read-only" in logbook.only_read
+    else:
+        with pytest.raises(BadFile, match=r"is read-only.* older version"), logbook_at(old):
+            pass
+    assert old.read_bytes() == before
+
+
 def test_it_is_brought_up_after_a_backup_and_says_what_it_said(old):
     before, kinds = digest_of(old), kinds_in(old)
     pending = bool(MIGRATION_NAMES - old_migrations(old))

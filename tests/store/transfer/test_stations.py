@@ -177,6 +177,9 @@ def test_unknown_columns_are_named_and_passed_over(book, save):
         ("North,Box,oblong,30,60,,30,150", "shape: An oblong tank is longer"),
         ("North,Box,half-drum,34,,23,30,150", "shape: A half drum is as deep as half"),
         ("North,Box,rectangular,48,36,,30,-1", "apron_area_ft2: -1 is not possible"),
+        ("North,Box,rectangular,1e200,36,,30,150", "length_in: 1e200 is too much"),
+        ("North,Box,rectangular,48,36,,4000,150", "depth_in: 4000 is too much"),
+        ("North,Box,rectangular,48,36,,30,200000", "apron_area_ft2: 200000 is too much"),
         ("North,Box,rectangular,48,36,,30,150,surplus", "more cells than the header"),
     ],
 )
@@ -198,6 +201,7 @@ def test_a_bad_line_refuses_the_whole_file(book, save, refuses, line, said):
         ("longitude", "-181", "longitude: -181 is not possible"),
         ("bear_country", "maybe", "'maybe' is neither yes nor no"),
         ("access", "boat", "'boat' is not one of vehicle, atv, foot"),
+        ("rim_above_ground_in", "900", "rim_above_ground_in: 900 is too much"),
         ("rim_above_ground_in", "-1", "rim_above_ground_in: -1 is not possible"),
         ("depth_volume_in_gal", "0:0 10", "'10' is not inches:gallons"),
     ],
@@ -213,6 +217,7 @@ def test_a_bad_cell_is_named(book, save, refuses, column, cell, said):
         ("0:0", "at least two depths"),
         ("0:0 10:31.5 8:40", "both rise"),
         ("1:0 10:31.5", "starts at 0, 0"),
+        ("0:0 10:1e9", "10:1e9 is too much"),
         ("0:0 nan:31.5", "'nan:31.5' is not inches:gallons"),
     ],
 )

@@ -4,9 +4,13 @@ import pytest
 from rich.style import Style
 from textual import events
 from textual.app import App
+from textual.command import CommandList
 
 from tests.tui.driving import drive, press, settle
 from tui.base.steady_list import SteadyList
+
+AT = (1, 1, 0, 0, 1, False, False, False, 1, 1)
+"""Where a click lands, and how."""
 
 
 class Lists(App):
@@ -27,8 +31,7 @@ def test_a_click_on_a_line_that_is_gone_by_now_is_for_nobody(option, heard):
 
     async def steps(pilot):
         where = app.query_one(SteadyList)
-        at = (1, 1, 0, 0, 1, False, False, False, 1, 1)
-        where.post_message(events.Click(where, *at, style=Style(meta={"option": option})))
+        where.post_message(events.Click(where, *AT, style=Style(meta={"option": option})))
         await settle(pilot)
 
     drive(app, steps)
@@ -64,12 +67,15 @@ def test_the_palette_is_left_once(book):
     drive(book.app(), steps)
 
 
-def test_the_palette_is_paged_before_anything_is_found(book):
+def test_the_palette_takes_pages_and_clicks_while_nothing_is_found(book):
     async def steps(pilot):
         pilot.app.action_command_palette()
         pilot.app.action_command_palette()
         await pilot.pause()
-        await press(pilot, "pagedown", "pageup", "z", "pagedown", "backspace", "pageup", "escape")
+        await press(pilot, "pagedown", "pageup", "z", "pagedown", "backspace", "pageup")
+        gone = events.Click(None, *AT, style=Style(meta={"option": 999}))
+        pilot.app.screen.query_one(CommandList).post_message(gone)
+        await press(pilot, "escape")
         assert len(pilot.app.screen_stack) == 2
 
     drive(book.app(), steps)

@@ -55,9 +55,9 @@ ASKED = {
 }
 NO_TABLE = {
     *("open", "demo", "new", "import", "serve", "backup", "restore", "text", "from-text"),
-    *("calendar", "places", "sheet"),
+    *("calendar", "places", "sheet", "weather"),
 }
-"""Commands that answer with a sentence, a screen or a file."""
+"""Commands that answer with a sentence, a screen or a file; `weather` is tried beside a server."""
 
 _worked_out: list[Board] = []
 

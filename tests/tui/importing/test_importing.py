@@ -3,6 +3,7 @@
 import asyncio
 import threading
 from datetime import date
+from pathlib import Path
 
 import pytest
 from textual.widgets import Static
@@ -14,15 +15,17 @@ from store.logbook.places import places
 from store.records import Draft, Reading, StationFacts, TankMeasures, TractFacts
 from store.vocabulary import Shape
 from store.weather.readers.recognise import read_weather
+from tests.store.fetching.server import first_then, serving, slow, whole
 from tests.tui.driving import drive, settle
 from tui.app import BrimbookApp
 from tui.base.path_line import completion, path_from
-from tui.importing import screen as importing
+from tui.importing import steps as importing
 from tui.importing.screen import ImportScreen
 from tui.widgets.form_row import FormRow
 
 TODAY = date(2026, 10, 1)
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
+SAMPLE = (Path(__file__).parents[2] / "store/weather/readers/samples/archive_wide.csv").read_bytes()
 HEAD = "date,tmin_c,tmax_c,rain_mm\n"
 
 
@@ -208,6 +211,32 @@ def test_cancelling_before_the_write_leaves_the_logbook_as_it_was(path, tmp_path
     finally:
         go_on.set()
     assert _dump(path) == before
+
+
+def test_fetched_weather_is_cancelled_or_kept_as_a_whole(path, monkeypatch):
+    before = _dump(path)
+
+    async def steps(_, form):
+        await form.start(kind="weather, fetched", station="XX000000001")
+        while " of 0.0 MB" not in form.told("doing"):
+            await form.pilot.pause()
+        assert not form.row("path").display
+        await form.pilot.press("escape")
+        while form.told("doing") == "Cancelling ...":
+            await form.pilot.pause()
+        assert form.told("doing").startswith("Cancelled: nothing was imported")
+        assert _dump(path) == before
+        await form.run()
+        assert form.told("doing").startswith("Weather record XX000000001: ")
+        await form.run(station="North")
+        said = str(form.row("station").query_one(".said", Static).content)
+        assert "no GHCN-Daily station" in said
+
+    with serving() as server:
+        monkeypatch.setattr(importing, "STATION_ADDRESS", f"{server.address}/{{station}}.csv")
+        server.at("/XX000000001.csv", first_then(slow(SAMPLE, 0.02), whole(SAMPLE)))
+        drive_importing(path, steps)
+    assert _dump(path) != before
 
 
 @pytest.mark.parametrize(

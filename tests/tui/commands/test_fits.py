@@ -55,22 +55,22 @@ ASKED = {
 }
 NO_TABLE = {
     *("open", "demo", "new", "import", "serve", "backup", "restore", "text", "from-text"),
-    *("calendar", "places", "sheet", "weather"),
+    *("calendar", "places", "sheet", "weather", "keys"),
 }
 """Commands that answer with a sentence, a screen or a file; `weather` is tried beside a server."""
 
 _worked_out: list[Board] = []
 
 
-def _board(snapshot: Snapshot) -> Board:
+def _board(snapshot: Snapshot, memory: object = None) -> Board:  # noqa: ARG001 - as board_of
     """The board of the demo: worked out once, told in the units that are asked for."""
     if not _worked_out:
         _worked_out.append(board_of(snapshot))
     return replace(_worked_out[0], snapshot=snapshot)
 
 
-def _levels(snapshot: Snapshot) -> Levels:
-    return _board(snapshot).levels
+def _levels(snapshot: Snapshot, memory: object = None) -> Levels:
+    return _board(snapshot, memory).levels
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from store.model.recoveries import EventRecovery
 from store.records import TankMeasures
+from store.season.cautions import OPEN_WATER
 from store.units import Units
 from store.views.station_page import StationPage
 from store.vocabulary import Access, Shape
@@ -81,6 +82,8 @@ def facts_long(page: StationPage, units: Units) -> Group:
         ("Weather", _weather(page)),
         ("Weak", _weak(page)),
     ]
+    if page.retired is None and page.installed is not None and page.covered_since is None:
+        rows.append((OPEN_WATER.subject, OPEN_WATER.text))
     table = Table.grid(padding=(0, 1))
     for name, said in rows:
         table.add_row(Text(name, "bold"), Text(said))

@@ -10,9 +10,10 @@ from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, ICE, chore_cautions
+from store.season.prompt import Prompt
 from store.views.check_in import expected_below_rim_mm, fill_effect, level_on, surprise
 from store.views.station_page import ice_today
-from store.vocabulary import Access, ChoreKind, LevelMark, UseSeen
+from store.vocabulary import Access, ChoreKind, LevelMark, PromptKind, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
 from tui.check_in.keys import key
@@ -25,6 +26,15 @@ GAUGE_WIDTH = 12
 LEAST_OVER_L = 4.0
 """About a gallon; less is the error of the hand."""
 PICTURE_SIZE = (30, 9)
+RECORDS = {
+    PromptKind.FILL: "fill",
+    PromptKind.RAKE: "rake",
+    PromptKind.RAMP: "ramp",
+    PromptKind.COVER: "cover",
+    PromptKind.UNCOVER: "cover",
+    PromptKind.BEARS: "cover",
+}
+"""The action of the check-in that does what a prompt asks for."""
 
 
 def gauge_card(view: View, tract: TractFacts, left_out: Sequence[str]) -> Text:
@@ -64,7 +74,7 @@ def station_card(view: View, station: StationFacts) -> Text:
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
         *(
-            Text(f"{words.state_mark(prompt.state)} {prompt.text}")
+            Text(f"{words.state_mark(prompt.state)} {prompt.text}{_recorded_by(prompt)}")
             for prompt in view.board.prompts[station.station_id]
         ),
         Text(""),
@@ -73,6 +83,12 @@ def station_card(view: View, station: StationFacts) -> Text:
     if view.wide:
         lines += [Text(""), _picture(view, station, seen)]
     return Text("\n").join(lines)
+
+
+def _recorded_by(prompt: Prompt) -> str:
+    """The key that records what is asked for, where one does."""
+    action = RECORDS.get(prompt.kind)
+    return "" if action is None else f" (press {key(action)} when done)"
 
 
 def _level(view: View, station: StationFacts) -> list[Text]:

@@ -45,7 +45,7 @@ def test_an_odd_reading_stands_on_its_own_day(snapshot, memory, board):
         before = board.levels.by_station[own].share[-1]
         mark = LevelMark.DRY if before > 0.5 else LevelMark.THREE_QUARTERS
         read = supposing(snapshot, own, [Draft(TODAY, Reading(own, mark=mark))])
-        after = board_of(read, dict(memory))
+        after = board_of(read, memory.to_try())
         assert after.levels.by_station[own].share[-1] == pytest.approx(
             read_on(read, own, TODAY), abs=0.001
         )

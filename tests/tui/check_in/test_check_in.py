@@ -70,6 +70,7 @@ def test_the_first_ramp_in_place_shows_how_one_is_built(book: Any) -> None:
             pilot.app.push_screen(CheckInScreen(book.ids[name]))
             await settle(pilot)
             assert "Escape ramp:" not in on_card(pilot)
+            assert "(press r when done)" in on_card(pilot)
             await press(pilot, "r")
             assert ("Escape ramp: No water without one." in on_card(pilot)) is shown
 

@@ -75,8 +75,10 @@ def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> No
         expected = shown(pilot, "#waiting")
         assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
         assert "takes 406 gal, 5 loads" in shown(pilot, "#refilled")
+        assert "As it stands now" in expected, "with the bailing and the refill"
+        assert "Once more bailed and refilled" in shown(pilot, "#refilled")
         assert "Carcass:" in shown(pilot, "#cautions")
-        assert "Hauling water:" in shown(pilot, "#cautions")
+        assert "Hauling water: 40 gal, 334 lb before tank" in shown(pilot, "#cautions")
         await press(pilot, "enter")
         assert not isinstance(pilot.app.screen, EventScreen)
         assert pilot.app.board is not None

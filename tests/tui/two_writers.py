@@ -17,7 +17,8 @@ from pathlib import Path
 
 from store.errors import BrimbookError
 from store.logbook.backups import Why
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import Logbook, logbook_at
 from store.records import Draft, Entry, Note
 from tests.store.logbook.durability import STATIONS, TODAY, check_in, fault_of, make_book
@@ -108,7 +109,7 @@ def _work(
             _count_up(session, counter, share)
             if time.monotonic() >= looks and session.changed():
                 looks = time.monotonic() + look_every_s
-                next(session.boards())
+                next(session.boards(at_once=True))
                 notes = session.do(_notes)
                 counter = _counter(notes)
                 _see(notes, own, share)

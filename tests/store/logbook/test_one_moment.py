@@ -3,7 +3,8 @@
 import pytest
 
 from store.errors import Refused
-from store.logbook.journal import live_entries, write
+from store.logbook.entries import live_entries
+from store.logbook.journal import write
 from store.logbook.opening import logbook_at
 from store.records import Draft, Note
 from tests.store.logbook.durability import TODAY, make_book

@@ -12,8 +12,9 @@ import pytest
 
 from store.errors import BrimbookError
 from store.logbook.backups import copy_to
-from store.logbook.journal import live_entries
+from store.logbook.entries import live_entries
 from store.logbook.opening import logbook_at
+from store.logbook.settings import keep_setting
 from tests.store.logbook.durability import TODAY, check_in, make_book
 
 NOBODY = 65534
@@ -95,7 +96,7 @@ def test_what_was_written_last_is_never_left_out_in_silence(folder):
     make_book(path)
     aside.mkdir()
     with logbook_at(path, TODAY) as logbook:
-        logbook.db["setting"].insert({"name": "units", "value": "metric"})
+        keep_setting(logbook, "units", "metric")
         for ending in ("", "-wal"):
             shutil.copy(f"{path}{ending}", aside / f"book.db{ending}")
     shut(aside)

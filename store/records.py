@@ -215,6 +215,14 @@ class CauseSetting:
 
 
 @dataclass(frozen=True)
+class KeptSetting:
+    """A setting that alters what is reckoned; how things are shown is no entry."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True)
 class SeasonWindow:
     """A window of the year as the keeper of a tract sets it; days as 04-15, both included."""
 
@@ -327,6 +335,7 @@ Fact = (
     | BearVisit
     | Photo
     | CauseSetting
+    | KeptSetting
     | SeasonWindow
     | SeasonLimit
     | PromptAnswer

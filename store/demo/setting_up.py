@@ -7,8 +7,9 @@ from datetime import date
 from store.demo.climate import RAIN_MM, TMAX_C, TMIN_C, WET_DAYS
 from store.demo.pages import AnyPage, Line, Page, WeatherPage, check_in, chore, look
 from store.demo.stations import QUARRY, STATIONS, TRACTS
+from store.model.work_kit import TITLE, WorkKit, kept_as
 from store.records import MonthlyNormals
-from store.vocabulary import ChoreKind, UseSeen
+from store.vocabulary import Access, ChoreKind, UseSeen
 
 FIRST_EVENING = date(2024, 3, 24)
 LATER_STATIONS = ("Old orchard", "Far corner")
@@ -26,6 +27,8 @@ NORMALS = tuple(
     for number, month in enumerate(zip(RAIN_MM, WET_DAYS, TMIN_C, TMAX_C, strict=True), 1)
 )
 """Typed in before the tract had a record; a record goes before them."""
+BORROWED = WorkKit(by=Access.VEHICLE, payload_kg=500.0)
+"""A truck that was borrowed for a day, entered, and undone when it went back."""
 
 PAGES: tuple[AnyPage, ...] = (
     WeatherPage(FIRST_EVENING, "lower-barn-to-2024-03.csv", date(2010, 1, 1), date(2024, 3, 22)),
@@ -43,6 +46,7 @@ PAGES: tuple[AnyPage, ...] = (
             Line(chore(name, ChoreKind.INSTALL, gallons), on) for name, on, gallons in OLD_INSTALLS
         ),
     ),
+    Page(FIRST_EVENING, TITLE, (Line(kept_as(BORROWED)),), undone=True),
     *check_in(
         FIRST_EVENING,
         look("Gate", by_eye=True, use=UseSeen.NONE),

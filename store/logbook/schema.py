@@ -18,11 +18,12 @@ from store.logbook.m005_season import SEASON_KINDS, SEASON_WORDS
 from store.logbook.m006_site import SITE_KINDS
 from store.logbook.m007_directions import m007_directions  # noqa: F401 - no kind, no words
 from store.logbook.m008_two_undos import m008_two_undos  # noqa: F401 - no kind, no words
+from store.logbook.m009_kept_settings import KEPT_KINDS
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""
 
-KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS, *SITE_KINDS)
+KINDS = (*FIRST_KINDS, *RECOVERY_KINDS, *OUTLOOK_KINDS, *SEASON_KINDS, *SITE_KINDS, *KEPT_KINDS)
 WORD_TABLES = (*FIRST_WORDS, *RECOVERY_WORDS, *DRINKING_WORDS, *SEASON_WORDS)
 
 MIGRATION_NAMES = frozenset(step.__name__ for step in MIGRATIONS)

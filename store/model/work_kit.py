@@ -1,4 +1,4 @@
-"""What a keeper takes to a day of work, kept in the logbook's settings so it is asked once."""
+"""What a keeper takes to a day of work, kept in the logbook so that it is asked once."""
 
 from __future__ import annotations
 
@@ -12,11 +12,12 @@ from store.errors import BadValue
 from store.haul.distance import Place
 from store.haul.problem import Vehicle, WaterSource
 from store.logbook.opening import Logbook
-from store.logbook.settings import keep_setting, setting
+from store.logbook.settings import keep, kept
+from store.records import KeptSetting
 from store.units import litres_from_gallons
 from store.vocabulary import Access
 
-SETTING = "work kit"
+SETTING, TITLE = "work kit", "What you haul with"
 MOST = 1e6
 """No number of a kit is that large in any of its units."""
 
@@ -110,11 +111,11 @@ def work_kit(logbook: Logbook) -> WorkKit:
     Raises:
         BadValue: what is kept was changed by another program and cannot be.
     """
-    kept = setting(logbook, SETTING)
-    if kept is None:
+    text = kept(logbook, SETTING)
+    if text is None:
         return WorkKit()
     try:
-        values = json.loads(kept)
+        values = json.loads(text)
         known = {one.name for one in fields(WorkKit)}
         return _read({name: value for name, value in values.items() if name in known})
     except (AttributeError, TypeError, ValueError) as error:
@@ -125,12 +126,17 @@ def work_kit(logbook: Logbook) -> WorkKit:
 
 
 def keep_work_kit(logbook: Logbook, kit: WorkKit) -> None:
-    """Keep a kit as the person's own.
+    """Keep a kit as the person's own; undo brings back the one before.
 
     Raises:
-        Refused: the file cannot be written.
+        Refused: as `write`.
     """
-    keep_setting(logbook, SETTING, json.dumps(asdict(replace(kit, asked=True))))
+    keep(logbook, kept_as(kit), TITLE)
+
+
+def kept_as(kit: WorkKit) -> KeptSetting:
+    """A kit, as the person's own, the way a logbook keeps it."""
+    return KeptSetting(SETTING, json.dumps(asdict(replace(kit, asked=True))))
 
 
 def _read(values: Mapping[str, object]) -> WorkKit:

@@ -27,6 +27,7 @@ from store.records import (
     ContaminationSign,
     Fact,
     GaugeReading,
+    KeptSetting,
     MonthlyNormals,
     Note,
     Photo,
@@ -88,6 +89,7 @@ FACTS: tuple[Fact, ...] = (
     SeasonLimit(TRACT, LimitKind.VISIT_DAYS, 14.0),
     PromptAnswer(STATION, PromptKind.FILL, DAY, Decision.PUT_OFF, DAY, "later"),
     SiteCheck(STATION, rim=True, bank=False, note="dry"),
+    KeptSetting("work kit", '{"payload_kg": 400.0}'),
 )  # fmt: skip
 """One of each kind, in an order in which they can be written."""
 

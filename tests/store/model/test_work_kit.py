@@ -2,7 +2,8 @@ import json
 
 import pytest
 
-from store.errors import BadValue
+from store.errors import BadValue, Refused
+from store.logbook.journal import redo, undo
 from store.logbook.opening import create_logbook
 from store.logbook.settings import keep_setting
 from store.model.work_kit import SETTING, WorkKit, keep_work_kit, work_kit
@@ -25,6 +26,19 @@ def test_a_kit_is_kept_as_the_persons_own(logbook):
     keep_work_kit(logbook, WorkKit(by=Access.VEHICLE, payload_kg=700.0, source_name="Barn <1>"))
     kept = work_kit(logbook)
     assert kept == WorkKit(by=Access.VEHICLE, payload_kg=700.0, source_name="Barn <1>", asked=True)
+
+
+def test_a_kit_is_undone_down_to_what_an_older_version_kept(logbook):
+    keep_setting(logbook, SETTING, json.dumps({"payload_kg": 400.0, "asked": True}))
+    for payload_kg in (500.0, 600.0):
+        keep_work_kit(logbook, WorkKit(payload_kg=payload_kg))
+    left = [work_kit(logbook).payload_kg]
+    for change in (undo, undo, redo):
+        assert "What you haul with" in change(logbook).title
+        left.append(work_kit(logbook).payload_kg)
+    assert left == [600.0, 500.0, 400.0, 500.0]
+    with pytest.raises(Refused, match="nothing to undo"):
+        undo(undo(logbook) and logbook)
 
 
 @pytest.mark.parametrize(

@@ -181,6 +181,10 @@ def test_what_is_hauled_with_is_typed_once_and_kept(dry_book):
         assert isinstance(pilot.app.screen, WorkDayScreen)
         assert "of 900 lb" in shown(pilot, "#status")
         assert "your kit: heaviest load" in shown(pilot, "#status")
+        await press(pilot, "u")
+        assert "an assumed kit" in shown(pilot, "#status")
+        await press(pilot, "U")
+        assert "of 900 lb" in shown(pilot, "#status")
 
     drive(dry_book.app(), steps)
     with logbook_at(dry_book.path) as logbook:

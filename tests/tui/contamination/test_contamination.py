@@ -73,7 +73,7 @@ def test_open_events_by_risk_with_choices_and_a_chart(book: Any) -> None:
         assert "bail and refill" not in shown(pilot, "#choices")
         await press(pilot, "enter")
         assert isinstance(pilot.app.screen, StationScreen)
-        assert "water clear" in shown(pilot, "#events")
+        assert "water clear" in shown(pilot, "#due")
 
     drive_contamination(book, steps)
 

@@ -80,7 +80,7 @@ def event_forecast(
     return RecoveryForecast(
         choices=tuple(found),
         before_signs=choice(Way.WAIT, expected, even, Cost(), before),
-        basis=f"washout by modeled overflow over {over}"
+        basis=f"the rain that runs over the rim, over {over}"
         if draws.dissolved
         else f"habit after water is back, over {over}",
         expected=WeightedRun(expected, weights),

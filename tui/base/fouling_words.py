@@ -51,4 +51,4 @@ def signs_words(found: EventRecovery) -> list[Text]:
 
 
 def basis_words(found: EventRecovery) -> str:
-    return f"By {found.outlook.basis}; {found.outlook.caveat}."
+    return f"Reckoned by {found.outlook.basis}; {found.outlook.caveat}."

@@ -86,6 +86,6 @@ def event_columns(board: Board, *, wide: bool) -> tuple[Column[EventRecovery], .
         Column("Found", 7, lambda one: Text(day(one.event.found, today))),
         Column("Clear", 8, lambda one: Text(clear_day(one.outlook.waiting, today))),
         Column("In use", 8, lambda one: Text(day(one.outlook.waiting.used.median, today))),
-        Column("10-90%", 18, lambda one: Text(span(one.outlook.waiting.used, today))),
+        Column("8 in 10 cases", 18, lambda one: Text(span(one.outlook.waiting.used, today))),
         Column("Chance", 6, lambda one: Text(words.chance(one.outlook.waiting.chance))),
     )

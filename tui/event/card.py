@@ -272,7 +272,7 @@ def _dates(choice: Choice) -> list[Text]:
         return [Text("in use again: not foreseen", "bold"), Text(_clear(choice))]
     return [
         Text(f"in use about {words.full_day(used.median)}", "bold"),
-        Text(f"10-90%: {words.plain_day(used.low)} to {words.plain_day(used.high)}"),
+        Text(f"8 in 10: {words.plain_day(used.low)} to {words.plain_day(used.high)}"),
         Text(_clear(choice)),
     ]
 

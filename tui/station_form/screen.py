@@ -272,10 +272,11 @@ class StationForm(FormScreen, EntryScreen):
         self.retype(kept.texts)
 
     def unsaved(self) -> str | None:
-        """The name of the station whose facts were typed or changed."""
-        if not self._built or self.texts == self._first:
+        """The name of the station whose facts were typed or changed; None once fields are gone."""
+        rows = self.rows
+        if not (self._built and rows) or self.texts == self._first:
             return None
-        return self.rows["name"].text.strip() or "A station without a name yet"
+        return rows["name"].text.strip() or "A station without a name yet"
 
 
 def _known_of_tract(tract: TractFacts, subject: Subject) -> dict[str, str]:

@@ -66,7 +66,7 @@ def test_the_choices_side_by_side():
         assert choice.clear.low <= choice.clear.median <= choice.clear.high
         assert choice.clear.median < choice.used.median
         assert choice.used.low <= choice.used.median <= choice.used.high
-    assert result.basis == "washout by modeled overflow over 4 weather years"
+    assert result.basis == "the rain that runs over the rim, over 4 weather years"
     assert result.caveat == CAVEAT
 
 

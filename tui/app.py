@@ -42,6 +42,7 @@ from tui.key_table import KEYS
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession
+from tui.themes import DARK, LIGHT
 from tui.widgets.inked import FEW_COLOURS
 from tui.widgets.plain_filter import PlainFilter
 from tui.widgets.signs import Signs
@@ -49,7 +50,6 @@ from tui.widgets.signs import Signs
 LOOK_EVERY_S = 5.0
 T = TypeVar("T")
 SIXTEEN_OR_NONE = (None, "standard", "windows")
-DARK, LIGHT = "textual-dark", "textual-light"
 
 
 class BrimbookApp(App[None]):
@@ -162,6 +162,8 @@ class BrimbookApp(App[None]):
         self._close_messages_no_wait()
 
     async def on_mount(self) -> None:
+        for look in (DARK, LIGHT):
+            self.register_theme(look)
         self.theme = await self._kept_theme()
         sixteen = not self.is_headless and self.console.color_system in SIXTEEN_OR_NONE
         self.set_class(self.no_color or sixteen, FEW_COLOURS)
@@ -275,7 +277,7 @@ class BrimbookApp(App[None]):
             self.refresh_board()
 
     async def action_switch_theme(self) -> None:
-        self.theme = LIGHT if self.theme == DARK else DARK
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
         await self._keep("theme", self.theme)
 
     async def _keep(self, name: str, value: str) -> bool:
@@ -287,7 +289,7 @@ class BrimbookApp(App[None]):
 
     async def _kept_theme(self) -> str:
         kept = await self.tried(lambda: self.session.setting("theme"))
-        return kept if kept in self.available_themes else DARK
+        return LIGHT.name if kept == LIGHT.name else DARK.name
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """No undo while a screen holds what is not saved yet: the key is too easily hit."""

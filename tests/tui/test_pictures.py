@@ -16,7 +16,8 @@ from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.snapshot import load
 from tests.tui.driving import NARROW, WIDE, Steps, press, settle
-from tui.app import LIGHT, BrimbookApp
+from tui.app import BrimbookApp
+from tui.themes import LIGHT
 
 DEMO = Path(__file__).parents[2] / "demo.db"
 DAY = date(2025, 10, 12)
@@ -94,7 +95,7 @@ def test_wide(snap_compare, demo, screen):
 def test_light(snap_compare, demo):
     async def run(pilot: Pilot[None]) -> None:
         await settle(pilot)
-        pilot.app.theme = LIGHT
+        pilot.app.theme = LIGHT.name
         await settle(pilot)
 
     assert snap_compare(demo, terminal_size=NARROW, run_before=run)

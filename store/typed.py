@@ -130,6 +130,23 @@ def day_typed(text: str, today: date, *, ahead: bool = False) -> date:
         return _without_year(text, wanted, today, ahead=ahead)
 
 
+def day_among(text: str, today: date, first: date, last: date) -> date:
+    """A day from `first` to `last`, as a person says it; nothing typed is today.
+
+    Where the year or the week is left open it is the one nearest to today.
+
+    Raises:
+        BadValue: it is no day, or none from `first` to `last`.
+    """
+    if not text:
+        return today
+    meant = {day_typed(text, today), day_typed(text, today, ahead=True)}
+    shown = [day for day in meant if first <= day <= last]
+    if not shown:
+        raise BadValue(f"{text!r} is not among the days shown; type one from {first} to {last}")
+    return min(shown, key=lambda day: (abs(day - today), day))
+
+
 def _without_year(text: str, wanted: str, today: date, *, ahead: bool) -> date:
     """A day parsed over several years: the one that fits, or the one year that was typed."""
     one, other = (_parsed(wanted, year, month) for year, month in ((2024, 1), (2028, 2)))

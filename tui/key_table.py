@@ -153,6 +153,18 @@ def key(meaning: str) -> str:
     return KEYS.by_name[meaning]
 
 
+@dataclass(frozen=True)
+class Bound(Binding):
+    """A binding to the key of a meaning."""
+
+    meaning: str = ""
+
+
+def spare(sign: str) -> str:
+    """The name of a sign's key, for a second one, where no meaning has it; else empty."""
+    return "" if sign in KEYS.by_name.values() else name_of_key(sign)
+
+
 def bind(
     meaning: str,
     action: str,
@@ -163,14 +175,14 @@ def bind(
     show: bool = True,
     first: str = "",
     second: str = "",
-) -> Binding:
+) -> Bound:
     """A binding of an action to the key of a meaning.
 
     `first` and `second` name one more key that is no letter, such as an arrow; the `first`
     stands in the footer.
     """
     keys = [one for one in (first, name_of_key(key(meaning)), second) if one]
-    return Binding(
+    return Bound(
         ",".join(keys),
         action,
         label,
@@ -178,4 +190,5 @@ def bind(
         key_display=SHOWN.get(first, key(meaning)),
         id=id,
         tooltip=tooltip,
+        meaning=meaning,
     )

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from store.errors import BadValue
-from store.typed import amount_typed, as_typed, day_typed
+from store.typed import amount_typed, as_typed, day_among, day_typed
 from store.units import METRIC_UNITS, US_UNITS, Quantity
 
 TODAY = date(2026, 10, 14)
@@ -124,3 +124,27 @@ def test_an_amount_that_cannot_be_read_says_why(text, quantity, said):
 )
 def test_a_number_is_shown_no_finer_than_makes_a_difference(value, text):
     assert as_typed(value) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("", date(2025, 10, 12)),
+        ("oct 20", date(2025, 10, 20)),
+        ("oct 5", date(2025, 10, 5)),
+        ("nov 10", date(2025, 11, 10)),
+        ("jan 2", date(2025, 1, 2)),
+        ("friday", date(2025, 10, 10)),
+        ("monday", date(2025, 10, 13)),
+        ("2025-03-01", date(2025, 3, 1)),
+    ],
+)
+def test_a_day_among_those_shown_is_the_nearest_that_is_meant(text, day):
+    """Days ahead count as those gone by do: today is Sunday 12 October 2025."""
+    assert day_among(text, date(2025, 10, 12), date(2025, 1, 1), date(2025, 11, 10)) == day
+
+
+@pytest.mark.parametrize("text", ["2024-12-31", "nov 11", "dec 24"])
+def test_a_day_that_is_not_shown_is_a_sentence(text):
+    with pytest.raises(BadValue, match="type one from 2025-01-01 to 2025-11-10"):
+        day_among(text, date(2025, 10, 12), date(2025, 1, 1), date(2025, 11, 10))

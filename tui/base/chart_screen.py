@@ -40,7 +40,9 @@ class ChartScreen(BoardScreen):
         self._chart.move_months(months)
 
     def action_chart_day(self) -> None:
-        self.ask_day(self._chart.move_to)
+        data = self._chart.data
+        if data is not None:
+            self.ask_day(data.first_day, data.last_day, self._chart.move_to)
 
     def action_chart_zoom(self, steps: int) -> None:
         self._chart.zoom(steps)

@@ -13,7 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from store.errors import BadValue
-from store.typed import day_typed
+from store.typed import day_among
 from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
 
@@ -21,7 +21,7 @@ ASKED = "Day to go to, as yesterday, oct 14 or 2026-05-09; Enter alone goes to t
 
 
 class DayQuestion(ModalScreen[date]):
-    """Answers with a day; nothing typed is today."""
+    """Answers with a day from the first to the last that are shown; nothing typed is today."""
 
     CSS_PATH = "day_question.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -29,9 +29,10 @@ class DayQuestion(ModalScreen[date]):
                 tooltip="Leave the cursor where it is"),
     ]  # fmt: skip
 
-    def __init__(self, today: date) -> None:
+    def __init__(self, today: date, first: date, last: date) -> None:
         super().__init__()
         self._today = today
+        self._first, self._last = first, last
 
     def compose(self) -> ComposeResult:
         with Vertical():
@@ -44,7 +45,7 @@ class DayQuestion(ModalScreen[date]):
     def _typed(self, message: Input.Submitted) -> None:
         text = message.value.strip()
         try:
-            close(self, day_typed(text, self._today) if text else self._today)
+            close(self, day_among(text, self._today, self._first, self._last))
         except BadValue as error:
             self.query_one("#wrong", Static).update(f"{error}.")
 

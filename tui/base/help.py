@@ -16,13 +16,18 @@ from tui.base.glossary import GLOSSARY
 from tui.base.key_line import KeyLine
 from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
+from tui.key_table import bind
 
 
 class HelpScreen(ModalScreen[None]):
     """The keys of a screen, read from its own bindings, so that help cannot lag behind."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,question_mark,q,enter", "close", "Close", key_display="Esc"),
+        Binding("escape,enter", "close", "Close", key_display="Esc"),
+        *(
+            bind(one, "close", "Close", show=False, id=f"help.{one}", tooltip="Close the help")
+            for one in ("help", "quit")
+        ),
     ]
 
     def __init__(self, about: Screen[object]) -> None:

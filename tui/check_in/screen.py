@@ -38,7 +38,10 @@ from tui.check_in.typed import stop_named, with_typed
 from tui.check_in.unsaved import check_in_again, plain_check_in
 
 EARLIER, LATER = key("shift", -1), key("shift", 1)
-THROUGH = f"{EARLIER}{LATER}{key('save')}{key('clear')}{key('date')}{key('jump')}{HELP_KEY}"
+RAIN = frozenset("0123456789.,'\"incm ")
+"""What an amount of rain is typed with, its unit too."""
+_WORK_ON = (EARLIER, LATER, *map(key, ("save", "clear", "date", "jump")), HELP_KEY)
+THROUGH = "".join(one for one in _WORK_ON if one not in RAIN)
 """Keys that no amount of rain holds, so they work while one is typed."""
 MOVES = frozenset({"date", "jump"})
 """What is typed to go elsewhere."""

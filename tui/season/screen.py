@@ -68,7 +68,21 @@ class SeasonScreen(BoardScreen):
         self._widget.focus()
 
     def action_go_to_day(self) -> None:
-        self.ask_day(self._widget.move_to_day)
+        """Ask for a day of the log's years, or of those ahead that are laid out."""
+        board, timeline = self.brimbook.board, self._timeline
+        if board is not None and timeline is not None:
+            first = min(timeline.first_day, earliest_day(board).replace(month=1, day=1))
+            self.ask_day(first, timeline.last_day, self._go_to)
+
+    def _go_to(self, day: date) -> None:
+        """Put the cursor on a day, with its season laid out where it was not yet."""
+        board, timeline = self.brimbook.board, self._timeline
+        if board is None or timeline is None:
+            return
+        if day < timeline.first_day:
+            self._years_back += timeline.first_day.year - day.year
+            self.show(board)
+        self._widget.move_to_day(day)
 
     @property
     def _widget(self) -> Timeline:
@@ -153,18 +167,15 @@ class SeasonScreen(BoardScreen):
         self._show_legend()
 
     def action_year_before(self) -> None:
-        """The same day a year before, with that season laid out where it was not yet."""
+        """The same day a year before."""
         board, timeline = self.brimbook.board, self._timeline
-        if board is None or timeline is None or self._at is None:
+        if board is None or timeline is None:
             return
         day = self._widget.cursor_day - relativedelta(years=1)
-        if day < timeline.first_day:
-            if day.year < earliest_day(board).year:
-                self.brimbook.say("The log does not go back farther.")
-                return
-            self._years_back += 1
-            self.show(board)
-        self._widget.move_to_key(self._at[0], day)
+        if day < timeline.first_day and day.year < earliest_day(board).year:
+            self.brimbook.say("The log does not go back farther.")
+        else:
+            self._go_to(day)
 
     def _show_legend(self) -> None:
         """The glyphs, or while rows are left out, which ones are shown."""

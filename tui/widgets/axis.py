@@ -11,7 +11,7 @@ from dateutil.relativedelta import relativedelta
 from rich.cells import cell_len
 from textual.binding import Binding
 
-from tui.key_table import bind
+from tui.key_table import bind, spare
 
 WEEK = 7
 
@@ -103,7 +103,7 @@ def day_text(day: date) -> str:
 _KEYS = {
     "month_before": ("shift+left", "earlier", "Month before"),
     "month_after": ("shift+right", "later", "Month after"),
-    "nearer": ("equals_sign", "nearer", "Nearer"),
+    "nearer": (spare("="), "nearer", "Nearer"),
     "farther": ("", "farther", "Farther"),
 }
 

@@ -11,7 +11,9 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.widget import Widget
 
-PASSED_ON = "?"
+from tui.key_table import key
+
+PASSED_ON = key("help")
 """The one printable key that is not swallowed: it asks for help."""
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from rich.cells import cell_len
 from textual.pilot import Pilot
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
@@ -234,6 +234,14 @@ def test_keys_go_from_window_to_window_and_a_year_back(path):
         assert widget.data.first_day == date(2014, 1, 1)
         await press(pilot, "Y")
         assert widget.cursor_day == date(2014, 10, 8), "the log goes back no farther"
+        screen._years_back = 0
+        screen.show(pilot.app.board)
+        assert widget.cursor_day == widget.data.first_day == date(2015, 1, 1)
+        await press(pilot, "d")
+        pilot.app.screen.query_one(Input).value = "2014-10-08"
+        await press(pilot, "enter")
+        assert widget.cursor_day == date(2014, 10, 8), "that year is laid out now"
+        assert widget.data.first_day == date(2014, 1, 1)
         await press(pilot, "g")
         assert {row.name for row in widget.data.rows} == {"Oak [b]", "Pine"}
         assert "North alone." in str(screen.query_one("#legend", Static).render())

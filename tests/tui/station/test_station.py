@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import OptionList, Static
+from textual.widgets import Input, OptionList, Static
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
@@ -132,6 +132,19 @@ def test_arrows_move_the_chart_across_and_the_log_up_and_down(path):
         assert screen.query_one("#log", OptionList).highlighted == 1
         await pilot.press("left_square_bracket", "d", "enter")
         assert screen._chart.cursor_day == TODAY
+        await pilot.press("d")
+        question = pilot.app.screen
+        question.query_one(Input).value = "oct 20"
+        await pilot.press("enter")
+        assert screen._chart.cursor_day == date(TODAY.year, 10, 20), "ahead, not a year ago"
+        await pilot.press("d")
+        question = pilot.app.screen
+        question.query_one(Input).value = "1999-01-01"
+        await pilot.press("enter")
+        said = str(question.query_one("#wrong", Static).content)
+        assert said.startswith("'1999-01-01' is not among the days shown; type one from ")
+        await pilot.press("escape")
+        assert pilot.app.screen is screen
 
     drive_station(path, "Oak [b]", script)
 

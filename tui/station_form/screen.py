@@ -29,6 +29,7 @@ from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
+from tui.base.open_screens import is_open
 from tui.base.tank_scale import picture_width
 from tui.station_form.fields import (
     ALL_MEASURES,
@@ -96,7 +97,8 @@ class StationForm(FormScreen, EntryScreen):
     @work(exclusive=True, group="build")
     async def _open(self) -> None:
         await self._build()
-        self.offer_unsaved()
+        if is_open(self):
+            self.offer_unsaved()
 
     async def _build(self) -> None:
         """The fields of the subject, each with what it shows at first."""
@@ -122,6 +124,8 @@ class StationForm(FormScreen, EntryScreen):
             widgets.insert(at, Static(_digging_text(), id="digging", markup=False))
         await rows.remove_children()
         await rows.mount_all(widgets)
+        if not is_open(self):
+            return
         self._built = True
         self._read()
         self.rows["name" if self._first["tract"] else "tract"].editor.focus()

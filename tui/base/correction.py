@@ -33,6 +33,7 @@ from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
 from tui.base.leave_question import EntryScreen
 from tui.base.log_marks import line_words, log_text, with_note
+from tui.base.open_screens import is_open
 from tui.widgets.choice import Choice
 from tui.widgets.form_row import FormLine, FormRow, FormRows
 
@@ -113,6 +114,8 @@ class CorrectionScreen(FormScreen, EntryScreen):
         self._first = {one.key: one.text for one in texts}
         rows = [FormRow(one.key, one.label, _editor(one)) for one in texts]
         await self.query_one("#rows", FormRows).mount_all(rows)
+        if not is_open(self):
+            return
         for row, one in zip(rows, texts, strict=True):
             row.say(one.hint)
         self._built = True

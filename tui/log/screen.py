@@ -20,7 +20,7 @@ from tui.base.board_screen import BoardScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.log_work import withdraw
-from tui.base.open_screens import close
+from tui.base.open_screens import close, is_open
 from tui.key_table import bind
 from tui.log.words import count_words, row, whole
 from tui.widgets.line_list import LineList
@@ -110,7 +110,8 @@ class LogScreen(BoardScreen):
         if only is not None and only not in snapshot.places.stations:
             self._only = only = None
         log = await self.brimbook.tried(partial(whole_log, snapshot, only))
-        if log is not None and snapshot is self._snapshot and only == self._only:
+        current = snapshot is self._snapshot and only == self._only and is_open(self)
+        if log is not None and current:
             self._log = log
             self._find()
 

@@ -273,7 +273,8 @@ class StationForm(FormScreen, EntryScreen):
             self._subject = replace(self._subject, units=units(kept.units))
             self._built = False
             await self._build()
-        self.retype(kept.texts)
+        if is_open(self):
+            self.retype(kept.texts)
 
     def unsaved(self) -> str | None:
         """The name of the station whose facts were typed or changed; None once fields are gone."""

@@ -1,7 +1,8 @@
 """Finding texts by the words in them, with the full-text search of SQLite (FTS5).
 
 The index stands in memory and is made of what it is to find, so it can never tell
-anything else than the logbook does.
+anything else than the logbook does. Its one table is made without sqlite-utils, which a
+start would have to load for it.
 """
 
 from __future__ import annotations
@@ -9,8 +10,6 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
-
-from sqlite_utils import Database
 
 _TOKENIZE = "unicode61 remove_diacritics 2"
 """Capitals and accents do not count."""
@@ -20,18 +19,15 @@ _TOKENIZE = "unicode61 remove_diacritics 2"
 class WordIndex:
     """The words of a row of texts; made by `word_index`, in whatever thread."""
 
-    db: Database
+    db: sqlite3.Connection
 
 
 def word_index(texts: Iterable[str]) -> WordIndex:
     """The index of some texts, in their order."""
-    db = Database(sqlite3.connect(":memory:", check_same_thread=False))
-    table = db.table("text")
-    table.create({"number": int, "words": str}, pk="number")
-    table.enable_fts(["words"], tokenize=_TOKENIZE)
-    with db.conn:
-        db.conn.executemany("INSERT INTO text VALUES (?, ?)", enumerate(texts))
-    table.populate_fts(["words"])
+    db = sqlite3.connect(":memory:", check_same_thread=False)
+    with db:
+        db.execute(f"CREATE VIRTUAL TABLE text USING fts5(words, tokenize = '{_TOKENIZE}')")
+        db.executemany("INSERT INTO text (rowid, words) VALUES (?, ?)", enumerate(texts))
     return WordIndex(db)
 
 
@@ -43,10 +39,8 @@ def places_of(index: WordIndex, asked: str) -> list[int]:
     """
     words = "".join(sign if sign.isalnum() else " " for sign in asked).split()
     if not words:
-        rows = index.db.execute("SELECT number FROM text ORDER BY number")
+        rows = index.db.execute("SELECT rowid FROM text ORDER BY rowid")
     else:
         query = " ".join(f'"{word}"' if word.isdigit() else f'"{word}"*' for word in words)
-        rows = index.db.execute(
-            "SELECT rowid FROM text_fts WHERE text_fts MATCH ? ORDER BY rowid", [query]
-        )
+        rows = index.db.execute("SELECT rowid FROM text WHERE text MATCH ? ORDER BY rowid", [query])
     return [number for (number,) in rows]

@@ -291,3 +291,10 @@ def test_printing_an_answer_loads_no_textual():
     code = "import sys, tui.cli; sys.exit('textual' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
     assert done.returncode == 0
+
+
+def test_opening_the_interface_loads_no_sqlite_utils():
+    """Which loads pandas where that is installed; only a file to be brought up needs it."""
+    code = "import sys, tui.app; sys.exit('sqlite_utils' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
+    assert done.returncode == 0

@@ -50,7 +50,7 @@ def columns_for(
     units, places = snapshot.units, snapshot.places
     then = day_month(until)
     top_up = day_month(next(iter(top_ups))) if len(top_ups) == 1 else "the day"
-    name, tract = (24, 16) if width >= WIDE else (13, 0)
+    name, tract = (24, 16) if width >= WIDE else (max(14, min(24, width - 66)), 0)
     if width >= ROOMY:
         heads = ("Holds in heavy use", f"Dry on {then}", "Ever dry by then")
         dates, volume = "First dry: 10, 50, 90%", f"{units.volume_name} to fill on {top_up}"
@@ -70,7 +70,7 @@ def columns_for(
         _figures(heads[0], lambda found: chance(found.hold_chance)),
         _figures(heads[1], lambda found: chance(float(found.dry_chance[-1]))),
         _figures(heads[2], lambda found: chance(found.ever_dry_chance)),
-        Column(f" {dates}", 26, lambda line: _told(line, first_dry, lambda text: f" {text}")),
+        Column(f" {dates}", 25, lambda line: _told(line, first_dry, lambda text: f" {text}")),
     ]
     if not tract:
         del columns[1]
@@ -104,7 +104,7 @@ def first_dry(found: Outlook) -> str:
     known = [f"{words.day_month(day):6}" for day in dates if day is not None]
     if len(known) == len(dates):
         return " ".join(known)
-    return " ".join([*known, f"not in {words.chance(1.0 - found.ever_dry_chance)}"])
+    return " ".join([*known, f"never {words.chance(1.0 - found.ever_dry_chance)}"])
 
 
 def needed(found: Outlook, units: Units) -> str:

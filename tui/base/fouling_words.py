@@ -26,8 +26,8 @@ def span(dates: DateQuantiles, today: date) -> str:
     """The range that holds the day in 80 of 100 cases."""
     if dates.low is None and dates.high is None:
         return words.OUT_OF_SIGHT
-    low, high = (day(end, today) for end in (dates.low, dates.high))
-    return f"{low} to {high}"
+    low = day(dates.low, today)
+    return f"{low} or later" if dates.high is None else f"{low} to {day(dates.high, today)}"
 
 
 def clear_day(choice: Choice, today: date) -> str:

@@ -272,9 +272,13 @@ def _dates(choice: Choice) -> list[Text]:
         return [Text("in use again: not foreseen", "bold"), Text(_clear(choice))]
     return [
         Text(f"in use about {words.full_day(used.median)}", "bold"),
-        Text(f"8 in 10: {words.plain_day(used.low)} to {words.plain_day(used.high)}"),
+        Text(f"8 in 10: {words.plain_day(used.low)} {_until(used.high)}"),
         Text(_clear(choice)),
     ]
+
+
+def _until(day: date | None) -> str:
+    return "or later" if day is None else f"to {words.plain_day(day)}"
 
 
 def _clear(choice: Choice) -> str:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from store.errors import BadFile
 
+T = TypeVar("T")
 BUSY_SECONDS = 5
 DAMAGE = (sqlite3.DatabaseError, UnicodeDecodeError)
 """What a damaged file raises; the second where SQLite quotes from it what is no text."""
@@ -56,3 +59,15 @@ def connect(path: Path) -> sqlite3.Connection:
             "cannot be read there: copy both to one folder that you can write, and open the copy."
         ) from error
     return connection
+
+
+def stored(read: Callable[[str], T], text: str) -> T:
+    """What a text of the file stands for, as `read` gives it.
+
+    Raises:
+        sqlite3.DataError: it stands for nothing, which only damage brings about.
+    """
+    try:
+        return read(text)
+    except (TypeError, ValueError) as error:
+        raise sqlite3.DataError(f"it holds {text!r} where a day belongs") from error

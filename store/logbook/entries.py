@@ -12,6 +12,7 @@ from datetime import date, datetime
 
 from store.errors import NotFound
 from store.logbook.belonging import PLACE_KINDS, without_orphans
+from store.logbook.connecting import stored
 from store.logbook.forks import forks
 from store.logbook.opening import Logbook
 from store.logbook.rows import FACT_TYPES, fact_from, kind_of
@@ -75,8 +76,8 @@ def _entries(
         yield Entry(
             entry_id=row["entry_id"],
             batch_id=row["batch_id"],
-            day=date.fromisoformat(row["about"]),
-            written_utc=datetime.fromisoformat(row["written_utc"]),
+            day=stored(date.fromisoformat, row["about"]),
+            written_utc=stored(datetime.fromisoformat, row["written_utc"]),
             fact=fact_from(kind, row, measured.get(row["entry_id"], ())),
             revises=row["revises"],
         )

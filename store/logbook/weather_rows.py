@@ -14,6 +14,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.errors import Refused
+from store.logbook.connecting import stored
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
 from store.logbook.opening import Logbook
@@ -93,9 +94,10 @@ def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
     ).fetchall()
     if not rows:
         return None
-    first_day, last_day = date.fromisoformat(rows[0][0]), date.fromisoformat(rows[-1][0])
+    days = [stored(date.fromisoformat, row[0]) for row in rows]
+    first_day, last_day = min(days), max(days)
     weather = empty_weather(first_day, (last_day - first_day).days + 1)
-    offsets = [date.fromisoformat(row[0]).toordinal() - first_day.toordinal() for row in rows]
+    offsets = [(day - first_day).days for day in days]
     for column, name in enumerate(FIELDS, start=1):
         getattr(weather, name)[offsets] = np.array([row[column] for row in rows], dtype=float)
     return weather

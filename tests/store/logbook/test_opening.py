@@ -1,5 +1,7 @@
+import shutil
 import sqlite3
 import stat
+from pathlib import Path
 
 import pytest
 
@@ -10,7 +12,10 @@ from store.logbook.entries import live_entries
 from store.logbook.journal import undo, write
 from store.logbook.opening import create_logbook, logbook_at, open_logbook, working_copy
 from store.logbook.settings import keep_setting, setting
+from store.model.snapshot import load
 from store.records import Draft, TractFacts
+
+DEMO = Path(__file__).parents[3] / "demo.db"
 
 
 def test_a_new_logbook_is_a_wal_file_that_opens_again(tmp_path):
@@ -130,6 +135,16 @@ def test_damage_found_while_reading_gets_a_sentence(tmp_path):
     create_logbook(path).close()
     with pytest.raises(BadFile, match="cannot be read as a logbook"), logbook_at(path):
         raise sqlite3.DatabaseError("database disk image is malformed")
+
+
+@pytest.mark.parametrize("day", [b"2025-02-04", b"2025-07-12"], ids=["of weather", "of an entry"])
+def test_a_day_that_is_damaged_gets_a_sentence(tmp_path, day):
+    path = Path(shutil.copy(DEMO, tmp_path / "book.db"))
+    whole = path.read_bytes()
+    path.write_bytes(whole.replace(day, b"\x00" + day[1:]))
+    assert path.read_bytes() != whole
+    with pytest.raises(BadFile, match="where a day belongs"), logbook_at(path) as logbook:
+        load(logbook)
 
 
 def test_a_logbook_is_whole_or_not_there(tmp_path, monkeypatch):

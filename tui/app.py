@@ -33,12 +33,12 @@ from tui.base.field_screen import FieldScreen
 from tui.base.form_screen import FormScreen
 from tui.base.help import HelpScreen
 from tui.base.in_thread import work_through
-from tui.base.keys import APP_KEYS, NAMES
+from tui.base.keys import APP_KEYS
 from tui.base.open_screens import close
 from tui.base.palette import ActionProvider, OwnDayProvider, Palette
 from tui.base.unsaved_work import UnsavedWork
 from tui.failure import KEYS_KEPT, keep_failure
-from tui.key_table import KEYS
+from tui.key_table import KEYS, NAMES
 from tui.overview.screen import OverviewScreen
 from tui.routes import ROUTES
 from tui.session import LogbookSession

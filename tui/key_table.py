@@ -90,7 +90,11 @@ MEANINGS = (
     Meaning("year", "Y", "another year or span of days"),
     Meaning("larger", "Z", "give the chart or the log the whole room"),
 )
-SHOWN = {"right": "→", "left": "←", "enter": "Enter"}
+NAMES = {
+    **{"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"},
+    **{"left": "←", "right": "→"},
+}
+"""How a key that prints nothing is named, on screen and in sentences."""
 DIGITS = frozenset("0123456789")
 """Marks of the level in a check-in, causes in an event; they cannot be given away."""
 
@@ -187,7 +191,7 @@ def bind(
         action,
         label,
         show=show,
-        key_display=SHOWN.get(first, key(meaning)),
+        key_display=NAMES.get(first, key(meaning)),
         id=id,
         tooltip=tooltip,
         meaning=meaning,

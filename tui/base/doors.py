@@ -6,9 +6,7 @@ from dataclasses import dataclass
 
 from textual.binding import Binding
 
-from tui.key_table import bind, key
-
-ENTER = "Enter"
+from tui.key_table import NAMES, bind, key
 
 
 @dataclass(frozen=True)
@@ -26,7 +24,7 @@ class Door:
 
     @property
     def key(self) -> str:
-        return ENTER if self.meaning is None else key(self.meaning)
+        return NAMES["enter"] if self.meaning is None else key(self.meaning)
 
 
 DOORS = {

@@ -6,9 +6,7 @@ from collections.abc import Iterable
 
 from textual.binding import Binding, BindingType
 
-from tui.key_table import bind
-
-NAMES = {"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"}
+from tui.key_table import NAMES, bind
 
 
 def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | None = None) -> str:
@@ -23,6 +21,26 @@ def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | N
             key = one.key.split(",")[0]
             return one.key_display or NAMES.get(key, key)
     raise LookupError(wanted)
+
+
+def row_keys(of: str, row: str) -> list[BindingType]:
+    """The arrows through the rows of a table; their ids begin with `of`, `row` says of what."""
+    return [
+        Binding("up", "cursor_up", "Above", show=False, id=f"{of}.up",
+                tooltip=f"Move to the {row} above"),
+        Binding("down", "cursor_down", "Below", show=False, id=f"{of}.down",
+                tooltip=f"Move to the {row} below"),
+    ]  # fmt: skip
+
+
+def page_keys(of: str, page: str) -> list[BindingType]:
+    """The keys through a table or list by pages; `page` is 'a page', or a page of what."""
+    return [
+        Binding("pageup", "page_up", "Page up", show=False, id=f"{of}.page_up",
+                tooltip=f"Move up {page}"),
+        Binding("pagedown", "page_down", "Page down", show=False, id=f"{of}.page_down",
+                tooltip=f"Move down {page}"),
+    ]  # fmt: skip
 
 
 APP_KEYS: list[BindingType] = [

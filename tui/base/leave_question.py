@@ -144,7 +144,7 @@ class EntryScreen(BoardScreen):
         Raises:
             BadValue: it is of another shape, or about something no longer there.
         """
-        raise NotImplementedError
+        raise BadValue(f"its screen takes up none of {', '.join(typed)}")
 
     def offer_unsaved(self) -> None:
         """Take up what was chosen for this screen, or ask about what waits for it."""

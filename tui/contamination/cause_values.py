@@ -18,6 +18,7 @@ from store.views.cause_settings import ParameterLine, parameter_lines, setting_d
 from store.vocabulary import Cause
 from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
+from tui.base.keys import row_keys
 from tui.base.table import Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
 from tui.key_table import bind
@@ -31,10 +32,7 @@ class ValueTable(KeyedTable[ParameterLine], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Change", key_display="Enter", id="values.change",
                 tooltip="Type another value for the parameter at the cursor"),
-        Binding("up", "cursor_up", "Above", show=False, id="values.up",
-                tooltip="Move to the parameter above"),
-        Binding("down", "cursor_down", "Below", show=False, id="values.down",
-                tooltip="Move to the parameter below"),
+        *row_keys("values", "parameter"),
     ]  # fmt: skip
 
 

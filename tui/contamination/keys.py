@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.binding import Binding, BindingType
 
 from tui.base.chart_screen import chart_keys
+from tui.base.keys import page_keys
 from tui.key_table import bind
 
 EVENT_TABLE_KEYS: list[BindingType] = [
@@ -14,10 +15,7 @@ EVENT_TABLE_KEYS: list[BindingType] = [
             tooltip="Move to the event above"),
     Binding("down", "cursor_down", "Event below", show=False, id="contamination.down",
             tooltip="Move to the event below"),
-    Binding("pageup", "page_up", "Page up", show=False, id="contamination.page_up",
-            tooltip="Move up a page of events"),
-    Binding("pagedown", "page_down", "Page down", show=False, id="contamination.page_down",
-            tooltip="Move down a page of events"),
+    *page_keys("contamination", "a page of events"),
 ]  # fmt: skip
 
 CONTAMINATION_KEYS: list[BindingType] = [

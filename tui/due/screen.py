@@ -25,6 +25,7 @@ from tui import words
 from tui.base.doors import DOORS, door
 from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
+from tui.base.keys import page_keys, row_keys
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
 from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
 from tui.key_table import bind
@@ -50,14 +51,8 @@ class DueTable(KeyedTable[DueLine], inherit_bindings=False):
         Binding("enter", "select_cursor", "Station", show=False, key_display="Enter",
                 id="due.station",
                 tooltip="Open the station the work is for: chart, facts and log"),
-        Binding("up", "cursor_up", "Above", show=False, id="due.up",
-                tooltip="Move to the work above"),
-        Binding("down", "cursor_down", "Below", show=False, id="due.down",
-                tooltip="Move to the work below"),
-        Binding("pageup", "page_up", "Page up", show=False, id="due.page_up",
-                tooltip="Move up a page of work"),
-        Binding("pagedown", "page_down", "Page down", show=False, id="due.page_down",
-                tooltip="Move down a page of work"),
+        *row_keys("due", "work"),
+        *page_keys("due", "a page of work"),
     ]  # fmt: skip
 
 

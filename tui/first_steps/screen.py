@@ -20,6 +20,7 @@ from tui.base.board_screen import BACK_KEY
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
+from tui.base.keys import row_keys
 from tui.base.open_screens import close
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.base.typed_field import TypedField
@@ -39,10 +40,7 @@ class StepTable(KeyedTable[StepLine], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Do it", key_display="Enter", id="steps.do",
                 tooltip="Do the step at the cursor"),
-        Binding("up", "cursor_up", "Above", show=False, id="steps.up",
-                tooltip="Move to the step above"),
-        Binding("down", "cursor_down", "Below", show=False, id="steps.down",
-                tooltip="Move to the step below"),
+        *row_keys("steps", "step"),
     ]  # fmt: skip
 
 

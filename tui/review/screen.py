@@ -21,6 +21,7 @@ from tui.base.doors import door
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out, work_through
 from tui.base.key_line import KeyLine
+from tui.base.keys import page_keys, row_keys
 from tui.base.path_line import path_from
 from tui.base.table import KeyedTable
 from tui.base.typed_field import TypedField
@@ -35,14 +36,8 @@ class SeasonTable(KeyedTable[SeasonLine], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Station", key_display="Enter", id="review.station",
                 tooltip="Open the station at the cursor: chart, facts and log"),
-        Binding("up", "cursor_up", "Above", show=False, id="review.up",
-                tooltip="Move to the line above"),
-        Binding("down", "cursor_down", "Below", show=False, id="review.down",
-                tooltip="Move to the line below"),
-        Binding("pageup", "page_up", "Page up", show=False, id="review.page_up",
-                tooltip="Move up a page"),
-        Binding("pagedown", "page_down", "Page down", show=False, id="review.page_down",
-                tooltip="Move down a page"),
+        *row_keys("review", "line"),
+        *page_keys("review", "a page"),
     ]  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from store.views.season_settings import SeasonLine, season_drafts, season_lines
 from store.vocabulary import LimitKind, WindowKind
 from tui.base.field_screen import TableFieldScreen
 from tui.base.key_line import KeyLine
+from tui.base.keys import row_keys
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.base.typed_field import NUMBER, TypedField
 from tui.key_table import bind
@@ -36,10 +37,7 @@ class SettingsTable(KeyedTable[SeasonLine], inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Change", key_display="Enter", id="windows.change",
                 tooltip="Type other days, or another number, for the line at the cursor"),
-        Binding("up", "cursor_up", "Above", show=False, id="windows.up",
-                tooltip="Move to the line above"),
-        Binding("down", "cursor_down", "Below", show=False, id="windows.down",
-                tooltip="Move to the line below"),
+        *row_keys("windows", "line"),
     ]  # fmt: skip
 
 

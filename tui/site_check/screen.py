@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.widgets import DataTable, Static
 
 from store.model.board import Board
@@ -18,6 +18,7 @@ from store.season.site import SITE_POINTS, SitePoint
 from store.views.site_check import SiteState, answers_of, site_drafts, site_state
 from tui import words
 from tui.base.key_line import KeyLine
+from tui.base.keys import row_keys
 from tui.base.leave_question import EntryScreen
 from tui.base.table import SCROLLBAR, Column, KeyedTable
 from tui.key_table import bind
@@ -29,10 +30,7 @@ class PointTable(KeyedTable[SitePoint], inherit_bindings=False):
     """The points in the order they are walked past."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "cursor_up", "Above", show=False, id="site.up",
-                tooltip="Move to the point above"),
-        Binding("down", "cursor_down", "Below", show=False, id="site.down",
-                tooltip="Move to the point below"),
+        *row_keys("site", "point"),
     ]  # fmt: skip
 
 

@@ -23,6 +23,7 @@ from tui.base.chart_screen import ChartScreen, chart_keys
 from tui.base.doors import door
 from tui.base.in_thread import work_through
 from tui.base.key_line import KeyLine
+from tui.base.keys import page_keys
 from tui.base.log_marks import log_text
 from tui.base.log_work import correct, withdraw
 from tui.base.steady_list import SteadyList
@@ -52,10 +53,7 @@ class LogList(SteadyList, inherit_bindings=False):
                 tooltip="Move to the entry above"),
         Binding("down", "cursor_down", "Older entry", show=False, id="log.down",
                 tooltip="Move to the entry below"),
-        Binding("pageup", "page_up", "Page up", show=False, id="log.page_up",
-                tooltip="Move up a page of the log"),
-        Binding("pagedown", "page_down", "Page down", show=False, id="log.page_down",
-                tooltip="Move down a page of the log"),
+        *page_keys("log", "a page of the log"),
         Binding("home", "first", "Newest", show=False, id="log.first",
                 tooltip="Move to the newest entry"),
         Binding("end", "last", "Oldest", show=False, id="log.last",

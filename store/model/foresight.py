@@ -101,7 +101,7 @@ def _read(content: bytes | None) -> dict[str, PromptInputs]:
     try:
         said = json.loads(content or b"{}")
         return {digest: _inputs(values) for digest, values in said.items()}
-    except (ValueError, TypeError, AttributeError):
+    except (ValueError, TypeError, AttributeError, KeyError):
         return {}
 
 

@@ -73,10 +73,11 @@ def test_a_new_start_takes_what_is_kept_and_gives_the_same(snapshot, kept, worke
         assert np.array_equal(again.ahead[station_id].volume_l, future.volume_l)
 
 
-def test_what_is_kept_and_spoilt_is_made_again(snapshot, kept, worked_on):
+@pytest.mark.parametrize("content", [b'{"a": 1}', b'{"a": {}}', b"[]", b"{"])
+def test_what_is_kept_and_spoilt_is_made_again(snapshot, kept, worked_on, content):
     board, memory = kept
     for file in memory.shelf.folder.iterdir():
-        memory.shelf.put(file.name, b'{"a": 1}')
+        memory.shelf.put(file.name, content)
     again = board_of(snapshot, FilterCache(memory, memory.shelf))
     assert len(set(worked_on)) == len(board.ahead)
     assert again.outlooks == board.outlooks

@@ -29,6 +29,7 @@ from store.vocabulary import (
     Shape,
     Strength,
     UseSeen,
+    WhenRead,
     WindowKind,
 )
 
@@ -106,11 +107,19 @@ class StationFacts:
 
 @dataclass(frozen=True)
 class Reading:
-    """A level somebody saw: measured below the rim, or judged by eye; never both."""
+    """A level somebody saw: measured below the rim, or judged by eye; never both.
+
+    Seen on coming, before any work on the water that day, or else `after_work`.
+    """
 
     station_id: str
     below_rim_mm: float | None = None
     mark: LevelMark | None = None
+    after_work: bool = False
+
+    @property
+    def when(self) -> WhenRead:
+        return WhenRead.AFTER_WORK if self.after_work else WhenRead.ON_COMING
 
     def below_rim_of(self, depth_mm: float) -> float:
         """How far in mm the water stood below the rim of a tank of that depth."""

@@ -82,6 +82,13 @@ _SHARE_OF_DEPTH = {
 }
 
 
+class WhenRead(StrEnum):
+    """When a level was read on a day on which water was brought or taken out."""
+
+    ON_COMING = "on coming"
+    AFTER_WORK = "after the work"
+
+
 class UseSeen(StrEnum):
     """Sign of deer at the tank: tracks, droppings, worn edges."""
 

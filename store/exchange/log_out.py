@@ -29,7 +29,7 @@ START = (Column("date"), Column("station"))
 NOTE = Column("note", sentences=True)
 BELOW_RIM = quantity("below_rim_in", "below_rim_mm", "below rim", Measure.DEPTH)
 WATER = quantity("gallons", "litres", "water", Measure.VOLUME)
-READINGS = (*START, *BELOW_RIM, Column("level"), NOTE)
+READINGS = (*START, *BELOW_RIM, Column("level"), Column("when"), NOTE)
 CHORES = (*START, Column("chore"), *WATER, NOTE)
 CONTAMINATION = (*START, Column("cause"), Column("action"), *WATER, NOTE)
 SHEET = (*START, Column("use"), Column("ramp"), NOTE)
@@ -79,6 +79,7 @@ def _readings(places: Places, wanted: Iterable[Entry], live: Iterable[Entry]) ->
                 *inches_or_mm(entry.fact.below_rim_mm),
                 entry.fact.below_rim_mm,
                 None if level is None else level.value,
+                entry.fact.when.value if entry.fact.after_work else None,
                 own.pop(0) if own else None,
             )
 

@@ -19,6 +19,7 @@ from store.logbook.m006_site import SITE_KINDS
 from store.logbook.m007_directions import m007_directions  # noqa: F401 - no kind, no words
 from store.logbook.m008_two_undos import m008_two_undos  # noqa: F401 - no kind, no words
 from store.logbook.m009_kept_settings import KEPT_KINDS
+from store.logbook.m010_after_work import m010_after_work  # noqa: F401 - no kind, no words
 
 APPLICATION_ID = 0x4252494D
 """SQLite's `application_id`, the letters BRIM: tells a logbook from other files."""

@@ -49,6 +49,8 @@ class Snapshot:
     """What each tract goes by, by tract id."""
     season_settings: tuple[Entry, ...] = ()
     """The live entries behind those seasons, oldest first."""
+    gauge_read: Mapping[str, date] = field(default_factory=dict)
+    """The last day on which each tract's gauge was read, by tract id; no key where none was."""
     cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
     """What each cause of contamination does, with the keeper's own numbers."""
     cause_settings: tuple[Entry, ...] = ()
@@ -149,6 +151,7 @@ def _load(logbook: Logbook) -> Snapshot:
         units=units(unit_system(logbook)),
         seasons=_seasons(known, season_settings, weather),
         season_settings=tuple(season_settings),
+        gauge_read={tract_id: max(days) for tract_id, days in said.gauge.items()},
         cause_priors=parameters_with(setting for _, setting in cause_settings),
         cause_settings=tuple(entry for entry, _ in cause_settings),
         on_its_own_day=logbook.fixed_today is None and logbook.shown_as_of is not None,

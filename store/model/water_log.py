@@ -45,7 +45,9 @@ class WaterLog:
             *((one.day, f"{rank} {one.kind} {_said(one.volume_l)} {one.kept_share}")
               for rank, one in self.work),
             *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge}")
-              for one in self.readings),
+              for one in self.readings if not one.after_work),
+            *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge} after")
+              for one in self.readings if one.after_work),
             *((one.day, f"{one.per_day} {one.spread}") for one in self.counts),
         ]  # fmt: skip
         return tuple(sorted(lines, key=lambda line: line[0]))
@@ -93,7 +95,8 @@ def at_their_word(station: Modeled, log: WaterLog) -> list[Change]:
     ]
     for day, reading in log.levels:
         volume_l = reading_volume_l(station.tank, reading)
-        ranked.append((READING_RANK, Change(day, 0, ChangeKind.SET, volume_l)))
+        rank = LEAVING_RANK if reading.after_work else READING_RANK
+        ranked.append((rank, Change(day, 0, ChangeKind.SET, volume_l)))
     return [change for _, change in sorted(ranked, key=lambda item: (item[1].day, item[0]))]
 
 
@@ -108,9 +111,9 @@ def _read_in(entry: Entry) -> tuple[Reading, ...]:
             return ()
 
 
-SET_RANK, READING_RANK, OUT_RANK, IN_RANK = range(4)
+SET_RANK, READING_RANK, OUT_RANK, IN_RANK, LEAVING_RANK = range(5)
 """The order of a day: a tank is dug in, its level read on coming, water taken out,
-water brought."""
+water brought, the level read on leaving."""
 
 
 def _hand_work(station: Modeled, log: Sequence[Entry]) -> list[RankedChange]:

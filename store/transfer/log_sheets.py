@@ -22,7 +22,7 @@ from store.transfer.sheets import (
     station_of,
 )
 from store.units import inches_from_mm
-from store.vocabulary import ChoreKind, LevelMark
+from store.vocabulary import ChoreKind, LevelMark, WhenRead
 
 MOST_AT_ONCE = 2000.0
 """Gallons or litres in one cell above this are a slip of the pen (assumed)."""
@@ -43,12 +43,13 @@ def read_readings(path: Path, places: Places, live: Iterable[Entry], today: date
         rejected_before = cells.rejected
         mark = cells.word("level", LevelMark)
         level_mm = below_rim_mm(cells, places.stations[station_id].tank)
+        after_work = cells.word("when", WhenRead) is WhenRead.AFTER_WORK
         if cells.rejected > rejected_before:
             return []
         if (mark is None) == (level_mm is None):
             cells.reject("level", "give either a depth below the rim or a level by eye")
             return []
-        return [Reading(station_id, level_mm, mark), *note_of(cells, station_id)]
+        return [Reading(station_id, level_mm, mark, after_work), *note_of(cells, station_id)]
 
     return read_log_sheet(path, READINGS, places, live, today, whats)
 

@@ -64,7 +64,7 @@ STATIONS = Sheet(
 READINGS = Sheet(
     "readings",
     (("date",), ("station",), ("below_rim_in", "below_rim_cm", "below_rim_mm", "level")),
-    ("note",),
+    ("when", "note"),
 )
 CHORES = Sheet(
     "chores", (("date",), ("station",), ("chore",)), ("gallons", "litres", "liters", "note")

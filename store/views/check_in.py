@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from store.errors import BadValue
 from store.model.levels import Levels, StationLevels
@@ -18,6 +19,16 @@ from store.weather.readers.cells import LIMITS
 SURPRISING_SHARE = 0.25
 """A reading this share of the depth off the model is pointed out (assumed): more than
 judging a level by eye can be wrong."""
+
+
+GAUGE_KEPT_D = 60
+"""A gauge read no longer ago than this is one that somebody keeps (assumed)."""
+
+
+def keeps_gauge(snapshot: Snapshot, tract_id: str, day: date) -> bool:
+    """Whether somebody kept a tract's rain gauge about `day`."""
+    last = snapshot.gauge_read.get(tract_id)
+    return last is not None and (day - last).days <= GAUGE_KEPT_D
 
 
 def in_service(snapshot: Snapshot, day: date) -> tuple[StationFacts, ...]:
@@ -42,12 +53,21 @@ def gauge_entry(entries: Iterable[Entry], tract_id: str, day: date) -> Entry | N
     return found
 
 
-def reading_entry(snapshot: Snapshot, station_id: str, day: date) -> Entry | None:
-    """The level reading that counts for a station's day: the one written last."""
-    return level_entry(snapshot.log.get(station_id, ()), station_id, day)
+def water_was_brought(snapshot: Snapshot, station_id: str, day: date) -> bool:
+    """Whether the log tells of a fill on that day, so that a level seen later is after it."""
+    return any(fill.on == day for fill in snapshot.histories[station_id].fills)
 
 
-def level_entry(entries: Iterable[Entry], station_id: str, day: date) -> Entry | None:
+def reading_entry(
+    snapshot: Snapshot, station_id: str, day: date, *, after_work: bool
+) -> Entry | None:
+    """The level on coming, or after the work, that counts for a station's day: the last written."""
+    return level_entry(snapshot.log.get(station_id, ()), station_id, day, after_work=after_work)
+
+
+def level_entry(
+    entries: Iterable[Entry], station_id: str, day: date, *, after_work: bool
+) -> Entry | None:
     """The same of live entries about any station."""
     own = (
         entry
@@ -55,6 +75,7 @@ def level_entry(entries: Iterable[Entry], station_id: str, day: date) -> Entry |
         if entry.day == day
         and isinstance(entry.fact, Reading)
         and entry.fact.station_id == station_id
+        and entry.fact.after_work is after_work
     )
     return max(own, key=lambda entry: entry.entry_id, default=None)
 
@@ -140,13 +161,41 @@ def surprise(
     lower_mm = reading.below_rim_of(facts.tank.depth_mm) - expected_mm
     if filled and lower_mm < 0.0:
         return None
-    if abs(lower_mm) <= SURPRISING_SHARE * facts.tank.depth_mm:
+    if not _is_far(lower_mm, facts):
         return None
     why = "a leak" if lower_mm > 0 else "a fill not in the log"
     return (
         f"The model expected {units.depth(expected_mm):.1f} {units.depth_name} below the rim; "
         f"a typing error, or {why}?"
     )
+
+
+def _is_far(apart_mm: float, facts: StationFacts) -> bool:
+    return abs(apart_mm) > SURPRISING_SHARE * facts.tank.depth_mm
+
+
+LEAST_OVER_L = 4.0
+"""About a gallon; less is the error of the hand (assumed)."""
+
+
+class FillDoubt(StrEnum):
+    """What does not go together in a fill that is entered."""
+
+    ORDER = "the level was seen after the fill"
+    """Found so high, the tank had no use or no room for the water."""
+    ROOM = "more than there is room for"
+
+
+def fill_doubt(
+    facts: StationFacts, reading: Reading | None, expected_mm: float | None, effect: FillEffect
+) -> FillDoubt | None:
+    """What to ask of a fill, and of the level entered with it, that do not go together."""
+    over = effect.over_l >= LEAST_OVER_L
+    if reading is None:
+        return FillDoubt.ROOM if over else None
+    lower_mm = reading.below_rim_of(facts.tank.depth_mm) - (expected_mm or 0.0)
+    far_above = expected_mm is not None and lower_mm < 0.0 and _is_far(lower_mm, facts)
+    return FillDoubt.ORDER if over or far_above else None
 
 
 def checked_below_rim_mm(facts: StationFacts, below_rim_mm: float, units: Units) -> float:

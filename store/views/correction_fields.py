@@ -24,7 +24,7 @@ from store.records import (
 )
 from store.typed import amount_typed, as_typed, number_from
 from store.units import Quantity, Units
-from store.vocabulary import Action, ChoreKind, LevelMark, Response, Strength, UseSeen
+from store.vocabulary import Action, ChoreKind, LevelMark, Response, Strength, UseSeen, WhenRead
 
 NOT_NOTED = "not noted"
 IN_PLACE, MISSING = "in place", "missing"
@@ -147,6 +147,12 @@ RAMP = CorrectionField(
     lambda text, _units: {"in_place": text == IN_PLACE},
     (IN_PLACE, MISSING), "left and right",
 )  # fmt: skip
+WHEN = CorrectionField(
+    "when", "Read",
+    lambda fact, _units: fact.when.value,
+    lambda text, _units: {"after_work": text == WhenRead.AFTER_WORK},
+    tuple(WhenRead), "left and right",
+)  # fmt: skip
 SIGNS = (
     _one_of("smell", "Smell", Strength, optional=True),
     _one_of("colour", "Colour", Strength, optional=True),
@@ -158,7 +164,7 @@ def fields_of(fact: Fact) -> tuple[CorrectionField, ...]:
     """What can be corrected of a fact besides its day."""
     match fact:
         case Reading():
-            return (LEVEL,)
+            return (LEVEL, WHEN)
         case Sighting():
             return (_one_of("use", "Sign of deer", UseSeen, optional=True), CAMERA)
         case RampCheck():

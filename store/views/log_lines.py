@@ -104,9 +104,10 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
     match entry.fact:
         case StationFacts():
             return LogLine(entry, LineKind.FACTS, _facts_words(entry))
-        case Reading(below_rim_mm=below_rim_mm, mark=mark):
+        case Reading(below_rim_mm=below_rim_mm, mark=mark) as reading:
             what = "Level read" if mark is None else f"Level by eye: {mark}"
-            return LogLine(entry, LineKind.READING, what, below_rim_mm)
+            when = f" {reading.when}" if reading.after_work else ""
+            return LogLine(entry, LineKind.READING, what + when, below_rim_mm)
         case Sighting() as sighting:
             return LogLine(entry, LineKind.SIGHTING, _sighting_words(sighting))
         case RampCheck(in_place=in_place):

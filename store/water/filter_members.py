@@ -166,10 +166,13 @@ class FilterMembers:
         np.multiply(self._wanted[0], self._error, out=self._wanted[0])
 
     def read(
-        self, station: int, readings: Sequence[Observation]
+        self, station: int, readings: Sequence[Observation], purpose: Purpose
     ) -> tuple[NDArray[np.intp], tuple[ReadingCheck, ...]]:
-        """Learn from the readings of a station: where each member came from, and the checks."""
-        rng = station_rng(self.station_ids[station], Purpose.READING, self._evening)
+        """Learn from the readings of a station: where each member came from, and the checks.
+
+        `purpose` is what numbers are drawn for, another one for each time on an evening.
+        """
+        rng = station_rng(self.station_ids[station], purpose, self._evening)
         updated = update(
             self._beliefs(station),
             self.tank_sites[station].tank,

@@ -1,7 +1,7 @@
 """Following stations through time: members with model error, taught by readings.
 
 Every evening goes in the order of a visit: a level that was set (an install, an
-unknown start), the readings, then what was taken out or brought.
+unknown start), the readings, what was taken out or brought, and the readings after it.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from store.water.one_day import fast_columns
 from store.water.parameters import Parameters, TankSite
 from store.water.priors import StationPriors
 from store.water.quantiles import member_quantiles
+from store.water.seeds import Purpose
 from store.water.updating import ReadingCheck
 from store.weather.days import BoolArray, FloatArray
 
@@ -67,8 +68,9 @@ def follow(
         BadValue: a reading outside the run, or as `run_balance`.
     """
     days, stations = forcing.days, len(tank_sites)
-    readings, counted = _by_day(observations, days, stations), _by_day(counts, days, stations)
-    before, after = _parted(changes, readings)
+    on_coming, leaving = _on_coming_and_leaving(observations, days, stations)
+    counted = _by_day(counts, days, stations)
+    before, after = _parted(changes, on_coming)
     by_day = changes_by_day(before, days, stations)
     own = _own_starts(starts, days, stations)
     begins = _first_days(in_place, days, stations)
@@ -96,14 +98,18 @@ def follow(
                 members.pass_day(overflow[day])
                 for change in by_day.get(day, ()):
                     apply_change(change, members.volume_l[change.station], members.columns)
-                for station, seen in readings.get(day, {}).items():
-                    source, said = members.read(station, seen)
+                for station, seen in on_coming.get(day, {}).items():
+                    source, said = members.read(station, seen, Purpose.READING)
                     hindsight.look_back(station, day, source)
                     checks += said
                 for station, uses in counted.get(day, {}).items():
                     hindsight.look_back(station, day, members.count(station, uses))
                 for change in after.get(day, ()):
                     apply_change(change, members.volume_l[change.station], members.columns)
+                for station, seen in leaving.get(day, {}).items():
+                    source, said = members.read(station, seen, Purpose.READING_AFTER_WORK)
+                    hindsight.look_back(station, day, source)
+                    checks += said
                 if priors is not None and day in new_years:
                     members.renew(priors, _stood(in_place, day, stations))
                 if day in marks:
@@ -146,10 +152,20 @@ def _by_day(
     return result
 
 
+def _on_coming_and_leaving(
+    observations: Sequence[Observation], days: int, stations: int
+) -> tuple[dict[int, dict[int, list[Observation]]], dict[int, dict[int, list[Observation]]]]:
+    """Readings by day, then by station: those before the day's work, and those after it."""
+    parts: tuple[list[Observation], list[Observation]] = ([], [])
+    for seen in observations:
+        parts[seen.after_work].append(seen)
+    return _by_day(parts[0], days, stations), _by_day(parts[1], days, stations)
+
+
 def _parted(
     changes: Sequence[Change], readings: dict[int, dict[int, list[Observation]]]
 ) -> tuple[list[Change], dict[int, list[Change]]]:
-    """Changes the balance makes, and by day those that come after a reading."""
+    """Changes made at once, and by day those that come after a reading on coming."""
     before: list[Change] = []
     after: dict[int, list[Change]] = {}
     for change in changes:

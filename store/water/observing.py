@@ -68,6 +68,7 @@ class Observation:
 
     A measured one has `depth_mm` of water and its standard error; one by eye has
     its `mark`, and `dry_edge`, the share of the depth below which this tank is called dry.
+    It is read on coming, or `after_work`: after all that was done to the water that day.
     """
 
     day: int
@@ -76,6 +77,7 @@ class Observation:
     mark: LevelMark | None = None
     error_mm: float = MEASURED_ERROR_MM
     dry_edge: float = MARK_EDGES[0]
+    after_work: bool = False
 
     def __post_init__(self) -> None:
         if (self.depth_mm is None) == (self.mark is None):
@@ -139,10 +141,13 @@ def observation_of(reading: Reading, tank_site: TankSite, day: int, station: int
     """The observation a logged reading makes; dry is what is dry to an animal."""
     tank = tank_site.tank
     if reading.mark is None:
-        return Observation(day, station, depth_mm=tank.depth_mm - (reading.below_rim_mm or 0.0))
+        depth_mm = tank.depth_mm - (reading.below_rim_mm or 0.0)
+        return Observation(day, station, depth_mm=depth_mm, after_work=reading.after_work)
     dry = float(depth_at_volume_mm(tank, np.array(tank_site.dry_l))) / tank.depth_mm
     edge = min(max(dry, MARK_EDGES[0]), HIGHEST_DRY_EDGE)
-    return Observation(day, station, mark=reading.mark, dry_edge=edge)
+    return Observation(
+        day, station, mark=reading.mark, dry_edge=edge, after_work=reading.after_work
+    )
 
 
 def honest_likelihood(

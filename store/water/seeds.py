@@ -24,6 +24,7 @@ class Purpose(IntEnum):
     NEIGHBOURS = 9
     COUNT = 10
     LOOK = 11
+    READING_AFTER_WORK = 12
 
 
 def station_rng(station_id: str, purpose: Purpose, number: int = 0) -> np.random.Generator:

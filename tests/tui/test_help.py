@@ -16,6 +16,7 @@ from store.vocabulary import (
     Exposure,
     LevelMark,
     Shape,
+    WhenRead,
 )
 from tui.cli import main
 
@@ -49,7 +50,18 @@ def test_import_help_names_every_column(sheet):
 
 @pytest.mark.parametrize(
     "kind",
-    [Shape, ApronSurface, Exposure, Access, ExpectedUse, LevelMark, ChoreKind, Cause, Action],
+    [
+        Shape,
+        ApronSurface,
+        Exposure,
+        Access,
+        ExpectedUse,
+        LevelMark,
+        WhenRead,
+        ChoreKind,
+        Cause,
+        Action,
+    ],
 )
 def test_import_help_names_every_word_that_is_taken(kind):
     text = " ".join(run("import", "--help").stdout.split())

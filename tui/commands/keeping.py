@@ -146,7 +146,7 @@ def import_file(
                    tmin_c or tmin_f, tmax_c or tmax_f; all twelve months of the
                    tract named with --tract, used until it has a year of weather
     readings       date, station, below_rim_in; or level (full, three quarters,
-                   half, quarter, dry); note
+                   half, quarter, dry); when (on coming, after the work); note
     chores         date, station, chore (install, rake, fill, drain, cover,
                    uncover, retire), gallons, note
     contamination  date, station, cause (drowned animal, additive, bear use, dead

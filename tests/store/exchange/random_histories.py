@@ -97,7 +97,7 @@ def _new(book: Logbook, live: list, luck: Random) -> Draft:
         return Draft(day, StationFacts(book.new_id(), luck.choice(tracts), name, TANK, 14.0))
     station = luck.choice(stations)
     facts: tuple[Fact, ...] = (
-        Reading(station, float(luck.randint(0, 760))),
+        Reading(station, float(luck.randint(0, 760)), after_work=luck.random() < 0.2),
         Chore(station, luck.choice((ChoreKind.FILL, ChoreKind.INSTALL, ChoreKind.RETIRE))),
         Note(station, f"note {luck.random()}"),
     )

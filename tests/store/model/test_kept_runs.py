@@ -111,6 +111,17 @@ def test_a_new_reading_goes_on_from_lately(snapshot, shelf, days_followed):
     assert_same(answer, levels_of(read))
 
 
+def test_a_level_seen_after_the_work_is_not_one_seen_on_coming(snapshot, shelf):
+    station_id = a_station(snapshot)
+    for after_work in (False, True):
+        drafts = [
+            Draft(LAST_DAY, Chore(station_id, ChoreKind.FILL, 100.0)),
+            Draft(LAST_DAY, Reading(station_id, 300.0, after_work=after_work)),
+        ]
+        read = supposing(snapshot, station_id, drafts)
+        assert_same(warm(read, shelf), levels_of(read))
+
+
 def test_a_new_day_goes_on_from_yesterday(path, shelf, days_followed):
     tomorrow = snapshot_of(path, LAST_DAY + timedelta(days=1))
     answer = warm(tomorrow, shelf)

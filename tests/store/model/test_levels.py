@@ -1,5 +1,6 @@
 """The chain on real weather: files in, levels out."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -10,9 +11,10 @@ from store.model import following
 from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
 from store.model.snapshot import supposing
-from store.records import Draft, Reading
+from store.records import Chore, Draft, Reading
 from store.reports.levels import level_rows
-from store.units import gallons_from_litres, inches_from_mm
+from store.units import gallons_from_litres, inches_from_mm, litres_from_gallons
+from store.vocabulary import ChoreKind, LevelMark
 from store.water.geometry import volume_below_rim_l
 from tests.store.conftest import TODAY, snapshot_on
 
@@ -52,6 +54,26 @@ def test_a_fill_adds_to_the_level_it_found(answer, snapshot):
     )
     assert gallons_from_litres(after - before) == pytest.approx(20.0, abs=6.0)
     assert oak.share[(date(2015, 9, 20) - oak.first_day).days] == pytest.approx(0.5)
+
+
+def test_a_level_seen_after_a_fill_is_the_level_of_that_evening(answer, snapshot):
+    beech = snapshot.places.find_station("Beech").station_id
+    day = TODAY - timedelta(days=1)
+    found = Reading(beech, mark=LevelMark.QUARTER)
+    brought = Chore(beech, ChoreKind.FILL, litres_from_gallons(20))
+    half = Reading(beech, mark=LevelMark.HALF, after_work=True)
+
+    def share(*facts):
+        levels = levels_of(supposing(snapshot, beech, [Draft(day, fact) for fact in facts]))
+        own = levels.of(beech)
+        assert own.read[(day - own.first_day).days]
+        return own.share[(day - own.first_day).days]
+
+    on_coming = share(replace(half, after_work=False), brought)
+    assert share(brought, half) == pytest.approx(0.5)
+    assert share(found, brought, half) == pytest.approx(0.5)
+    assert on_coming > 0.6
+    assert share(found, brought) == pytest.approx(0.25 + on_coming - 0.5, abs=0.02)
 
 
 def test_without_an_apron_rain_alone_keeps_less(answer, snapshot):

@@ -60,10 +60,10 @@ def test_only_tanks_that_stood_that_day_are_in_service(snapshot: Snapshot) -> No
 def test_the_reading_of_a_day_is_the_one_written_last(snapshot: Snapshot) -> None:
     beech, day = named(snapshot, "Beech"), date(2015, 8, 20)
     again = supposing(snapshot, beech, [Draft(day, Reading(beech, mark=LevelMark.HALF))])
-    found = reading_entry(again, beech, day)
+    found = reading_entry(again, beech, day, after_work=False)
     assert found is not None
     assert found.fact == Reading(beech, mark=LevelMark.HALF)
-    assert reading_entry(again, beech, day + timedelta(days=1)) is None
+    assert reading_entry(again, beech, day + timedelta(days=1), after_work=False) is None
 
 
 def test_the_gauge_reading_of_a_day_is_that_of_its_tract() -> None:

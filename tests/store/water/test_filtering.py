@@ -82,6 +82,19 @@ def test_the_same_on_every_run(stations, forcing) -> None:  # type: ignore[no-un
         same(one, run(stations, forcing, observations=READINGS), row, row)
 
 
+def test_readings_of_a_day_come_before_and_after_its_work(stations, forcing) -> None:  # type: ignore[no-untyped-def]
+    """Seen nearly empty, filled to the rim, seen full: nothing of it is odd."""
+    found = Observation(60, 0, depth_mm=100.0)
+    left = Observation(60, 0, depth_mm=755.0, after_work=True)
+    fill = Change(60, 0, ChangeKind.ADD)
+    both = run(stations[:1], forcing, observations=[left, found], changes=[fill])
+    assert [check.observation for check in both.checks] == [found, left]
+    assert not any(check.contradicted for check in both.checks)
+    assert both.checks[1].probability > 0.05
+    on_coming = run(stations[:1], forcing, observations=[replace(left, after_work=False), found])
+    assert all(check.contradicted for check in on_coming.checks)
+
+
 def test_a_station_is_the_same_in_any_company(stations, forcing) -> None:  # type: ignore[no-untyped-def]
     every = run(stations, forcing, observations=READINGS)
     for row, facts in enumerate(stations):

@@ -26,10 +26,11 @@ South,Drum,half-drum,32,,22.5,,,,,,,open,vehicle,,,2014-05-12,,
 South,Oak,measured,,,,,,,0:0 10:31.5 30:110,,33.3,deep shade,atv,,,,,
 """,
     "readings": """\
-date,station,below_rim_in,level,note
-2015-08-20,Drum,10.3,,-3 by the stick
-2015-09-20,North/Oak,,half,
-2015-09-25,South/Oak,,full,'@ noon
+date,station,below_rim_in,level,when,note
+2015-08-20,Drum,10.3,,,-3 by the stick
+2015-09-20,North/Oak,,half,,
+2015-09-21,North/Oak,2.5,,after the work,
+2015-09-25,South/Oak,,full,,'@ noon
 """,
     "chores": """\
 date,station,chore,gallons,note
@@ -106,9 +107,9 @@ def test_a_station_and_days_are_chosen(path):
     def stations(*more):
         return [row["station"] for row in csv.DictReader(io.StringIO(printed(path, *more)))]
 
-    assert stations("readings") == ["Drum", "North/Oak", "South/Oak"]
+    assert stations("readings") == ["Drum", "North/Oak", "North/Oak", "South/Oak"]
     assert stations("readings", "--station", "Drum") == ["Drum"]
-    assert stations("readings", "--from", "2015-09-20", "--to", "2015-09-24") == ["North/Oak"]
+    assert stations("readings", "--from", "2015-09-20", "--to", "2015-09-20") == ["North/Oak"]
 
 
 @given(value=st.floats(0, 5000))

@@ -64,7 +64,7 @@ def pressing(*keys: str) -> Steps:
 SCREENS = {
     "overview": (),
     "station": ("down", "enter"),
-    "check_in": ("c", "enter", "enter", "enter", "2", "h", "r", "enter"),
+    "check_in": ("c", "2", "h", "r", "enter"),
     "event": ("down", "down", "down", "e", "1", "x"),
     "due": ("w",),
     "work_day": ("w", "W"),

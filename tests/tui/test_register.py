@@ -101,7 +101,7 @@ def test_what_is_saved_meanwhile_is_kept_and_the_model_comes_after(slow):
     book, go_on = slow
 
     async def steps(pilot):
-        await pressed(pilot, "c", "enter", "enter", "2", "s")
+        await pressed(pilot, "c", "2", "s")
         await until(pilot, lambda: book.entries(Reading))
         go_on.set()
         await until(pilot, lambda: pilot.app.board.worked_out)

@@ -4,7 +4,7 @@ GLOSSARY = (
     ("apron", "the sculpted soil around a tank that drains into it; raked out in April"),
     ("at risk", "the chance to hold water through heavy use is below what you asked for"),
     ("band", "the levels that the water stands between in 8 of 10 courses it may have taken"),
-    ("check-in", "what you saw on one day: rain gauges first, then tank by tank"),
+    ("check-in", "what you saw on one day: the rain gauges you keep, then tank by tank"),
     ("doubted reading", "a reading far from what rain and use explain; it counts less"),
     ("due", "work whose time has come; put off or declined, it stands back"),
     ("DRY", "no water an animal can reach"),

@@ -9,22 +9,20 @@ from rich.text import Text
 from store.contamination.estimates import CAVEAT
 from store.model.recoveries import EventRecovery
 from store.records import StationFacts, TractFacts
-from store.season.cautions import ESCAPE_RAMP, ICE, chore_cautions
 from store.season.prompt import Prompt
-from store.views.check_in import expected_below_rim_mm, fill_effect, level_on, surprise
-from store.views.station_page import ice_today
-from store.vocabulary import Access, ChoreKind, LevelMark, PromptKind, UseSeen
+from store.views.check_in import (
+    level_on,
+)
+from store.vocabulary import Access, LevelMark, PromptKind, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
 from tui.check_in.keys import key
 from tui.check_in.place_list import SHORT_MARKS, View, already, said
+from tui.check_in.visit_card import entered, fill_typed
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
-from tui.words import caution_text
 
 GAUGE_WIDTH = 12
-LEAST_OVER_L = 4.0
-"""About a gallon; less is the error of the hand."""
 PICTURE_SIZE = (30, 9)
 RECORDS = {
     PromptKind.FILL: "fill",
@@ -50,10 +48,13 @@ def gauge_card(view: View, tract: TractFacts, left_out: Sequence[str]) -> Text:
     rain_mm = view.sheet.gauges.get(tract.tract_id)
     if rain_mm is not None:
         lines += [Text(""), Text(f"Entered: {words.rain(rain_mm, view.units)}", "bold")]
-    if left_out:
-        names = ", ".join(left_out)
-        lines += [Text(""), Text(f"Left out, not installed or retired: {names}.")]
-    return Text("\n").join(lines)
+    return Text("\n").join([*lines, *_left_out(left_out)])
+
+
+def _left_out(names: Sequence[str]) -> list[Text]:
+    if not names:
+        return []
+    return [Text(""), Text(f"Left out, not installed or retired: {', '.join(names)}.")]
 
 
 def station_card(view: View, station: StationFacts) -> Text:
@@ -68,8 +69,7 @@ def station_card(view: View, station: StationFacts) -> Text:
         *_level(view, station),
     ]
     if view.hauling:
-        effect = _fill_effect(view, station, seen, view.typed_l)
-        return Text("\n").join([*lines, *effect, *_hauling(view, station, seen)])
+        return Text("\n").join([*lines, *fill_typed(view, station, seen)])
     lines += [
         _past(view, station),
         *(_event(view, event) for event in view.board.recoveries.of_station(station.station_id)),
@@ -78,7 +78,7 @@ def station_card(view: View, station: StationFacts) -> Text:
             for prompt in view.board.prompts[station.station_id]
         ),
         Text(""),
-        *_entered(view, station, seen),
+        *entered(view, station, seen),
     ]
     if view.wide:
         lines += [Text(""), _picture(view, station, seen)]
@@ -135,91 +135,6 @@ def _event(view: View, found: EventRecovery) -> Text:
     )
 
 
-def _entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text]:
-    lines = []
-    if view.before is not None:
-        lines.append(Text(f"already: {already(view)}; a new level takes its place"))
-    parts = said(seen, view.units)
-    lines.append(Text("Entered: " + ("; ".join(parts) if parts else "nothing yet"), "bold"))
-    reading = seen.reading(station.station_id)
-    if reading is not None:
-        expected = expected_below_rim_mm(view.board.levels, station.station_id, view.sheet.day)
-        sentence = surprise(station, reading, expected, view.units, filled=seen.filled)
-        if sentence is not None:
-            lines.append(Text(f"! {sentence}", "bold"))
-    if seen.ramp and view.board.snapshot.histories[station.station_id].last_ramp_check is None:
-        lines.append(caution_text(ESCAPE_RAMP))
-    if seen.filled:
-        lines += _fill_effect(view, station, seen, seen.fill_l)
-    return [*lines, *_cautions(view, station, seen, _chores(seen), seen.fill_l)]
-
-
-def _fill_effect(
-    view: View, station: StationFacts, seen: StationVisit, volume_l: float | None
-) -> list[Text]:
-    """The room there is, what the water weighs, and the level after it."""
-    reading = seen.reading(station.station_id)
-    found = fill_effect(view.board.levels, station, view.sheet.day, reading, volume_l)
-    if found is None:
-        return []
-    units = view.units
-    brings = found.room_l if volume_l is None else volume_l
-    after = f"{words.depth(found.after_below_rim_mm, units)} below the rim"
-    full = f"then {words.percent(found.after_share)} full, {after}"
-    lines = [
-        Text(f"Room for {words.volume(found.room_l, units)}. {words.water(brings, units)}: {full}.")
-    ]
-    if found.over_l >= LEAST_OVER_L:
-        over = words.volume(found.over_l, units)
-        lines.append(Text(f"! {over} more than there is room for would run over.", "bold"))
-    return lines
-
-
-def _chores(seen: StationVisit) -> tuple[ChoreKind, ...]:
-    """The work entered that has cautions to read beside it."""
-    done = {
-        ChoreKind.FILL: seen.filled,
-        ChoreKind.DRAIN: seen.drained,
-        ChoreKind.COVER: seen.covered is not None,
-    }
-    return tuple(chore for chore, entered in done.items() if entered)
-
-
-def _hauling(view: View, station: StationFacts, seen: StationVisit) -> list[Text]:
-    lines = []
-    if station.access is Access.FOOT:
-        lines.append(Text("! Reached on foot alone: as a rule no water is brought here.", "bold"))
-    return [*lines, *_cautions(view, station, seen, (ChoreKind.FILL,), view.typed_l)]
-
-
-def _cautions(
-    view: View,
-    station: StationFacts,
-    seen: StationVisit,
-    chores: Sequence[ChoreKind],
-    volume_l: float | None,
-) -> list[Text]:
-    """The cautions of all the work, each once; `volume_l` is brought, None to the rim."""
-    if not chores:
-        return []
-    more = f"({key('scroll_room', 1)}: more)"
-    rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
-    wanted = [
-        caution
-        for chore in chores
-        for caution in chore_cautions(chore, bear_country=station.bear_country)
-    ]
-    if ice_today(view.board, station.station_id):
-        wanted.append(ICE)
-    effect = fill_effect(
-        view.board.levels, station, view.sheet.day, seen.reading(station.station_id), volume_l
-    )
-    room_l = None if effect is None else effect.room_l
-    load_l = room_l if volume_l is None else volume_l
-    cautions = words.of_this_job(wanted, load_l, view.units)
-    return [rule, *(caution_text(caution) for caution in cautions)]
-
-
 def _picture(view: View, station: StationFacts, seen: StationVisit) -> Text:
     """The tank at the level entered, or else at the level of the model."""
     reading = seen.reading(station.station_id)
@@ -236,7 +151,7 @@ def _picture(view: View, station: StationFacts, seen: StationVisit) -> Text:
     return tank_picture(share, *PICTURE_SIZE, ramp=ramp, covered=history.covered_since is not None)
 
 
-def summary_card(view: View) -> Text:
+def summary_card(view: View, left_out: Sequence[str]) -> Text:
     """Everything entered, a line or more each, before it is saved."""
     sheet, places = view.sheet, view.board.snapshot.places
     lines = [Text(f"{words.full_day(sheet.day)}: {sheet.counts}", "bold")]
@@ -251,7 +166,7 @@ def summary_card(view: View) -> Text:
     for station_id, seen in sheet.stations.items():
         label = places.label(places.stations[station_id])
         lines.append(Text(f"{label}: {'; '.join(said(seen, view.units))}"))
-    return Text("\n").join(lines)
+    return Text("\n").join([*lines, *_left_out(left_out)])
 
 
 def keys_card(stop: TractFacts | StationFacts | None) -> str:

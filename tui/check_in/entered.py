@@ -21,6 +21,8 @@ class StationVisit:
 
     below_rim_mm: float | None = None
     mark: LevelMark | None = None
+    after_work: bool = False
+    """Whether the level was seen after water was brought, not on coming."""
     use: UseSeen | None = None
     camera_per_day: float | None = None
     ramp: bool | None = None
@@ -36,11 +38,27 @@ class StationVisit:
     def is_empty(self) -> bool:
         return self == StationVisit()
 
-    def judged(self, mark: LevelMark) -> StationVisit:
-        return replace(self, mark=mark, below_rim_mm=None)
+    @property
+    def has_level(self) -> bool:
+        return self.mark is not None or self.below_rim_mm is not None
 
-    def measured(self, below_rim_mm: float | None) -> StationVisit:
-        return replace(self, mark=None, below_rim_mm=below_rim_mm)
+    def judged(self, mark: LevelMark, *, after_fill: bool = False) -> StationVisit:
+        """With a level by eye; `after_fill` where a fill stands in the log of that day."""
+        return self._with_level(after_fill, mark=mark)
+
+    def measured(self, below_rim_mm: float, *, after_fill: bool = False) -> StationVisit:
+        """The same with a measured level."""
+        return self._with_level(after_fill, below_rim_mm=below_rim_mm)
+
+    def _with_level(
+        self, after_fill: bool, mark: LevelMark | None = None, below_rim_mm: float | None = None
+    ) -> StationVisit:
+        after = self.after_work if self.has_level else after_fill
+        return replace(self, mark=mark, below_rim_mm=below_rim_mm, after_work=after)
+
+    def order_turned(self) -> StationVisit:
+        """The level seen after the water was brought, or on coming after all."""
+        return replace(self, after_work=not self.after_work)
 
     def with_use(self, use: UseSeen) -> StationVisit:
         """With the use that was seen; the same use a second time takes it back."""
@@ -65,12 +83,12 @@ class StationVisit:
         return replace(self, filled=True, fill_l=fill_l)
 
     def without_fill(self) -> StationVisit:
-        return replace(self, filled=False, fill_l=None)
+        return replace(self, filled=False, fill_l=None, after_work=False)
 
     def reading(self, station_id: str) -> Reading | None:
-        if self.mark is None and self.below_rim_mm is None:
+        if not self.has_level:
             return None
-        return Reading(station_id, self.below_rim_mm, self.mark)
+        return Reading(station_id, self.below_rim_mm, self.mark, self.after_work)
 
     def records(self, station_id: str) -> list[Fact]:
         """Everything but the reading, in the order of a visit."""

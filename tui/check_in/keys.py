@@ -42,6 +42,8 @@ CHECKIN_KEYS: list[BindingType] = [
          tooltip="The apron was raked today"),
     bind("fill", "fill", "Filled", show=False, id="checkin.fill",
          tooltip="Water was brought; press again to take it back"),
+    bind("order", "order", "Order", show=False, id="checkin.order",
+         tooltip="The level was seen after the water was brought, or on coming after all"),
     bind("drain", "drain", "Drained", show=False, id="checkin.drain",
          tooltip="The tank was emptied; press again to take it back"),
     bind("cover", "cover", "Cover", show=False, id="checkin.cover",

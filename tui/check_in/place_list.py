@@ -92,12 +92,10 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
 
 def said(seen: StationVisit, units: Units) -> list[str]:
     """Everything entered at a station, in words."""
+    level, fill = _level_said(seen, units), _fill_said(seen, units)
     parts = []
-    found = "found" if seen.filled else "level"
-    if seen.mark is not None:
-        parts.append(f"{found} {seen.mark.value}")
-    if seen.below_rim_mm is not None:
-        parts.append(f"{found} {words.depth(seen.below_rim_mm, units)} below the rim")
+    if level and not seen.after_work:
+        parts.append(f"{'found' if fill else 'level'} {level}")
     if seen.use is not None:
         parts.append(f"use {seen.use.value}")
     if seen.camera_per_day is not None:
@@ -110,13 +108,27 @@ def said(seen: StationVisit, units: Units) -> list[str]:
         parts.append("drained")
     if seen.covered is not None:
         parts.append("cover put on" if seen.covered else "cover taken off")
-    if seen.filled:
-        amount = "to the rim" if seen.fill_l is None else words.volume(seen.fill_l, units)
-        then = "then filled" if seen.mark is not None or seen.below_rim_mm is not None else "filled"
-        parts.append(f"{then} {amount}")
+    if fill:
+        parts.append(f"then {fill}" if level and not seen.after_work else fill)
+    if level and seen.after_work:
+        parts.append(f"then {level}" if fill else f"level {level} after the fill")
     if seen.note:
         parts.append(f"note: {seen.note}")
     return parts
+
+
+def _level_said(seen: StationVisit, units: Units) -> str:
+    if seen.mark is not None:
+        return seen.mark.value
+    if seen.below_rim_mm is not None:
+        return f"{words.depth(seen.below_rim_mm, units)} below the rim"
+    return ""
+
+
+def _fill_said(seen: StationVisit, units: Units) -> str:
+    if not seen.filled:
+        return ""
+    return f"filled {'to the rim' if seen.fill_l is None else words.volume(seen.fill_l, units)}"
 
 
 def already(view: View) -> str:

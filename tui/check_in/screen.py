@@ -1,8 +1,8 @@
-"""The daily check-in: the rain gauges, then station by station what was seen."""
+"""The daily check-in: rain gauges, and station by station what was seen."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any, ClassVar
 
@@ -19,23 +19,29 @@ from store.logbook.entries import live_entries
 from store.model.board import Board
 from store.records import Entry, GaugeReading, Reading, StationFacts, TractFacts
 from store.typed import as_typed
-from store.views.check_in import expected_below_rim_mm
-from store.vocabulary import LevelMark, UseSeen
 from tui import words
-from tui.base.field_screen import FieldScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
 from tui.base.steady_list import SteadyList
-from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField, typed_volume_l
+from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
 from tui.check_in.card import gauge_card, keys_card, station_card, summary_card
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import CHECKIN_KEYS, key
 from tui.check_in.place_list import View, already, list_line
-from tui.check_in.stops import Stop, entries_before, entry_before, left_out, stop_id, stops_on
+from tui.check_in.stops import (
+    Stop,
+    entries_before,
+    entry_before,
+    is_wanted,
+    left_out,
+    stop_id,
+    stops_on,
+)
 from tui.check_in.typed import stop_named, with_typed
 from tui.check_in.unsaved import check_in_again, plain_check_in
+from tui.check_in.visit_screen import VisitScreen
 
 EARLIER, LATER = key("shift", -1), key("shift", 1)
 RAIN = frozenset("0123456789.,'\"incm ")
@@ -47,16 +53,13 @@ MOVES = frozenset({"date", "jump"})
 """What is typed to go elsewhere."""
 
 
-class CheckInScreen(FieldScreen):
+class CheckInScreen(VisitScreen):
     """Gauges and stations on the left, the one at the cursor on the right."""
 
     CSS_PATH = "screen.tcss"
     from_the_log = True
     where = "check_in"
     BINDINGS: ClassVar[list[BindingType]] = CHECKIN_KEYS
-
-    _board: Board
-    _sheet: CheckIn
 
     def __init__(self, station_id: str | None = None) -> None:
         super().__init__()
@@ -183,7 +186,7 @@ class CheckInScreen(FieldScreen):
             self.query_one("#card", Static).update(self._card())
 
     def _before(self, stop: Stop | None) -> Entry | None:
-        return entry_before(self._board, self._gauge_entries, stop, self._sheet.day)
+        return entry_before(self._board, self._gauge_entries, stop, self._sheet)
 
     def _line(self, stop: Stop | None) -> Text:
         head = Text("> " if stop is self._stop else "  ", no_wrap=True)
@@ -191,23 +194,31 @@ class CheckInScreen(FieldScreen):
 
     def _card(self) -> Text:
         view = self._view(self._stop)
+        unvisited = left_out(self._board, self._stops, self._tract)
         match self._stop:
             case TractFacts() as tract:
-                return gauge_card(view, tract, left_out(self._board, self._stops, self._tract))
+                return gauge_card(view, tract, unvisited)
             case StationFacts() as station:
                 return station_card(view, station)
             case None:
-                return summary_card(view)
+                return summary_card(view, unvisited)
 
     async def action_next(self) -> None:
         if not self.taken():
             return
         if self._stop is not None:
-            self._go(self._at + 1)
+            self._go(self._next)
         elif self._sheet.is_empty:
             close(self)
         else:
             await self.action_save()
+
+    @property
+    def _next(self) -> int:
+        """Where Enter leads: the next place, gauges that nobody keeps left out, or the summary."""
+        later = range(self._at + 1, len(self._stops))
+        wanted = (at for at in later if is_wanted(self._board, self._stops[at], self._sheet))
+        return next(wanted, len(self._stops))
 
     def action_down(self) -> None:
         if self.taken():
@@ -247,52 +258,11 @@ class CheckInScreen(FieldScreen):
             self._find_stops(stop_id(self._stop))
             self._arrive()
 
-    def _change(self, change: Callable[[StationVisit], StationVisit]) -> None:
-        """Change what was seen at the station at the cursor, if it is one."""
-        if isinstance(self._stop, StationFacts):
-            self._sheet = self._sheet.with_seen(self._stop.station_id, change)
-            self._draw()
-
-    @property
-    def _seen(self) -> StationVisit:
-        return self._sheet.seen(stop_id(self._stop))
-
-    def action_mark(self, mark: str) -> None:
-        self._change(lambda seen: seen.judged(LevelMark(mark)))
-
-    def action_use(self, use: str) -> None:
-        self._change(lambda seen: seen.with_use(UseSeen(use)))
-
-    def action_ramp(self) -> None:
-        self._change(StationVisit.ramp_turned)
-
-    def action_rake(self) -> None:
-        self._change(StationVisit.rake_turned)
-
-    def action_drain(self) -> None:
-        self._change(StationVisit.drain_turned)
-
-    def action_cover(self) -> None:
-        history = self._board.snapshot.histories.get(stop_id(self._stop) or "")
-        covered = history is not None and history.covered_since is not None
-        self._change(lambda seen: seen.cover_turned(covered_before=covered))
-
     def action_clear(self) -> None:
         if isinstance(self._stop, TractFacts):
             self._sheet = self._sheet.with_gauge(self._stop.tract_id, None)
             self._arrive()
         self._change(lambda _: StationVisit())
-
-    def action_as_expected(self) -> None:
-        station = self._stop
-        if not isinstance(station, StationFacts):
-            return
-        day, levels = self._sheet.day, self._board.levels
-        below_mm = expected_below_rim_mm(levels, station.station_id, day)
-        if below_mm is None:
-            self.field.say("The model has no level of that day here; enter what you saw.")
-        else:
-            self._change(lambda seen: seen.measured(below_mm))
 
     def action_date(self) -> None:
         if self.taken():
@@ -301,29 +271,6 @@ class CheckInScreen(FieldScreen):
     def action_jump(self) -> None:
         if self.taken():
             self.field.ask("jump", "Go to the station named")
-
-    def action_measure(self) -> None:
-        units, below_mm = self._board.snapshot.units, self._seen.below_rim_mm
-        value = as_typed(None if below_mm is None else units.depth(below_mm))
-        self._ask("below", f"{units.depth_name} below the rim", AMOUNT, value)
-
-    def action_camera(self) -> None:
-        value = as_typed(self._seen.camera_per_day)
-        self._ask("camera", "Animals a day on the camera", NUMBER, value)
-
-    def action_fill(self) -> None:
-        if self._seen.filled:
-            self._change(StationVisit.without_fill)
-        else:
-            self._ask("fill", words.brought(self._board.snapshot.units), AMOUNT)
-
-    def action_note(self) -> None:
-        self._ask("note", "Note", None, self._seen.note)
-
-    def _ask(self, what: str, label: str, only: str | None, value: str = "") -> None:
-        if isinstance(self._stop, StationFacts):
-            self.field.ask(what, label, value, only=only)
-            self._draw()
 
     def check(self, asking: str, text: str) -> None:
         if asking != "jump":

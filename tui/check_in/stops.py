@@ -1,13 +1,18 @@
-"""The places of a check-in, in the order they are visited: gauges, then stations."""
+"""The places of a check-in, in the order they are visited: gauges kept, stations, others."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 
 from store.model.board import Board
 from store.records import Entry, StationFacts, TractFacts
-from store.views.check_in import gauge_entry, in_service, level_entry, reading_entry
+from store.views.check_in import (
+    gauge_entry,
+    in_service,
+    keeps_gauge,
+    level_entry,
+    reading_entry,
+)
 from tui.check_in.entered import CheckIn
 
 Stop = TractFacts | StationFacts
@@ -19,8 +24,9 @@ def stops_on(
 ) -> tuple[Stop, ...]:
     """Gauges and stations of the sheet's day, by tract and name; of one `tract` if named.
 
-    A station that was asked for, or about which something is entered, is never left
-    out: the logbook says why when it refuses it.
+    Gauges that nobody keeps come last, where they are in nobody's way. A station that was
+    asked for, or about which something is entered, is never left out: the logbook says why
+    when it refuses it.
     """
     places = board.snapshot.places
     there = {
@@ -31,7 +37,14 @@ def stops_on(
     there.update(sheet.stations, [asked_for] if asked_for else [])
     stations = [facts for key, facts in places.stations.items() if key in there]
     tracts = {facts.tract_id for facts in stations} | sheet.gauges.keys()
-    return (*(tract for key, tract in places.tracts.items() if key in tracts), *stations)
+    gauges = [tract for key, tract in places.tracts.items() if key in tracts]
+    kept = [one for one in gauges if is_wanted(board, one, sheet)]
+    return (*kept, *stations, *(one for one in gauges if one not in kept))
+
+
+def is_wanted(board: Board, stop: Stop, sheet: CheckIn) -> bool:
+    """Whether a check-in comes by there by itself: not at a gauge that nobody keeps."""
+    return isinstance(stop, StationFacts) or keeps_gauge(board.snapshot, stop.tract_id, sheet.day)
 
 
 def stop_id(stop: Stop | None) -> str:
@@ -65,8 +78,8 @@ def entries_before(
         key = stop_id(stop)
         if key in sheet.gauges:
             held = gauge_entry(entries, key, sheet.day)
-        elif sheet.seen(key).reading(key) is not None:
-            held = level_entry(entries, key, sheet.day)
+        elif (seen := sheet.seen(key)).has_level:
+            held = level_entry(entries, key, sheet.day, after_work=seen.after_work)
         else:
             continue
         if held is not None:
@@ -75,13 +88,15 @@ def entries_before(
 
 
 def entry_before(
-    board: Board, gauge_entries: Iterable[Entry], stop: Stop | None, day: date
+    board: Board, gauge_entries: Iterable[Entry], stop: Stop | None, sheet: CheckIn
 ) -> Entry | None:
     """The gauge reading or level that the log holds of that place and day."""
+    day = sheet.day
     match stop:
         case TractFacts(tract_id=tract_id):
             return gauge_entry(gauge_entries, tract_id, day)
         case StationFacts(station_id=station_id):
-            return reading_entry(board.snapshot, station_id, day)
+            after_work = sheet.seen(station_id).after_work
+            return reading_entry(board.snapshot, station_id, day, after_work=after_work)
         case None:
             return None

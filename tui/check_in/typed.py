@@ -10,7 +10,7 @@ from store.model.board import Board
 from store.records import StationFacts, TractFacts
 from store.typed import amount_typed, day_typed, number_from
 from store.units import Quantity
-from store.views.check_in import checked_below_rim_mm, checked_rain_mm
+from store.views.check_in import checked_below_rim_mm, checked_rain_mm, water_was_brought
 from tui import words
 from tui.base.typed_field import typed_volume_l
 from tui.check_in.entered import CheckIn, StationVisit
@@ -49,7 +49,8 @@ def with_typed(sheet: CheckIn, stop: Stop | None, asking: str, text: str, board:
         case "below" if text:
             typed_mm = amount_typed(text, Quantity.DEPTH, units)
             below_mm = checked_below_rim_mm(stop, typed_mm, units)
-            return changed(lambda seen: seen.measured(below_mm))
+            brought = water_was_brought(board.snapshot, stop.station_id, sheet.day)
+            return changed(lambda seen: seen.measured(below_mm, after_fill=brought))
         case _:
             return sheet
 

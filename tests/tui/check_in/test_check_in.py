@@ -37,11 +37,18 @@ LONG_NOTE = "a [b]bold[/] claim, 'quoted' \N{DEER} " + "x" * 500
 def typed(text: str) -> list[str]:
     names = {
         ".": "full_stop",
+        ">": "greater_than_sign",
         ",": "comma",
         "[": "left_square_bracket",
         "]": "right_square_bracket",
     }
     return [names.get(char, char) for char in text]
+
+
+def gauges_kept(book: Any) -> None:
+    """Both gauges were read some weeks ago, so the check-in begins with them."""
+    day = TODAY - timedelta(days=20)
+    book.write(*(Draft(day, GaugeReading(book.ids[tract], 0.0)) for tract in ("North", "South")))
 
 
 def on_card(pilot: Pilot[None]) -> str:
@@ -78,6 +85,7 @@ def test_the_first_ramp_in_place_shows_how_one_is_built(book: Any) -> None:
 
 
 def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
+    gauges_kept(book)
     far, oak, rocks = (book.ids[name] for name in ("Far [saddle]", "Oak flat", "Rocks"))
 
     async def steps(pilot: Pilot[None]) -> None:
@@ -112,6 +120,8 @@ def test_a_whole_check_in_is_saved_as_one_entry_to_undo(book: Any) -> None:
 
 
 def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: Any) -> None:
+    gauges_kept(book)
+
     async def steps(pilot: Pilot[None]) -> None:
         await press(pilot, "c")
         assert in_list(pilot) == [
@@ -129,6 +139,33 @@ def test_lists_gauges_then_stations_in_service_and_names_those_left_out(book: An
         assert "Given up" not in " ".join(in_list(pilot))
 
     drive(book.app(), steps)
+
+
+def test_gauges_nobody_keeps_come_last_and_enter_passes_them_by(book: Any) -> None:
+    """North's gauge was read 60 days ago, South's 61."""
+    for tract, days in (("North", 60), ("South", 61)):
+        book.write(Draft(TODAY - timedelta(days=days), GaugeReading(book.ids[tract], 1.0)))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c")
+        assert in_list(pilot) == [
+            "> Rain North",
+            "Far [saddle]",
+            "Oak flat",
+            "Rocks",
+            "Rain South",
+            "Summary",
+        ]
+        await pilot.press("enter", "enter", "enter", "enter")
+        assert "> Summary" in in_list(pilot)
+        assert "Left out, not installed or retired: Given up." in on_card(pilot)
+        await pilot.press("up", *typed("0.5"), "enter")
+        assert "Rain South: 0.50 in" in on_card(pilot)
+        await press(pilot, "enter")
+
+    drive(book.app(), steps)
+    (entry,) = [entry for entry in book.entries(GaugeReading) if entry.day == TODAY]
+    assert entry.fact == GaugeReading(book.ids["South"], mm_from_inches(0.5))
 
 
 def test_a_reading_saved_elsewhere_meanwhile_is_never_replaced_unasked(book: Any) -> None:
@@ -156,14 +193,16 @@ def test_a_reading_saved_elsewhere_meanwhile_is_never_replaced_unasked(book: Any
 def test_the_check_in_keeps_to_the_tract_that_is_shown(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
         await press(pilot, "g", "g", "c")
-        assert in_list(pilot) == ["> Rain South", "Rocks", "Summary"]
+        assert in_list(pilot) == ["> Rocks", "Rain South", "Summary"]
         assert "South only" in shown(pilot, "#status")
+        await pilot.press("down")
         assert "Given up." in on_card(pilot)
 
     drive(book.app(), steps)
 
 
 def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
+    gauges_kept(book)
     oak, north = book.ids["Oak flat"], book.ids["North"]
     book.write(
         Draft(TODAY, GaugeReading(north, mm_from_inches(0.4))),
@@ -181,12 +220,13 @@ def test_a_second_value_for_the_same_day_revises_the_first(book: Any) -> None:
     assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
         Reading(oak, mark=LevelMark.THREE_QUARTERS),
         GaugeReading(north, mm_from_inches(0.6)),
+        *(GaugeReading(book.ids[tract], 0.0) for tract in ("North", "South")),
     }
 
 
 def test_an_impossible_depth_is_refused_in_the_field_and_stays(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter", "4", "i", "3", "1", "enter")
+        await pilot.press("c", "4", "i", "3", "1", "enter")
         assert "under the bottom: the tank is 30.0 in deep" in in_field(pilot)
         assert pilot.app.screen.query_one("TypedLine").value == "31"
         await pilot.press("backspace", "enter")
@@ -197,7 +237,7 @@ def test_an_impossible_depth_is_refused_in_the_field_and_stays(book: Any) -> Non
 
 def test_a_reading_far_from_the_model_is_pointed_out_but_taken(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter")
+        await pilot.press("c")
         level = float(on_card(pilot).split("modeled")[1].split(",")[1].split()[0])
         await pilot.press("4" if level > 15 else "0")
         assert f"The model expected {level:.1f} in below the rim" in on_card(pilot)
@@ -209,7 +249,7 @@ def test_a_reading_far_from_the_model_is_pointed_out_but_taken(book: Any) -> Non
 
 def test_leaving_half_way_asks_and_can_go_on_or_save(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter", "2", "escape")
+        await pilot.press("c", "2", "escape")
         assert isinstance(pilot.app.screen, LeaveQuestion)
         await pilot.press("escape")
         assert "level half" in on_card(pilot)
@@ -224,7 +264,7 @@ def test_nothing_entered_leaves_at_once_and_discarding_writes_nothing(book: Any)
     async def steps(pilot: Pilot[None]) -> None:
         await pilot.press("c", "escape")
         assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
-        await pilot.press("c", "enter", "enter", "2", "escape", "x")
+        await pilot.press("c", "2", "escape", "x")
         assert not isinstance(pilot.app.screen, CheckInScreen | LeaveQuestion)
 
     drive(book.app(), steps)
@@ -233,7 +273,7 @@ def test_nothing_entered_leaves_at_once_and_discarding_writes_nothing(book: Any)
 
 def test_what_the_logbook_refuses_stays_as_typed(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter", "2")
+        await pilot.press("c", "2")
         screen = pilot.app.screen
         assert isinstance(screen, CheckInScreen)
         screen._sheet = screen._sheet.shifted(-400, TODAY)
@@ -249,19 +289,19 @@ def test_keys_that_come_in_one_burst_are_not_mixed_up(book: Any) -> None:
     """A slow line delivers `i 6 . 5 Enter Enter 4` at once; the 6 is no key of its own."""
 
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter")
+        await pilot.press("c")
         for char in "i6.5\r\r4o4\r":
             key = "enter" if char == "\r" else typed(char)[0]
             pilot.app.post_message(events.Key(key, char))
         await pilot.press("down")
-        assert in_list(pilot)[2:4] == ["Far [saddle] -6.5", "Oak flat full o"]
+        assert in_list(pilot)[:2] == ["Far [saddle] -6.5", "Oak flat full o"]
 
     drive(book.app(), steps)
 
 
 def test_a_long_note_of_any_characters_is_kept_whole(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter", "o")
+        await pilot.press("c", "o")
         pilot.app.screen.query_one("TypedLine").value = LONG_NOTE
         await pilot.press("escape")
         assert "\N{DEER}" in on_card(pilot)
@@ -276,7 +316,8 @@ def test_amounts_are_typed_in_the_units_of_the_logbook(book: Any) -> None:
         keep_setting(logbook, "units", "metric")
 
     async def steps(pilot: Pilot[None]) -> None:
-        await press(pilot, "c", *typed("12,5"), "enter", "enter", "i", "2", "0", "enter", "s")
+        await press(pilot, "c", "i", "2", "0", "enter", "down", "down", "down")
+        await press(pilot, *typed("12,5"), "enter", "s")
 
     drive(book.app(), steps)
     assert {entry.fact for entry in book.entries(GaugeReading, Reading)} == {
@@ -287,14 +328,19 @@ def test_amounts_are_typed_in_the_units_of_the_logbook(book: Any) -> None:
 
 def test_a_note_is_gone_on_with_and_pasted_lines_become_one(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
-        await pilot.press("c", "enter", "enter", "o", "a", "enter", "o", "b")
+        await pilot.press("c", "o", "a", "enter", "o", "b")
         pilot.app.screen.query_one("TypedLine").post_message(events.Paste("c\nd"))
         await pilot.press("enter")
         assert "note: abc d" in on_card(pilot)
-        await pilot.click("#stops", offset=(4, 4))
+        await pilot.click("#stops", offset=(4, 2))
         assert "Rocks" in on_card(pilot)
 
     drive(book.app(), steps)
+
+
+def fourteen(make_book: Any) -> Any:
+    names = tuple(f"Tank {number:02}" for number in range(1, 15))
+    return make_book({"North": names[:7], "South": names[7:]})
 
 
 def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
@@ -303,8 +349,8 @@ def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
     Counted from the overview until it is saved; the digits of the two gauges and of
     two measured levels are left out.
     """
-    names = tuple(f"Tank {number:02}" for number in range(1, 15))
-    book = make_book({"North": names[:7], "South": names[7:]})
+    book = fourteen(make_book)
+    gauges_kept(book)
     keys, digits = ["c"], 0
     for rain in ("0.35", "0.4"):
         keys += [*typed(rain), "enter"]
@@ -327,7 +373,22 @@ def test_fourteen_stations_take_fewer_than_sixty_keys(make_book: Any) -> None:
     assert len(book.entries(Reading)) == 14
     assert len(book.entries(Sighting)) == 14
     assert len(book.entries(RampCheck)) == 5
-    assert len(book.entries(GaugeReading)) == 2
+    assert len([entry for entry in book.entries(GaugeReading) if entry.day == TODAY]) == 2
+
+
+def test_fourteen_levels_alone_take_29_keys_where_no_gauge_is_kept(make_book: Any) -> None:
+    book = fourteen(make_book)
+    marks = ["43210"[number % 5] for number in range(14)]
+    keys = ["c", *(key for mark in marks for key in (mark, "enter"))]
+    keys[-1] = "s"
+    assert len(keys) == 29
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, *keys)
+        assert not isinstance(pilot.app.screen, CheckInScreen)
+
+    drive(book.app(), steps)
+    assert len(book.entries(Reading)) == 14
 
 
 @pytest.mark.parametrize("days", [1, 30])
@@ -401,6 +462,63 @@ def test_a_fill_says_its_room_its_weight_and_the_level_after(book: Any) -> None:
         assert "Entered: found half; then filled 20 gal" in on_card(pilot)
 
     drive(book.app(), steps)
+
+
+def test_a_fill_beyond_the_room_is_one_question_and_is_taken(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, "f", *"300", "enter")
+        assert on_card(pilot).count("?") == 1
+        assert "for: was the tank lower, or did it run over?" in on_card(pilot)
+        await press(pilot, "s")
+
+    drive(book.app(), steps)
+    assert [entry.fact.volume_l for entry in book.entries(Chore)][-1] == litres_from_gallons(300)
+
+
+def test_a_level_seen_after_the_fill_is_said_and_kept(book: Any) -> None:
+    rocks = book.ids["Rocks"]
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, ">")
+        assert "Enter a level and a fill first" in in_field(pilot)
+        await press(pilot, "4", "f", *"20", "enter")
+        assert "found full; then filled 20 gal" in on_card(pilot)
+        assert on_card(pilot).count("?") == 1
+        assert "Was that level seen after the fill? > says so." in on_card(pilot)
+        await press(pilot, ">")
+        assert "Entered: filled 20 gal; then full" in on_card(pilot)
+        assert "?" not in on_card(pilot)
+        await press(pilot, "s")
+
+    drive(book.app(), steps)
+    assert [entry.fact for entry in book.entries(Reading)] == [
+        Reading(rocks, mark=LevelMark.FULL, after_work=True)
+    ]
+
+
+def test_a_level_of_a_day_whose_fill_is_in_the_log_counts_as_seen_after_it(book: Any) -> None:
+    """The level found before it stays, for the two are not of the same moment."""
+    rocks = book.ids["Rocks"]
+    found = Reading(rocks, mark=LevelMark.QUARTER)
+    book.write(Draft(TODAY, found), Draft(TODAY, Chore(rocks, ChoreKind.FILL, 200.0)))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        pilot.app.push_screen(CheckInScreen(rocks))
+        await settle(pilot)
+        await press(pilot, "3")
+        assert "level three quarters after the fill" in on_card(pilot)
+        assert "already" not in on_card(pilot)
+        await press(pilot, ">")
+        assert "already: quarter; a new level takes its place" in on_card(pilot)
+        await press(pilot, ">", "s")
+
+    drive(book.app(), steps)
+    after = Reading(rocks, mark=LevelMark.THREE_QUARTERS, after_work=True)
+    assert [entry.fact for entry in book.entries(Reading)] == [found, after]
 
 
 def test_a_high_reading_with_a_fill_is_no_alarm() -> None:

@@ -106,7 +106,7 @@ def test_a_station_undone_elsewhere_while_checking_in_is_let_go(make_book):
     book = make_book({"North": ("Oak",)})
 
     async def steps(pilot):
-        await pilot.press("c", "enter", "2")
+        await pilot.press("c", "2")
         assert isinstance(pilot.app.screen, CheckInScreen)
         await press(pilot, "u")
         assert book.entries(Chore), "u does nothing while something is unsaved"

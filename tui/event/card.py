@@ -88,6 +88,9 @@ def choices(board: Board, sheet: EventDraft, station: StationFacts) -> Text:
         if action in sheet.offered and _hauls(station, sheet, action)
     ]
     lines = [*_causes(sheet)]
+    if sheet.event is None and sheet.is_empty:
+        lines.append(Text("Then     what was done, whether the ramp was there, a note", "dim"))
+        return Text("\n").join(lines)
     if sheet.event is None and sheet.is_carcass:
         lines.append(_carcass(sheet))
     lines += _rows("Done", done, DONE_WIDTHS)

@@ -15,35 +15,30 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
 from store.contamination.events import EventHistory
-from store.errors import BadFile, BadValue, BrimbookError
-from store.logbook.photos import photo_checksum
+from store.errors import BadValue
+from store.logbook.entries import live_entries
 from store.model.board import AT_WORK, Board
 from store.model.snapshot import Snapshot
-from store.records import Draft, StationFacts
+from store.records import Contamination, ContaminationAction, Draft, StationFacts
+from store.views.event_entries import event_entries, event_news
 from store.views.event_preview import event_preview, refuse_event_day
 from store.views.planned_recovery import bailed_l
-from store.vocabulary import Action, Cause
-from tui import words
-from tui.base.field_screen import FieldScreen
+from store.vocabulary import Action
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.open_screens import close
-from tui.base.path_line import path_from
-from tui.base.typed_field import AMOUNT, DATE, NUMBER, TypedField
+from tui.base.typed_field import DATE, TypedField
 from tui.event import card
+from tui.event.answers_screen import OTHER, AnswersScreen
 from tui.event.entered import EventDraft
-from tui.event.keys import CARCASS_KEYS, CAUSE_KEYS, EVENT_KEYS, key
-from tui.event.typed import with_typed
+from tui.event.keys import CAUSE_KEYS, EVENT_KEYS, key
 from tui.event.unsaved import event_again, plain_event
-
-OTHER = key("other_event")
-
 
 PAUSE_S = 0.25
 """A pause in pressing keys this long has the recovery worked out."""
 
 
-class EventScreen(FieldScreen):
+class EventScreen(AnswersScreen):
     """Everything on one screen; each key says one thing, and the dates follow at once."""
 
     CSS_PATH = "screen.tcss"
@@ -51,9 +46,6 @@ class EventScreen(FieldScreen):
     where = "event"
     one_for_each = False
     BINDINGS: ClassVar[list[BindingType]] = EVENT_KEYS
-
-    _board: Board
-    _sheet: EventDraft
 
     def __init__(self, station_id: str, event_id: str | None = None) -> None:
         """Open on an event of a station, or on a new one where no event is named."""
@@ -64,7 +56,9 @@ class EventScreen(FieldScreen):
         self._preview: card.Preview | None = None
         self._drawn: dict[str, Text | str] = {}
         self._asked: object = None
-        self._photo_wanted: Path | None = None
+        self._known: frozenset[str] = frozenset()
+        """Entries about events that were there at first, or that the person was asked about; of
+        a sheet taken up again none about its day is known."""
 
     def compose(self) -> ComposeResult:
         with Horizontal(id="room"):
@@ -92,6 +86,7 @@ class EventScreen(FieldScreen):
         first = not self._ready
         if first:
             self._ready = True
+            self._known = frozenset(entry.entry_id for entry in event_entries(board.snapshot))
             today = board.snapshot.today
             self._sheet = EventDraft(self._start_at, today, self.brimbook.session.new_id())
             events = {event.event_id: event for _, event in board.snapshot.open_events()}
@@ -216,122 +211,6 @@ class EventScreen(FieldScreen):
             "date", "Date, as yesterday or oct 14", self._sheet.day.isoformat(), only=DATE
         )
 
-    def action_cause(self, cause: str) -> None:
-        if self._sheet.event is not None:
-            self.field.say(f"The cause of the open event is known; {OTHER} turns to a new event.")
-        else:
-            self.field.say("")
-            self._set(replace(self._sheet, new_cause=Cause(cause)))
-
-    def action_done(self, name: str) -> None:
-        action = Action(name)
-        if action not in self._sheet.offered:
-            self.field.say(
-                f"A new event cannot be over yet; {OTHER} turns to the open one."
-                if self._sheet.event is None
-                else "The event is open already; press what was done about it."
-            )
-        elif action is Action.REFILLED and action not in self._sheet.actions:
-            self.field.ask("refill", words.brought(self._board.snapshot.units), only=AMOUNT)
-        else:
-            self.field.say("")
-            self._set(self._sheet.turned(action))
-
-    def action_bail_percent(self) -> None:
-        percent = self._sheet.bailed_percent
-        shown = "" if percent is None else f"{percent:g}"
-        self.field.ask("bail", "Percent bailed (empty: the usual)", shown, only=NUMBER)
-
-    def action_turn(self, question: str) -> None:
-        sheet = self._sheet
-        if question in ("smell", "colour", "response"):
-            if sheet.event is None:
-                self.field.say(f"Signs are judged of an open event; {OTHER} turns to one.")
-                return
-        elif sheet.event is not None or not sheet.is_carcass:
-            self.field.say(
-                f"This is asked of a new drowned animal or dead fish; press {CARCASS_KEYS}."
-            )
-            return
-        self.field.say("")
-        self._set(sheet.answered(question))
-
-    def action_days_dead(self) -> None:
-        if self._sheet.event is not None or not self._sheet.is_carcass:
-            self.action_turn("size")
-        else:
-            self.field.ask("days dead", "Days it had lain when found", only=NUMBER)
-
-    def action_bears(self) -> None:
-        if not self._station.bear_country:
-            self.field.say("This station is not in bear country by its facts; change them there.")
-            return
-        count = str(self._sheet.bears or 1)
-        self.field.ask("bears", "Times bears came that day (0: none)", count, only=NUMBER)
-
-    def action_photo(self) -> None:
-        self.field.ask("photo", "Path of the picture (empty: none)", self._sheet.photo_path)
-
-    def _read_photo(self, path: Path) -> None:
-        work_out(
-            self,
-            "photo",
-            lambda: photo_checksum(path),
-            lambda sha256: self._keep_photo(path, sha256),
-            self._refuse_photo,
-        )
-
-    def _keep_photo(self, path: Path, sha256: str) -> None:
-        self._photo_wanted = None
-        self.field.say("")
-        self._set(replace(self._sheet, photo_path=str(path), photo_sha256=sha256))
-
-    def _refuse_photo(self, error: BrimbookError) -> None:
-        self._photo_wanted = None
-        self.field.say(str(error))
-
-    def action_ramp(self) -> None:
-        self._set(self._sheet.ramp_turned())
-
-    def action_note(self) -> None:
-        self.field.ask("note", "Note", self._sheet.note)
-
-    def check(self, asking: str, text: str) -> None:
-        if asking != "photo":
-            with_typed(self._sheet, asking, text, self._board)
-
-    async def entered(self) -> None:
-        self.taken()
-
-    def taken(self) -> bool:
-        """Take what stands in the field, if it is open; False when it cannot be taken."""
-        field = self.field
-        if field.asking is None:
-            return True
-        try:
-            sheet = self._taken(field.asking, field.text)
-            field.close()
-        except (BadValue, BadFile) as error:
-            field.say(str(error))
-            return False
-        self._set(sheet)
-        if self._photo_wanted is not None:
-            field.say("Reading the picture ...")
-            self._read_photo(self._photo_wanted)
-        return True
-
-    def _taken(self, asking: str, text: str) -> EventDraft:
-        """The sheet with a typed text where it belongs; a picture is still to be read.
-
-        Raises:
-            BadValue: it is no number, no date, or cannot be.
-            BadFile: a path in a home folder nobody knows.
-        """
-        if asking == "photo":
-            self._photo_wanted = path_from(text).absolute() if text else None
-            return replace(self._sheet, photo_path="", photo_sha256="")
-        return with_typed(self._sheet, asking, text, self._board)
-
     async def saved(self) -> bool:
         if not self.taken():
             return False
@@ -344,8 +223,29 @@ class EventScreen(FieldScreen):
         except BadValue as error:
             self.field.say(str(error))
             return False
+        if await self._ask_about_news():
+            return False
         label = self._board.snapshot.places.label(self._station)
         return await self.brimbook.save(self._sheet.title(label), drafts)
+
+    async def _ask_about_news(self) -> bool:
+        """Whether something of the station's events was entered meanwhile elsewhere; asked once."""
+        kinds = (Contamination, ContaminationAction)
+        entries = await self.brimbook.tried(
+            lambda: self.brimbook.session.do(lambda book: live_entries(book, kinds))
+        )
+        if entries is None:
+            return True
+        news = event_news(entries, self._known, self._sheet.station_id)
+        self._known |= {entry.entry_id for entry in entries}
+        if not news:
+            return False
+        self.field.say(
+            f"Entered elsewhere meanwhile: {news}. {key('save')} saves yours as well; "
+            f"{OTHER} turns to the open event."
+        )
+        self.brimbook.refresh_board()
+        return True
 
     @property
     def about(self) -> str:
@@ -363,6 +263,8 @@ class EventScreen(FieldScreen):
 
     def take_up(self, typed: Mapping[str, Any]) -> None:
         kept = event_again(typed, self._board.snapshot)
+        entries = event_entries(self._board.snapshot)
+        self._known = frozenset(one.entry_id for one in entries if one.day != kept.sheet.day)
         self._set(kept.sheet)
         if kept.photo:
             self._photo_wanted = Path(kept.photo)

@@ -27,7 +27,11 @@ def make_full(path: Path) -> Logbook:
     weather.tmin_c[1] = -1.5
     store_weather(logbook, WeatherImport(logbook.new_id(), RECORD, "Barn", "näxt.csv"), weather)
     reading = live_entries(logbook, (Reading,))[0]
-    write(logbook, "Mend", [Draft(DAY, Reading(STATION, 111.25, after_work=True), revises=reading.entry_id)])
+    write(
+        logbook,
+        "Mend",
+        [Draft(DAY, Reading(STATION, 111.25, after_work=True), revises=reading.entry_id)],
+    )
     write(
         logbook,
         "Rake",

@@ -211,7 +211,9 @@ def test_entries_are_only_ever_added(one):
     [
         pytest.param("reading VALUES ('{e}', 'reading', '{s}', 5.0, 'full', 0)", id="both ways"),
         pytest.param("reading VALUES ('{e}', 'reading', '{s}', NULL, NULL, 0)", id="neither way"),
-        pytest.param("reading VALUES ('{e}', 'reading', '{s}', NULL, 'brimming', 0)", id="odd word"),
+        pytest.param(
+            "reading VALUES ('{e}', 'reading', '{s}', NULL, 'brimming', 0)", id="odd word"
+        ),
         pytest.param("reading VALUES ('{e}', 'reading', 'nobody', 5.0, NULL, 0)", id="no station"),
         pytest.param("reading VALUES ('{e}', 'reading', '{s}', 'deep', NULL, 0)", id="text"),
         pytest.param("reading VALUES ('{e}', 'reading', '{s}', 5.0, NULL, 2)", id="odd time"),

@@ -56,7 +56,7 @@ def test_a_fill_adds_to_the_level_it_found(answer, snapshot):
     assert oak.share[(date(2015, 9, 20) - oak.first_day).days] == pytest.approx(0.5)
 
 
-def test_a_level_seen_after_a_fill_is_the_level_of_that_evening(answer, snapshot):
+def test_a_level_seen_after_a_fill_is_the_level_of_that_evening(snapshot):
     beech = snapshot.places.find_station("Beech").station_id
     day = TODAY - timedelta(days=1)
     found = Reading(beech, mark=LevelMark.QUARTER)

@@ -317,6 +317,40 @@ def test_nothing_is_written_before_it_is_said_what_fouled_the_tank_or_was_done()
             unsaid.drafts()
 
 
+def test_an_event_entered_elsewhere_meanwhile_is_one_question(book: Any) -> None:
+    oak, rocks = book.ids["Oak flat"], book.ids["Rocks"]
+
+    def dye_at(station_id: str, event_id: str) -> Draft:
+        return Draft(TODAY, Contamination(event_id, station_id, Cause.DYE, Action.LEFT))
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "1")
+        book.write(dye_at(rocks, EVENT_ID[:-1] + "2"), dye_at(oak, EVENT_ID))
+        await press(pilot, "enter")
+        said = shown(pilot, "#field .said")
+        assert "Entered elsewhere meanwhile: fouled: dye; left as it was." in said
+        assert "Tab turns to the open event" in said
+        assert len(book.entries(Contamination)) == 2, "nothing is saved unasked"
+        await press(pilot, "enter")
+        assert not isinstance(pilot.app.screen, EventScreen)
+
+    drive_event(book, "Oak flat", steps)
+    causes = [entry.fact.cause for entry in book.entries(Contamination)]
+    assert sorted(causes) == [Cause.DROWNED_ANIMAL, Cause.DYE, Cause.DYE]
+
+
+def test_causes_stand_alone_until_one_is_chosen_or_something_entered(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        assert "0 disturbance" in shown(pilot, "#choices")
+        assert "Done" not in shown(pilot, "#choices")
+        await press(pilot, "b")
+        assert "b bailed" in shown(pilot, "#choices")
+        await press(pilot, "b", "1")
+        assert "x carcass removed" in shown(pilot, "#choices")
+
+    drive_event(book, "Oak flat", steps)
+
+
 def test_a_station_taken_out_meanwhile_closes_the_screen_with_a_word(book):
     async def steps(pilot):
         await press(pilot, "e")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.text import Text
 
 from store.records import StationFacts
-from store.season.cautions import ESCAPE_RAMP, ICE, chore_cautions
+from store.season.cautions import ESCAPE_RAMP, ICE, Caution, chore_cautions
 from store.views.check_in import (
     LEAST_OVER_L,
     FillDoubt,
@@ -113,20 +113,46 @@ def _cautions(
     chores: Sequence[ChoreKind],
     volume_l: float | None,
 ) -> list[Text]:
-    """The cautions of all the work, each once; `volume_l` is brought, None to the rim."""
-    if not chores:
+    """The cautions of all the work; `volume_l` is brought, None to the rim.
+
+    Each stands once in a check-in, at the station that was entered first.
+    """
+    wanted = _wanted(view, station, chores)
+    if not wanted:
         return []
+    told, where = _told_before(view, station)
+    rule = "Local codes and the wildlife agency go first."
+    new = [caution for caution in wanted if caution not in told]
+    if not new:
+        return [Text(f"{rule} Cautions as at {where}.", "bold")]
+    effect = _effect(view, station, seen, volume_l)
+    room_l = None if effect is None else effect.room_l
+    load_l = room_l if volume_l is None else volume_l
+    cautions = words.of_this_job(new, load_l, view.units)
     more = f"({key('scroll_room', 1)}: more)"
-    rule = Text(f"Local codes and the wildlife agency go first. {more}", "bold")
+    return [Text(f"{rule} {more}", "bold"), *(caution_text(caution) for caution in cautions)]
+
+
+def _wanted(view: View, station: StationFacts, chores: Sequence[ChoreKind]) -> list[Caution]:
+    """The cautions that some work at a station asks for."""
     wanted = [
         caution
         for chore in chores
         for caution in chore_cautions(chore, bear_country=station.bear_country)
     ]
-    if ice_today(view.board, station.station_id):
-        wanted.append(ICE)
-    effect = _effect(view, station, seen, volume_l)
-    room_l = None if effect is None else effect.room_l
-    load_l = room_l if volume_l is None else volume_l
-    cautions = words.of_this_job(wanted, load_l, view.units)
-    return [rule, *(caution_text(caution) for caution in cautions)]
+    return [*wanted, ICE] if wanted and ice_today(view.board, station.station_id) else wanted
+
+
+def _told_before(view: View, station: StationFacts) -> tuple[set[Caution], str]:
+    """The cautions that stand at stations entered before this one, and the first of those."""
+    told: set[Caution] = set()
+    where = ""
+    places = view.board.snapshot.places
+    for station_id, seen in view.sheet.stations.items():
+        if station_id == station.station_id:
+            break
+        other = places.stations[station_id]
+        own = _wanted(view, other, _chores(seen))
+        where = where or (places.label(other) if own else "")
+        told.update(own)
+    return told, where

@@ -477,6 +477,23 @@ def test_a_fill_beyond_the_room_is_one_question_and_is_taken(book: Any) -> None:
     assert [entry.fact.volume_l for entry in book.entries(Chore)][-1] == litres_from_gallons(300)
 
 
+def test_a_caution_stands_once_in_a_check_in(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "f", *"20", "enter")
+        assert "Hauling water: 20 gal, 167 lb before tank" in on_card(pilot)
+        assert on_card(pilot).count("Open water:") == 1
+        await press(pilot, "enter", "f", *"30")
+        assert "30 gal, 250 lb" in on_card(pilot)
+        assert "go first. Cautions as at Far [saddle]." in on_card(pilot)
+        await press(pilot, "enter", "D")
+        assert "Fouled tank:" in on_card(pilot), "draining asks for more than a fill"
+        assert "Open water:" not in on_card(pilot)
+        await press(pilot, "up")
+        assert "Open water:" in on_card(pilot)
+
+    drive(book.app(), steps)
+
+
 def test_a_level_seen_after_the_fill_is_said_and_kept(book: Any) -> None:
     rocks = book.ids["Rocks"]
 

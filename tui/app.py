@@ -111,7 +111,7 @@ class BrimbookApp(App[None]):
     def action_command_palette(self) -> None:
         """Open what finds any action by its words, once."""
         if not isinstance(self.screen, Palette):
-            self.push_screen(Palette())
+            self.push_screen(Palette(placeholder="Find an action by its words"))
 
     async def run_action(
         self,

@@ -25,6 +25,15 @@ WINDOW_MEANING: Mapping[WindowKind, str] = MappingProxyType(
         WindowKind.WINTER: "Tanks stand covered, drained or left",
     }
 )
+LIMIT_NAME: Mapping[LimitKind, tuple[str, str]] = MappingProxyType(
+    {
+        LimitKind.FILL_BELOW: ("Fill when below", "% full"),
+        LimitKind.DRY_CHANCE: ("Fill when dry is", "% likely"),
+        LimitKind.VISIT_DAYS: ("A visit costs", "days of use"),
+        LimitKind.RAMP_DAYS: ("See the ramp every", "days"),
+    }
+)
+"""What each limit is called, and what its number counts."""
 LIMIT_MEANING: Mapping[LimitKind, str] = MappingProxyType(
     {
         LimitKind.FILL_BELOW: "percent full at the top-up, below which a fill is asked for",
@@ -37,7 +46,7 @@ LIMIT_MEANING: Mapping[LimitKind, str] = MappingProxyType(
 
 @dataclass(frozen=True)
 class SeasonLine:
-    """One window or limit of a tract; `text` is as a person would type it.
+    """One window or limit of a tract; `text` is as a person would type it, without `unit`.
 
     `entry_id` names the entry that set it; None where the default holds.
     """
@@ -47,6 +56,7 @@ class SeasonLine:
     text: str
     default: str
     meaning: str
+    unit: str
     entry_id: str | None
 
     @property
@@ -65,6 +75,7 @@ def season_lines(snapshot: Snapshot, tract_id: str) -> tuple[SeasonLine, ...]:
             _days(season, kind),
             _days(default, kind),
             WINDOW_MEANING[kind],
+            "",
             entries.get(kind),
         )
         for kind in WindowKind
@@ -72,10 +83,11 @@ def season_lines(snapshot: Snapshot, tract_id: str) -> tuple[SeasonLine, ...]:
     limits = (
         SeasonLine(
             limit,
-            limit.value.capitalize(),
+            LIMIT_NAME[limit][0],
             f"{limit_of(season, limit):g}",
             f"{limit_of(default, limit):g}",
             LIMIT_MEANING[limit],
+            LIMIT_NAME[limit][1],
             entries.get(limit),
         )
         for limit in LimitKind

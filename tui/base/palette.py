@@ -49,7 +49,7 @@ class ActionProvider(Provider):
 
     async def discover(self) -> Hits:
         for label, active in self._actions():
-            yield DiscoveryHit(label, partial(self._do, active), help=active.binding.key_display)
+            yield DiscoveryHit(label, partial(self._do, active))
 
     async def search(self, query: str) -> Hits:
         matcher = self.matcher(query)
@@ -57,7 +57,7 @@ class ActionProvider(Provider):
             score = matcher.match(label)
             if score > 0:
                 display = matcher.highlight(label)
-                yield Hit(score, display, partial(self._do, active), help=active.tooltip or None)
+                yield Hit(score, display, partial(self._do, active))
 
     def _actions(self) -> Iterator[tuple[str, ActiveBinding]]:
         """Each action of our own once: its name, what it does, its key."""

@@ -173,13 +173,13 @@ def keys_card(stop: TractFacts | StationFacts | None) -> str:
     """The single keys of a station; none elsewhere, and no fill where none is hauled."""
     if not isinstance(stop, StationFacts):
         return ""
-    fill = "" if stop.access is Access.FOOT else f"{key('fill')} filled  "
+    fill = "" if stop.access is Access.FOOT else f"{key('fill')} fill  "
     named = {**SHORT_MARKS, LevelMark.HALF: "half"}
     marks = "  ".join(f"{key('mark', mark.value)} {name}" for mark, name in named.items())
     uses = "  ".join(f"{key('use', use.value)} {use}" for use in UseSeen)
     return (
-        f"{marks}  {key('measure')} typed\n"
+        f"{marks}  {key('measure')} measured\n"
         f"use: {uses}    {key('camera')} camera\n"
-        f"{key('ramp')} ramp  {key('rake')} raked  {fill}{key('drain')} drained  "
-        f"{key('cover')} cover  {key('note')} note  {key('clear')} clear"
+        f"{key('ramp')} ramp  {key('rake')} rake  {fill}{key('drain')} drain  "
+        f"{key('cover')} cover  {key('note')} note"
     )

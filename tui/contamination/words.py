@@ -13,19 +13,27 @@ from store.model.recoveries import EventRecovery
 from store.units import Units
 from store.vocabulary import Access
 from tui import words
-from tui.base.fouling_words import NOT_BAILED, basis_words, clear_day, day, signs_words, span
+from tui.base.fouling_words import (
+    BEYOND,
+    NOT_BAILED,
+    basis_words,
+    clear_day,
+    day,
+    signs_words,
+    span,
+)
 from tui.base.table import Column
 from tui.widgets.cells import fit
 
 BEST, OTHER = "*", " "
 
-CHOICE_HEADING = f"{'':2}{'Choice':20}{'Clear':>8}{'10%':>7}{'In use':>7}{'90%':>7}{'Chance':>7}"
+CHOICE_HEADING = f"{'':2}{'Choice':20}{'Clear':>7}{'In use':>7}  {'8 in 10':13}{'Chance':>7}"
 
 
 def choice_lines(found: EventRecovery, today: date, units: Units) -> list[Text]:
     """The choices side by side; the one expected first is marked, but none of a spill."""
     best = None if found.event.cause in NOT_BAILED else found.best
-    heading = f"{CHOICE_HEADING}{units.volume_name:>7}{'loads':>6}{'h':>4}{'go':>3}"
+    heading = f"{CHOICE_HEADING}{units.volume_name:>5}{'loads':>6}{'h':>3}{'trips':>6}"
     return [
         Text(heading, "bold"),
         *(_choice_line(choice, today, units, choice is best) for choice in found.outlook.choices),
@@ -34,11 +42,14 @@ def choice_lines(found: EventRecovery, today: date, units: Units) -> list[Text]:
 
 def _choice_line(choice: Choice, today: date, units: Units, is_best: bool) -> Text:
     used, cost = choice.used, choice.cost
-    dates = f"{day(used.low, today):>7}{day(used.median, today):>7}{day(used.high, today):>7}"
+    within = span(used, today, "-")
+    if used.low is None and used.high is None:
+        within = BEYOND
     return Text(
         f"{BEST if is_best else OTHER} {choice.way.value:20}"
-        f"{clear_day(choice, today):>8}{dates}{words.chance(choice.chance):>7}"
-        f"{units.volume(cost.water_l):7.0f}{cost.loads:6d}{cost.hours:4.0f}{cost.visits:3d}",
+        f"{clear_day(choice, today):>7}{day(used.median, today):>7}  {within:13}"
+        f"{words.chance(choice.chance):>7}{units.volume(cost.water_l):5.0f}{cost.loads:6d}"
+        f"{cost.hours:3.0f}{cost.visits:6d}",
         "bold" if is_best else "",
     )
 

@@ -21,6 +21,7 @@ from tui.words import chance, day_month
 ROOMY = 136
 """From so many characters on headings say all."""
 WORKING = "..."
+NOT_DRY = "-"
 
 
 @dataclass(frozen=True)
@@ -49,14 +50,16 @@ def columns_for(
     snapshot = board.snapshot
     units, places = snapshot.units, snapshot.places
     then = day_month(until)
+    wide = width >= ROOMY
     top_up = day_month(next(iter(top_ups))) if len(top_ups) == 1 else "the day"
-    name, tract = (24, 16) if width >= WIDE else (max(14, min(24, width - 66)), 0)
-    if width >= ROOMY:
+    name, tract = (24, 16) if width >= WIDE else (max(14, min(24, width - 60)), 0)
+    if wide:
         heads = ("Holds in heavy use", f"Dry on {then}", "Ever dry by then")
-        dates, volume = "First dry: 10, 50, 90%", f"{units.volume_name} to fill on {top_up}"
+        dates = ("Dry 1 in 10 by", "Likely dry from")
     else:
-        heads = ("Holds", "Dry then", "Ever dry")
-        dates, volume = "First dry 10 50 90%", f"{units.volume_name} on {top_up}"
+        heads = ("Holds", f"Dry {then}", "Ever dry")
+        dates = ("May dry", "Likely")
+    volume = f"{units.volume_name} to fill on {top_up}" if wide else f"Room {top_up}"
 
     def named(line: Line) -> Text:
         lines = [crop(places.label(line.station), name)]
@@ -70,7 +73,8 @@ def columns_for(
         _figures(heads[0], lambda found: chance(found.hold_chance)),
         _figures(heads[1], lambda found: chance(float(found.dry_chance[-1]))),
         _figures(heads[2], lambda found: chance(found.ever_dry_chance)),
-        Column(f" {dates}", 25, lambda line: _told(line, first_dry, lambda text: f" {text}")),
+        _figures(dates[0], lambda found: dry_day(found.first_dry.low)),
+        _figures(dates[1], lambda found: dry_day(found.first_dry.median)),
     ]
     if not tract:
         del columns[1]
@@ -98,13 +102,9 @@ def _told(line: Line, said: Callable[[Outlook], str], put: Callable[[str], str])
     return Text("\n".join(lines), no_wrap=True)
 
 
-def first_dry(found: Outlook) -> str:
-    """The early, middle and late date, and the share of courses that never see it dry."""
-    dates = (found.first_dry.low, found.first_dry.median, found.first_dry.high)
-    known = [f"{words.day_month(day):6}" for day in dates if day is not None]
-    if len(known) == len(dates):
-        return " ".join(known)
-    return " ".join([*known, f"never {words.chance(1.0 - found.ever_dry_chance)}"])
+def dry_day(day: date | None) -> str:
+    """The first day it is dry in one case of ten, or in half of them; '-' where it holds."""
+    return NOT_DRY if day is None else words.day_month(day)
 
 
 def needed(found: Outlook, units: Units) -> str:

@@ -218,12 +218,24 @@ class SeasonSettingsScreen(TableFieldScreen):
 
 def _columns(width: int) -> tuple[Column[SeasonLine], ...]:
     columns: tuple[Column[SeasonLine], ...] = (
-        Column("Window or limit", 16, lambda line: Text(line.kind.value.capitalize())),
+        Column("Window or limit", 19, lambda line: Text(_name(line))),
         Column("Holds", 32, _value),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
-    return (*columns, Column("Default of the place", room, lambda line: Text(line.default)))
+    return (
+        *columns,
+        Column("Default of the place", room, lambda line: Text(_with_unit(line.default, line))),
+    )
+
+
+def _name(line: SeasonLine) -> str:
+    return line.kind.value.capitalize() if isinstance(line.kind, WindowKind) else line.name
 
 
 def _value(line: SeasonLine) -> Text:
-    return Text(f"{CHANGED}{line.text}", "bold") if line.is_changed else Text(f" {line.text}")
+    text = _with_unit(line.text, line)
+    return Text(f"{CHANGED}{text}", "bold") if line.is_changed else Text(f" {text}")
+
+
+def _with_unit(text: str, line: SeasonLine) -> str:
+    return f"{text} {line.unit}".rstrip()

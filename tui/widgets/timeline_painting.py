@@ -9,7 +9,7 @@ from rich.cells import cell_len
 
 from tui.widgets.axis import WEEK, Axis, month_line
 from tui.widgets.canvas import UNDERLINED, Canvas
-from tui.widgets.cells import crop, one_cell
+from tui.widgets.cells import one_cell
 from tui.widgets.timeline_data import (
     LEVEL_GLYPHS,
     MARK_KINDS,
@@ -131,7 +131,7 @@ def paint_header(
     """Months, dates and windows over the columns [start, start + width).
 
     Inks: header, today, window. Month and window names move with the view, so that
-    they can be read as long as any of their days is seen.
+    they can be read as long as there is room for them; a part of a name is a riddle.
     """
     lanes = lanes_of(windows, axis)
     canvas = Canvas(width, HEADER_ABOVE_LANES + len(lanes))
@@ -176,5 +176,5 @@ def _paint_window(canvas: Canvas, y: int, window: Window, axis: Axis, start: int
         (window.short, inner, left + width - inner),
         (window.short, left, min(_end(window, axis) - start, canvas.width - 1) - left + 1),
     )
-    text, x, room = next((p for p in places if 0 < cell_len(p[0]) <= p[2]), places[-1])
-    canvas.write(x, y, crop(text, room), "window")
+    text, x = next(((text, x) for text, x, room in places if cell_len(text) <= room), ("", inner))
+    canvas.write(x, y, text, "window")

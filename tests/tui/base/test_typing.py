@@ -15,13 +15,14 @@ def test_what_is_wrong_is_told_as_it_is_typed_and_units_are_taken(book, monkeypa
         await pilot.app.push_screen(screen)
         await settle(pilot)
         field = screen.field
+        screen._go(len(screen._stops) - 1)
         await press(pilot, *"5 gal")
         await pilot.pause(0.1)
         assert "'5 gal' is not a number of in, ft, mm" in field.said
         await press(pilot, "ctrl+u", *"5 mm")
         await pilot.pause(0.1)
         assert field.said == ""
-        await press(pilot, "enter", "up")
+        await press(pilot, "up", "down")
         assert field.text == "5 mm", "as it was typed"
         await press(pilot, "enter")
         at = next(i for i, stop in enumerate(screen._stops) if stop.name == "Rocks")

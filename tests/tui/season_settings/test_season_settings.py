@@ -85,11 +85,11 @@ def test_each_tract_has_its_own_limits(book):
     async def steps(pilot):
         await press(pilot, "t", "F", *["down"] * len(WindowKind), "enter")
         await retyped(pilot, "60")
-        assert held(pilot)["Fill below"] == "*60"
+        assert held(pilot)["Fill when below"] == "*60 % full"
         await press(pilot, "right")
-        assert held(pilot)["Fill below"] == "75"
+        assert held(pilot)["Fill when below"] == "75 % full"
         await press(pilot, "left")
-        assert held(pilot)["Fill below"] == "*60"
+        assert held(pilot)["Fill when below"] == "*60 % full"
         assert (
             sorted(s.fill_below_share for s in pilot.app.board.snapshot.seasons.values())[0] == 0.6
         )

@@ -58,7 +58,7 @@ def _gauge_line(view: View, tract: TractFacts, width: int) -> Text:
         shown = words.rain(rain_mm, view.units)
     else:
         shown = f"({already(view)})" if view.before is not None else ""
-    return Text(f"{fit(f'Rain {tract.name}', width - 10)} {shown:>9}", no_wrap=True)
+    return Text(f"{fit(f'Rain {tract.name}', width - len(shown) - 1)} {shown}", no_wrap=True)
 
 
 def _station_line(view: View, station: StationFacts, width: int) -> Text:

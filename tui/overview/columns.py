@@ -18,17 +18,17 @@ from store.vocabulary import PromptKind
 from tui import words
 from tui.base.board_screen import WIDE
 from tui.base.doors import DOORS
+from tui.base.fouling_words import BEYOND
 from tui.base.keys import HELP_KEY
 from tui.base.table import SCROLLBAR, Column, cut
 from tui.widgets.gauge import gauge
 from tui.widgets.timeline_data import level_glyph
 
-SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled"}
+SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled", PromptKind.RUN_DRY: "dry"}
 """Kinds whose own word is too long for a narrow column."""
 
 GO_AND_LOOK = "*go and look"
 DRY = "DRY"
-ROOM_FOR_TEXT = 30
 DETAIL_LINES = 6
 NAME_WIDTH, WIDE_NAME_WIDTH = 17, 24
 
@@ -137,11 +137,11 @@ def _ramp(row: OverviewRow) -> Text:
 
 
 def _event(row: OverviewRow) -> Text:
-    """The day the water is back in use; a question mark where that is not within sight."""
+    """The day the water is back in use, or that it is farther than the model sees."""
     if row.event is None:
         return Text("")
     expected = row.event.expected
-    return Text("!" + ("?" if expected is None else words.day_month(expected)), "bold")
+    return Text("!" + (BEYOND if expected is None else words.day_month(expected)), "bold")
 
 
 def _next(line: Line, units: Units, width: int) -> Text:
@@ -157,25 +157,24 @@ def _next(line: Line, units: Units, width: int) -> Text:
 
 
 def _due(prompt: Prompt, others: int, units: Units, width: int) -> Text:
-    """The most urgent work, with its amount and day where they fit, and how much more there is."""
+    """The most urgent work, as fully as there is room, and how much more there is."""
     mark = words.prompt_mark(prompt)
     more = f" +{others}" if others else ""
-    kind = SHORT_KINDS.get(prompt.kind, prompt.kind.value)
-    if prompt.volume_l:
-        kind += f" {words.volume(prompt.volume_l, units)}"
-    by = "" if prompt.last is None else f" by {words.day_month(prompt.last)}"
-    short = kind + by if len(mark + kind + by + more) <= width else kind
-    text = short if width < ROOM_FOR_TEXT else _in_full(prompt, units)
+    room = width - len(mark) - len(more)
+    texts = _wordings(prompt, units)
+    text = next((text for text in texts if len(text) <= room), texts[-1])
     style = "bold" if prompt.state is PromptState.OVERDUE or prompt.endangers else ""
-    said = cut(mark + text, width - len(more), style)
-    return said.append(more)
+    return cut(mark + text, width - len(more), style).append(more)
 
 
-def _in_full(prompt: Prompt, units: Units) -> str:
-    if not prompt.volume_l or prompt.last is None:
-        return prompt.text
-    water = words.water(prompt.volume_l, units)
-    return f"{WORK[prompt.kind]}: {water}, by {words.day_month(prompt.last)}"
+def _wordings(prompt: Prompt, units: Units) -> tuple[str, ...]:
+    """What is to be done, the fullest wording first; the amount of water is in all of them."""
+    by = "" if prompt.last is None else f" by {words.day_month(prompt.last)}"
+    work, kind = WORK[prompt.kind], SHORT_KINDS.get(prompt.kind, prompt.kind.value)
+    if prompt.volume_l:
+        short = f"{kind} {words.volume(prompt.volume_l, units)}"
+        return f"{work}: {words.water(prompt.volume_l, units)},{by}", short + by, short
+    return prompt.text, work + by, kind + by, work, kind
 
 
 def totals_line(totals: OverviewTotals, units: Units) -> Text:

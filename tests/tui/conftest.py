@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from textual import _wait
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
@@ -17,6 +18,11 @@ from store.vocabulary import Access, ChoreKind, Shape
 from store.weather.files import ReadOptions
 from tests.steady import steady
 from tui.app import BrimbookApp
+
+# Textual's pilot sleeps 20 ms at a time until the program rests, twice a key; that was a third
+# of what these tests took. The share of a sleep that may be spent at work stays about the same.
+_wait.SLEEP_GRANULARITY = 1 / 250
+_wait.SLEEP_IDLE = 1 / 2500
 
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)

@@ -25,6 +25,8 @@ DAYS_AHEAD = 400
 """Far enough for the next season's heavy use, and for a tank to clear by rain."""
 MEMBERS_AHEAD = 200
 """Enough for medians and prompts."""
+MEMBERS_FOR_CHANCES = 1000
+"""Enough that sampling moves a chance by 1.6 points at most (one standard error)."""
 
 
 @dataclass(frozen=True)

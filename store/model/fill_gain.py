@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from store.model.board import Board
-from store.model.ensembles import Fill, ensemble_runs
-from store.model.fill_worth import wet_days
+from store.model.ensembles import Fill
+from store.model.heavy_use import hold_chance, until_its_end, wet_days
 
 
 @dataclass(frozen=True)
@@ -28,24 +28,15 @@ def fill_gain(board: Board, station_id: str, on: date, volume_l: float) -> FillG
     The same courses of the weather are lived through with the fill and without. After
     the heavy-use weeks a fill gains nothing in them.
     """
-    left = board.ahead.get(station_id)
+    today, weeks = board.snapshot.today, board.snapshot.heavy_use(station_id)
+    left = until_its_end(board.levels, today, weeks, station_id)
     if left is None:
         return None
-    today, weeks = board.snapshot.today, board.snapshot.heavy_use(station_id)
-    length = (weeks.last - weeks.first).days + 1
-    wet = wet_days(left, weeks)
-    before = float((wet == length).mean())
+    before = hold_chance(left, weeks)
     if on > weeks.last:
         return FillGain(before, before, 0.0)
-    ((_, run),) = ensemble_runs(
-        board.levels,
-        today,
-        days=(weeks.last - today).days,
-        members=left.volume_l.shape[1],
-        fills={station_id: Fill(on, volume_l)},
-        only=(station_id,),
-    )
-    brought = wet_days(run.future, weeks)
-    members = min(len(wet), len(brought))
-    gained = float((brought[:members] - wet[:members]).mean())
-    return FillGain(before, float((brought == length).mean()), gained)
+    filled = until_its_end(board.levels, today, weeks, station_id, Fill(on, volume_l))
+    if filled is None:
+        return None
+    gained = float((wet_days(filled, weeks) - wet_days(left, weeks)).mean())
+    return FillGain(before, hold_chance(filled, weeks), gained)

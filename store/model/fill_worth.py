@@ -7,17 +7,17 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.model.ensembles import Ensemble, EnsembleRun, Fill, ensemble_runs
+from store.model.ensembles import EnsembleRun, Fill, ensemble_runs
+from store.model.heavy_use import wet_days
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.season.look_value import LookValue, days_saved_by_a_look, visit_costs
-from store.season.windows import Season, Window
+from store.season.windows import Season
 from store.vocabulary import Access
 from store.water.drinking import LAWS, season_day, use_weights
 from store.water.geometry import below_rim_mm
 from store.water.observing import MEASURED_ERROR_MM
 from store.water.seeds import Purpose, station_rng
-from store.weather.days import FloatArray
 
 
 @dataclass(frozen=True)
@@ -56,12 +56,6 @@ def fill_worth(
     saves = days_saved_by_a_look(level_mm, MEASURED_ERROR_MM, left, brought, costs, noise)
     look = LookValue(saves, days_lost(run, season, today))
     return FillWorth(float((brought - left).mean()), costs, look)
-
-
-def wet_days(future: Ensemble, weeks: Window) -> FloatArray:
-    """Days of some weeks with water within reach, by member."""
-    dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
-    return np.asarray((~dry).sum(axis=0), dtype=np.float64)
 
 
 def days_lost(run: EnsembleRun, season: Season, on: date) -> float:

@@ -21,6 +21,7 @@ from store.model.code_version import code_version
 from store.model.ensembles import ensemble_runs
 from store.model.fill_worth import fill_worth
 from store.model.futures import Futures
+from store.model.heavy_use import hold_chance, until_its_end
 from store.model.levels import Levels
 from store.model.prompt_inputs import read_on, station_outlook
 from store.model.snapshot import Snapshot
@@ -66,7 +67,10 @@ def foreseen(
     for station_id, run in ensemble_runs(levels, snapshot.today, only=missing):
         ahead.keep(station_id, run.future)
         worth = fill_worth(snapshot, levels, run, station_id)
-        found[station_id] = station_outlook(snapshot, levels, run.future, worth, station_id)
+        weeks = snapshot.heavy_use(station_id)
+        near = until_its_end(levels, snapshot.today, weeks, station_id) or run.future
+        holds = hold_chance(near, weeks)
+        found[station_id] = station_outlook(snapshot, levels, run.future, worth, holds, station_id)
     inputs = {
         key: known[digest] if digest in known else found.get(key, PromptInputs())
         for key, digest in digests.items()

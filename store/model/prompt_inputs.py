@@ -21,9 +21,13 @@ def station_outlook(
     levels: Levels,
     future: Ensemble,
     worth: FillWorth | None,
+    holds: float,
     station_id: str,
 ) -> PromptInputs:
-    """The outlook of one station, but for its recoveries: medians over the weather years."""
+    """The outlook of one station, but for its recoveries: medians over the weather years.
+
+    `holds` is the chance that it holds water through the heavy-use weeks.
+    """
     own = levels.of(station_id)
     read_today = read_on(snapshot, station_id, snapshot.today)
     share_now = float(own.share[-1])
@@ -34,7 +38,7 @@ def station_outlook(
         fill_volume_l=(1.0 - share_then) * future.station.tank.capacity_l,
         read_share=read_today if own.read[-1] else None,
         dry_from=snapshot.today if own.dry[-1] else _dry_from(future),
-        dry_chance=_dry_chance(future, snapshot),
+        dry_chance=1.0 - holds,
         look=None if worth is None or own.read[-1] else worth.look,
         fill_gain_days=None if worth is None else worth.gain_days,
         fill_costs_days=0.0 if worth is None else worth.costs_days,
@@ -60,10 +64,3 @@ def _dry_from(future: Ensemble) -> date | None:
     if not mostly_dry.any():
         return None
     return future.first_day + timedelta(days=int(np.argmax(mostly_dry)))
-
-
-def _dry_chance(future: Ensemble, snapshot: Snapshot) -> float:
-    """The share of weather courses in which the tank is dry on some heavy-use day."""
-    weeks = snapshot.heavy_use(future.station.facts.station_id)
-    dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
-    return float(dry.any(axis=0).mean())

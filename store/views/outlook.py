@@ -11,7 +11,8 @@ import numpy as np
 from store.contamination.estimates import DateQuantiles
 from store.errors import BadValue
 from store.model.board import Board
-from store.model.ensembles import Ensemble, Fill, ensemble_runs
+from store.model.ensembles import MEMBERS_FOR_CHANCES, Ensemble, Fill, ensemble_runs
+from store.model.heavy_use import hold_chance
 from store.model.levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
@@ -20,8 +21,6 @@ from store.water.quantiles import member_quantiles
 from store.weather.days import FloatArray
 
 LONGEST_DAYS = 366
-MEMBERS = 1000
-"""Enough that sampling moves a chance by 1.6 points at most (one standard error)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,7 +76,7 @@ def outlooks(
                 "choose a day within it."
             )
     ahead = ensemble_runs(
-        levels, snapshot.today, days=days, members=MEMBERS, fills=fills, only=only
+        levels, snapshot.today, days=days, members=MEMBERS_FOR_CHANCES, fills=fills, only=only
     )
     for station_id, run in ahead:
         yield _outlook(snapshot, run.future, until, (fills or {}).get(station_id))
@@ -86,7 +85,8 @@ def outlooks(
 def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | None) -> Outlook:
     dry = future.dry
     low, median, high = member_quantiles(future.share)
-    top_up_on = snapshot.top_up_day(future.station.facts.station_id)
+    station_id = future.station.facts.station_id
+    top_up_on, weeks = snapshot.top_up_day(station_id), snapshot.heavy_use(station_id)
     return Outlook(
         station=future.station.facts,
         first_day=future.first_day,
@@ -96,21 +96,13 @@ def _outlook(snapshot: Snapshot, future: Ensemble, until: date, fill: Fill | Non
         low_share=low,
         median_share=median,
         high_share=high,
-        hold_chance=_hold_chance(snapshot, future, until),
+        hold_chance=None if weeks.last > until else hold_chance(future, weeks),
         first_dry=_first_dry(future),
         top_up_on=top_up_on,
         top_up_l=_top_up(future, top_up_on) if top_up_on <= until else None,
         ever_dry_chance=float(dry.any(axis=0).mean()),
         basis=future.basis,
     )
-
-
-def _hold_chance(snapshot: Snapshot, future: Ensemble, until: date) -> float | None:
-    weeks = snapshot.heavy_use(future.station.facts.station_id)
-    if weeks.last > until:
-        return None
-    dry = future.dry[future.index(weeks.first) : future.index(weeks.last) + 1]
-    return float((~dry).all(axis=0).mean())
 
 
 def _first_dry(future: Ensemble) -> DateQuantiles:

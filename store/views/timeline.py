@@ -88,16 +88,13 @@ class SeasonTimeline:
 
 
 def season_timeline(board: Board, years_back: int = 1) -> SeasonTimeline:
-    """Every station by tract and name, from 1 January to the end of this year.
+    """Every station by tract and name, from 1 January as far as the model looks ahead.
 
-    It begins `years_back` before this one. Once this year's heavy-use weeks are over it
-    reaches as far as the model looks ahead.
+    It begins `years_back` before this year, and has the whole season to come.
     """
     snapshot = board.snapshot
     today = snapshot.today
-    first_day, last_day = date(today.year - years_back, 1, 1), date(today.year, 12, 31)
-    if snapshot.heavy_use_end > last_day:
-        last_day = today + timedelta(days=DAYS_AHEAD)
+    first_day, last_day = date(today.year - years_back, 1, 1), today + timedelta(days=DAYS_AHEAD)
     return SeasonTimeline(
         first_day=first_day,
         last_day=last_day,

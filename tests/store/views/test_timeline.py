@@ -63,8 +63,13 @@ def test_all_stations_stand_by_tract_and_name(timeline):
     ]
 
 
-def test_it_spans_last_year_and_this_one_and_further_once_the_season_is_over(timeline, book_path):
-    assert (timeline.first_day, timeline.last_day) == (date(2014, 1, 1), date(2015, 12, 31))
+def test_it_spans_last_year_and_the_whole_season_to_come(timeline, book_path):
+    assert (timeline.first_day, timeline.last_day) == (
+        date(2014, 1, 1),
+        TODAY + timedelta(days=DAYS_AHEAD),
+    )
+    asked = {task.kind for task in row_of(timeline, "Drum").tasks if task.first.year == 2016}
+    assert {PromptKind.RAKE, PromptKind.FILL} <= asked
     today = date(2014, 11, 20)
     later = season_timeline(board_of(snapshot_on(book_path, today)))
     assert later.last_day == today + timedelta(days=DAYS_AHEAD)

@@ -68,8 +68,8 @@ def test_it_spans_last_year_and_the_whole_season_to_come(timeline, book_path):
         date(2014, 1, 1),
         TODAY + timedelta(days=DAYS_AHEAD),
     )
-    asked = {task.kind for task in row_of(timeline, "Drum").tasks if task.first.year == 2016}
-    assert {PromptKind.RAKE, PromptKind.FILL} <= asked
+    asked = {task.kind for task in row_of(timeline, "Beech").tasks if task.first.year == 2016}
+    assert {PromptKind.RAKE, PromptKind.CHECK} <= asked
     today = date(2014, 11, 20)
     later = season_timeline(board_of(snapshot_on(book_path, today)))
     assert later.last_day == today + timedelta(days=DAYS_AHEAD)

@@ -62,7 +62,7 @@ def correction_texts(entry: Entry, units: Units) -> tuple[CorrectionText, ...]:
     if isinstance(entry.fact, StationFacts):
         return ()
     day = CorrectionText(
-        DAY, "Day", entry.day.isoformat(), hint="as oct 14, yesterday or 2026-05-09"
+        DAY, "Day", entry.day.isoformat(), hint="as oct 14 or 2026-05-09"
     )
     own = (
         CorrectionText(

@@ -58,8 +58,8 @@ class LogList(SteadyList, inherit_bindings=False):
                 tooltip="Move to the newest entry"),
         Binding("end", "last", "Oldest", show=False, id="log.last",
                 tooltip="Move to the oldest entry"),
-        Binding("enter", "select", "Correct", key_display="Enter", id="log.correct",
-                tooltip="Open the entry at the cursor for correction, with all it said before"),
+        bind("correct", "select", "Correct", id="log.correct", first="enter",
+             tooltip="Open the entry at the cursor for correction, with all it said before"),
     ]  # fmt: skip
 
 

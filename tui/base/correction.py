@@ -28,6 +28,7 @@ from store.views.corrections import (
     kept_as_it_is,
 )
 from store.views.log_lines import LogLine, lines_of
+from store.views.site_check import capacity_of
 from tui import words
 from tui.base.board_screen import BACK_KEY
 from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
@@ -67,6 +68,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
         self._line: LogLine | None = None
         self._snapshot: Snapshot | None = None
         self._units: Units | None = None
+        self._capacity_l: float | None = None
         self._first: Mapping[str, str] = {}
         self._built = False
 
@@ -92,7 +94,9 @@ class CorrectionScreen(FormScreen, EntryScreen):
             return
         (self._line,) = lines_of((entry,), log)
         places = snapshot.places
-        label = places.label(places.stations[self._station_id])
+        facts = places.stations[self._station_id]
+        self._capacity_l = capacity_of(facts)
+        label = places.label(facts)
         save = key_of(self.BINDINGS, "save")
         self.query_one("#status", Static).update(
             Text.assemble(
@@ -129,7 +133,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
         line, shown_in = self._line, self._units
         if line is None or shown_in is None:
             return
-        texts = correction_texts(line.entry, shown_in)
+        texts = correction_texts(line.entry, shown_in, self._capacity_l)
         self._first = {one.key: one.text for one in texts}
         rows = [FormRow(one.key, one.label, _editor(one)) for one in texts]
         box = self.query_one("#rows", FormRows)
@@ -137,11 +141,15 @@ class CorrectionScreen(FormScreen, EntryScreen):
         await box.mount_all(rows)
         if not is_open(self):
             return
-        for row, one in zip(rows, texts, strict=True):
-            row.say(one.hint)
         self._built = True
+        self._read()
         if rows:
-            rows[min(1, len(rows) - 1)].editor.focus()
+            self.set_focus(rows[min(1, len(rows) - 1)].editor)
+
+    def keep_focus(self) -> None:
+        """Not before the field that is begun with has it: letters typed so early are for none."""
+        if self._built:
+            super().keep_focus()
 
     @on(Input.Changed)
     @on(Choice.Changed)
@@ -150,16 +158,17 @@ class CorrectionScreen(FormScreen, EntryScreen):
         line, snapshot, shown_in, rows = self._line, self._snapshot, self._units, self.rows
         if line is None or snapshot is None or shown_in is None or not rows or not self._built:
             return None
-        read = corrected(line.entry, self.texts, shown_in, snapshot.today)
-        for one in correction_texts(line.entry, shown_in):
-            problem = read.problems.get(one.key, "")
-            rows[one.key].say(problem or one.hint, wrong=bool(problem))
+        read = corrected(line.entry, self.texts, shown_in, snapshot.today, self._capacity_l)
+        for one in correction_texts(line.entry, shown_in, self._capacity_l):
+            row, problem = rows[one.key], read.problems.get(one.key, "")
+            row.display = one.key in read.asked
+            row.say(problem or one.hint, wrong=bool(problem))
         return read
 
     @on(Input.Submitted)
     @on(Choice.Submitted)
     async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
-        rows = list(self.rows.values())
+        rows = [row for row in self.rows.values() if row.display]
         if rows and message.control is rows[-1].editor:
             await self.action_save()
         elif rows:

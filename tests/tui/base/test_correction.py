@@ -136,7 +136,7 @@ def test_a_closed_terminal_loses_no_correction(book):
         os.write(terminal, b"Z")
         _read_until(terminal, "Log of all stations")
         os.write(terminal, b";")
-        _read_until(terminal, "never corrected")
+        _read_until(terminal, "as oct 14")
         os.write(terminal, b" and soft")
         _read_until(terminal, "soft")
     finally:

@@ -91,7 +91,7 @@ class DueScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> DueTable:

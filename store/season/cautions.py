@@ -16,9 +16,12 @@ from store.vocabulary import Action, Cause, ChoreKind
 
 @dataclass(frozen=True)
 class Caution:
+    """`brief` is the danger alone, for a place with room for a line."""
+
     subject: str
     text: str
     source: str
+    brief: str = ""
 
 
 DIGGING = Caution(
@@ -81,6 +84,7 @@ OPEN_WATER = Caution(
     "A small child can drown in a few inches of water and cannot climb out of a tank. Cover or "
     "fence it where children may come, and never leave it open without its escape ramp.",
     "US Consumer Product Safety Commission, drowning-prevention documents 5006",
+    brief="A small child can drown in it.",
 )
 ICE = Caution(
     "Ice",

@@ -37,6 +37,7 @@ MEANINGS = (
     Meaning("nearer", "+", "fewer days, wider"),
     Meaning("farther", "-", "more days, narrower"),
     Meaning("order", ">", "which came first, the level seen or the water brought"),
+    Meaning("correct", ";", "correct the entry of the log at the cursor"),
     Meaning("all", "*", "show all, or only what is open or due"),
     Meaning("percent", "%", "type how much was bailed, in percent"),
     Meaning("rake", "a", "the apron was raked"),

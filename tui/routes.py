@@ -7,6 +7,7 @@ from collections.abc import Callable
 from textual.screen import Screen
 
 from tui.base.board_screen import BoardScreen
+from tui.base.correction import CorrectionScreen
 from tui.check_in.screen import CheckInScreen
 from tui.contamination.cause_values import CauseValuesScreen
 from tui.contamination.screen import ContaminationScreen
@@ -51,5 +52,6 @@ UNSAVED_ROUTES: dict[str, Callable[..., Screen[None]]] = {
     "first_steps": FirstStepsScreen,
     "kit": KitScreen,
     "cause_values": CauseValuesScreen,
+    "correction": CorrectionScreen,
 }
 """The screen that takes up what was unsaved on it, by its `where`."""

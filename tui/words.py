@@ -8,7 +8,12 @@ from datetime import date
 from rich.text import Text
 
 from store.records import Entry
-from store.season.cautions import HAULING, Caution, danger_first, hauling_of
+from store.season.cautions import (
+    Caution,
+    danger_first,
+    in_words_of_the_job,
+    water_and_weight,
+)
 from store.season.look_value import LookValue
 from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
@@ -116,8 +121,7 @@ def work(prompt: Prompt, units: Units) -> str:
 
 def water(litres: float, units: Units) -> str:
     """An amount of water and what it weighs: 132 gal, 1,101 lb."""
-    weight = f"{units.water_weight(litres):,.0f} {units.weight_name}"
-    return f"{volume(litres, units)}, {weight}"
+    return water_and_weight(litres, units)
 
 
 def look(value: LookValue | None) -> str:
@@ -139,8 +143,7 @@ def of_this_job(
     cautions: Iterable[Caution], litres: float | None, units: Units
 ) -> tuple[Caution, ...]:
     """Bodily danger first, each once, and hauling with the water of this job where known."""
-    own = {HAULING: hauling_of(water(litres, units))} if litres else {}
-    return tuple(own.get(caution, caution) for caution in danger_first(cautions))
+    return in_words_of_the_job(danger_first(cautions), units, litres)
 
 
 def caution_text(caution: Caution, *, sources: bool = False) -> Text:

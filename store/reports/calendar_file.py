@@ -15,6 +15,7 @@ from icalendar import Calendar, Event
 from store.model.assimilation import FilterCache
 from store.model.board import board_of
 from store.model.snapshot import Snapshot
+from store.season.cautions import water_and_weight
 from store.season.prompt import WORK
 from store.season.windows import DEFAULT_SEASON, Window, windows_between
 from store.units import Units
@@ -68,9 +69,7 @@ def _work(snapshot: Snapshot, memory: FilterCache | None) -> Iterator[Event]:
 def _told(line: DueLine, units: Units) -> str:
     if not line.volume_l:
         return line.prompt.text
-    volume = f"{units.volume(line.volume_l):.0f} {units.volume_name}"
-    weight = f"{units.water_weight(line.volume_l):,.0f} {units.weight_name}"
-    return f"{line.prompt.text} It takes {volume}, {weight}."
+    return f"{line.prompt.text} It takes {water_and_weight(line.volume_l, units)}."
 
 
 def _days(snapshot: Snapshot, uid: str, title: str, first: date, last: date) -> Event:

@@ -6,18 +6,22 @@ practice go before them. Each names the publication it rests on.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
-from store.units import POUNDS_PER_GALLON
+from store.units import US_UNITS, Units, UnitSystem
 from store.vocabulary import Action, Cause, ChoreKind
 
 
 @dataclass(frozen=True)
 class Caution:
+    """`brief` is the danger alone, for a place with room for a line."""
+
     subject: str
     text: str
     source: str
+    brief: str = ""
 
 
 DIGGING = Caution(
@@ -30,10 +34,24 @@ _RATINGS = (
     "Stay under the ratings of vehicle, axles, hitch and trailer; a part-full tank sloshes and "
     "pushes."
 )
+_TO_JUDGE_BY = {UnitSystem.US: ("a gallon", 100.0), UnitSystem.METRIC: ("a litre", 400.0)}
+"""The unit of volume in a word, and an amount of it that is often hauled."""
+
+
+def _weight_in(units: Units) -> str:
+    """What water weighs, where no amount is known, in the units shown."""
+    each, usual = _TO_JUDGE_BY[units.system]
+    one = units.water_weight(units.volume_from(1.0))
+    return (
+        f"Water weighs {round(one, 2):g} {units.weight_name} {each}: {usual:.0f} "
+        f"{units.volume_name} is {usual * one:.0f} {units.weight_name} before tank and trailer. "
+        f"{_RATINGS}"
+    )
+
+
 HAULING = Caution(
     "Hauling water",
-    f"Water weighs {POUNDS_PER_GALLON} lb a gallon: 100 gal is {100 * POUNDS_PER_GALLON:.0f} lb "
-    f"before tank and trailer. {_RATINGS}",
+    _weight_in(US_UNITS),
     "Rating plates and owner's manuals of vehicle and trailer; weight from the density of water",
 )
 TOWING = Caution(
@@ -66,6 +84,7 @@ OPEN_WATER = Caution(
     "A small child can drown in a few inches of water and cannot climb out of a tank. Cover or "
     "fence it where children may come, and never leave it open without its escape ramp.",
     "US Consumer Product Safety Commission, drowning-prevention documents 5006",
+    brief="A small child can drown in it.",
 )
 ICE = Caution(
     "Ice",
@@ -185,6 +204,32 @@ def danger_first(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
 def hauling_of(load: str) -> Caution:
     """The caution of hauling about one job's own water; `load` says how much and how heavy."""
     return replace(HAULING, text=f"{load} before tank and trailer. {_RATINGS}")
+
+
+def in_words_of_the_job(
+    cautions: Iterable[Caution], units: Units, litres: float | None = None
+) -> tuple[Caution, ...]:
+    """Each caution once, in its place; hauling in the units shown, of the job's own water."""
+    general = replace(HAULING, text=_weight_in(units))
+    hauling = hauling_of(water_and_weight(litres, units)) if litres else general
+    return tuple(hauling if one == HAULING else one for one in dict.fromkeys(cautions))
+
+
+def water_and_weight(litres: float, units: Units) -> str:
+    """An amount of water and what it weighs: 132 gal, 1,101 lb."""
+    weight = f"{units.water_weight(litres):,.0f} {units.weight_name}"
+    return f"{units.volume(litres):.0f} {units.volume_name}, {weight}"
+
+
+FEW: Mapping[ChoreKind, tuple[Caution, ...]] = MappingProxyType(
+    {
+        ChoreKind.INSTALL: (DIGGING, OPEN_WATER),
+        ChoreKind.FILL: (HAULING,),
+        ChoreKind.COVER: (OPEN_WATER,),
+        ChoreKind.UNCOVER: (OPEN_WATER,),
+    }
+)
+"""The cautions of a chore where there is room for few: those of its own worst danger."""
 
 
 def _with_bears(cautions: tuple[Caution, ...], bear_country: bool) -> tuple[Caution, ...]:

@@ -41,12 +41,21 @@ def put_off_draft(snapshot: Snapshot, prompt: Prompt, until: date, note: str = "
     Raises:
         BadValue: the day is not ahead, or more than a year on.
     """
-    today = snapshot.today
-    if not today < until <= today + timedelta(days=LONGEST_DAYS):
+    until = within_a_year(until, snapshot.today)
+    return _answer(snapshot, prompt, Decision.PUT_OFF, until, note)
+
+
+def within_a_year(until: date, said_on: date) -> date:
+    """The day work is put off to, as long as it can be put off so far.
+
+    Raises:
+        BadValue: it is not after the day that is said on, or more than a year on.
+    """
+    if not said_on < until <= said_on + timedelta(days=LONGEST_DAYS):
         raise BadValue(
             f"{plain_date(until)} is not within the year to come; choose a day from tomorrow on."
         )
-    return _answer(snapshot, prompt, Decision.PUT_OFF, until, note)
+    return until
 
 
 def declined_draft(snapshot: Snapshot, prompt: Prompt, note: str = "") -> Draft:

@@ -1,12 +1,13 @@
-"""The fields of each kind of entry, as they are written and read when one is corrected."""
+"""What can be corrected of each kind of entry."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from enum import StrEnum
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
+from store.contamination.events import CARCASS_CAUSES
 from store.errors import BadValue
 from store.records import (
     BearVisit,
@@ -14,7 +15,7 @@ from store.records import (
     Contamination,
     ContaminationAction,
     ContaminationSign,
-    Fact,
+    Entry,
     Note,
     PromptAnswer,
     RampCheck,
@@ -22,28 +23,33 @@ from store.records import (
     Sighting,
     SiteCheck,
 )
-from store.typed import amount_typed, as_typed, number_from
+from store.season.site import SITE_POINTS
+from store.typed import amount_typed, as_typed, day_typed
 from store.units import Quantity, Units
-from store.vocabulary import Action, ChoreKind, LevelMark, Response, Strength, UseSeen, WhenRead
-
-NOT_NOTED = "not noted"
-IN_PLACE, MISSING = "in place", "missing"
-
-
-@dataclass(frozen=True)
-class CorrectionField:
-    """One thing an entry says; `read` gives the fields of the fact that a text stands for.
-
-    `read` raises BadValue with what is wrong. Where there are `choices` the text is one of
-    them.
-    """
-
-    key: str
-    label: str
-    text: Callable[[Any, Units], str]
-    read: Callable[[str, Units], Mapping[str, Any]]
-    choices: tuple[str, ...] = ()
-    hint: str = ""
+from store.views.answering import within_a_year
+from store.views.correction_field import (
+    CorrectionField,
+    count,
+    one_of,
+    volume,
+    volume_text,
+    written,
+    yes_or_no,
+)
+from store.views.install_water import WATER_HINT, install_water_l
+from store.vocabulary import (
+    Action,
+    AnimalClass,
+    AnimalSize,
+    Cause,
+    ChoreKind,
+    Decision,
+    LevelMark,
+    Response,
+    Strength,
+    UseSeen,
+    WhenRead,
+)
 
 
 def _level_text(fact: Reading, units: Units) -> str:
@@ -66,117 +72,136 @@ LEVEL = CorrectionField(
     "level", "Level below the rim", _level_text, _level,
     hint=f"a depth, or {', '.join(mark.value for mark in LevelMark)}",
 )  # fmt: skip
-
-
-def _volume_text(fact: Any, units: Units) -> str:
-    if fact.volume_l is None:
-        return ""
-    return f"{as_typed(units.volume(fact.volume_l))} {units.volume_name}"
-
-
-def _volume(text: str, units: Units) -> Mapping[str, Any]:
-    if not text:
-        return {"volume_l": None}
-    volume_l = amount_typed(text, Quantity.VOLUME, units)
-    if volume_l <= 0.0:
-        raise BadValue("It must be more than 0; leave it empty, or withdraw the entry")
-    return {"volume_l": volume_l}
-
-
-VOLUME = CorrectionField("volume", "Water", _volume_text, _volume, hint="empty: not measured")
-FILLED = CorrectionField("volume", "Water brought", _volume_text, _volume, hint="empty: to the rim")
-_WITH_VOLUME = frozenset({Action.BAILED, Action.DRAINED, Action.REFILLED})
-
-
-def _written(key: str, label: str, *, needed: bool = False) -> CorrectionField:
-    """A text as the person wrote it."""
-
-    def read(text: str, _units: Units) -> Mapping[str, Any]:
-        if needed and not text:
-            raise BadValue("It cannot be empty; withdraw the entry instead")
-        return {key: text}
-
-    return CorrectionField(key, label, lambda fact, _units: str(getattr(fact, key)), read)
-
-
-NOTE = _written("note", "Note")
-TEXT = _written("text", "Note", needed=True)
-
-
-def _one_of(key: str, label: str, kind: type[StrEnum], *, optional: bool) -> CorrectionField:
-    """A word of a kind; `not noted` among them where it may be left out."""
-    words = tuple(one.value for one in kind)
-
-    def text(fact: Any, _units: Units) -> str:
-        value = getattr(fact, key)
-        return NOT_NOTED if value is None else str(value)
-
-    def read(text: str, _units: Units) -> Mapping[str, Any]:
-        return {key: None if text == NOT_NOTED else kind(text)}
-
-    return CorrectionField(
-        key, label, text, read, (*words, NOT_NOTED) if optional else words, "left and right"
-    )
-
-
-def _per_day(text: str, _units: Units) -> Mapping[str, Any]:
-    counted = number_from(text) if text else None
-    if counted is not None and counted < 0.0:
-        raise BadValue("It cannot be less than 0")
-    return {"camera_per_day": counted}
-
-
-CAMERA = CorrectionField(
-    "camera", "Animals a day",
-    lambda fact, _units: "" if fact.camera_per_day is None else as_typed(fact.camera_per_day),
-    _per_day, hint="on the camera; empty: not counted",
-)  # fmt: skip
-
-
-def _visits(text: str, _units: Units) -> Mapping[str, Any]:
-    visits = number_from(text)
-    if visits < 1.0 or not visits.is_integer():
-        raise BadValue("It must be a whole number from 1 on")
-    return {"visits": int(visits)}
-
-
-VISITS = CorrectionField("visits", "Bear visits", lambda fact, _units: str(fact.visits), _visits)
-RAMP = CorrectionField(
-    "ramp", "Escape ramp",
-    lambda fact, _units: IN_PLACE if fact.in_place else MISSING,
-    lambda text, _units: {"in_place": text == IN_PLACE},
-    (IN_PLACE, MISSING), "left and right",
-)  # fmt: skip
 WHEN = CorrectionField(
     "when", "Read",
     lambda fact, _units: fact.when.value,
     lambda text, _units: {"after_work": text == WhenRead.AFTER_WORK},
     tuple(WhenRead), "left and right",
 )  # fmt: skip
+NOTE = written("note", "Note")
+TEXT = written("text", "Note", needed=True)
+CAMERA = replace(
+    count("camera_per_day", "Animals a day", "on the camera; empty: not counted"), key="camera"
+)
+VISITS = count("visits", "Bear visits", "on that day", whole=True)
+RAMP = replace(
+    yes_or_no("in_place", "Escape ramp", {"in place": True, "missing": False}), key="ramp"
+)
+USE = one_of("use", "Sign of deer", tuple(UseSeen), optional=True)
 SIGNS = (
-    _one_of("smell", "Smell", Strength, optional=True),
-    _one_of("colour", "Colour", Strength, optional=True),
-    _one_of("response", "Animals", Response, optional=True),
+    one_of("smell", "Smell", tuple(Strength), optional=True),
+    one_of("colour", "Colour", tuple(Strength), optional=True),
+    one_of("response", "Animals", tuple(Response), optional=True),
+)
+SITE = tuple(
+    yes_or_no(
+        point.name,
+        point.name.capitalize(),
+        {"yes": True, "no": False, "not looked at": None},
+        point.question,
+    )
+    for point in SITE_POINTS
+)
+
+_SEASONAL = (
+    ChoreKind.RAKE,
+    ChoreKind.FILL,
+    ChoreKind.DRAIN,
+    ChoreKind.COVER,
+    ChoreKind.UNCOVER,
+)
+"""Work that may be mistaken for one another; an install or a retirement bounds the log."""
+WORK = one_of("chore", "Work", _SEASONAL)
+FILLED = replace(
+    volume("Water brought", "empty: to the rim"),
+    belongs=lambda fact: fact.chore is ChoreKind.FILL,
+    hangs_on="chore",
+    without={"volume_l": None},
+)
+
+_WITH_VOLUME = frozenset({Action.BAILED, Action.DRAINED, Action.REFILLED})
+WATER = replace(
+    volume("Water", "empty: not measured"),
+    belongs=lambda fact: fact.action in _WITH_VOLUME,
+    hangs_on="action",
+    without={"volume_l": None},
 )
 
 
-def fields_of(fact: Fact) -> tuple[CorrectionField, ...]:
-    """What can be corrected of a fact besides its day."""
-    match fact:
+def _is_carcass(fact: Contamination) -> bool:
+    return fact.cause in CARCASS_CAUSES
+
+
+CARCASS = tuple(
+    replace(field, belongs=_is_carcass, hangs_on="cause", without={field.key: None})
+    for field in (
+        one_of("animal", "Animal", tuple(AnimalClass), optional=True),
+        one_of("animal_size", "Its size", tuple(AnimalSize), optional=True),
+        count("days_dead", "Days dead", "empty: not known"),
+    )
+)
+
+
+def _done(now: Action, never: Action) -> CorrectionField:
+    """What was done, but for what cannot be said there unless the entry says it already."""
+    return one_of("action", "Done", tuple(one for one in Action if one is now or one is not never))
+
+
+def _installed_with(capacity_l: float | None) -> CorrectionField:
+    return CorrectionField(
+        "volume",
+        "Water in it",
+        volume_text,
+        lambda text, units: {"volume_l": install_water_l(text, units, capacity_l)},
+        hint=WATER_HINT,
+    )
+
+
+def _put_off_to(said_on: date) -> CorrectionField:
+    """The day work was put off to, as seen from the day that was said."""
+
+    def read(text: str, _units: Units) -> Mapping[str, Any]:
+        return {"until": within_a_year(day_typed(text, said_on, ahead=True), said_on)}
+
+    return CorrectionField(
+        "until",
+        "Put off to",
+        lambda fact, _units: "" if fact.until is None else fact.until.isoformat(),
+        read,
+        hint="as oct 14 or 2026-05-09",
+        belongs=lambda fact: fact.decision is Decision.PUT_OFF,
+        hangs_on="decision",
+        without={"until": None},
+    )
+
+
+def fields_of(entry: Entry, capacity_l: float | None) -> tuple[CorrectionField, ...]:
+    """What can be corrected of an entry besides its day; its tank holds `capacity_l`."""
+    match entry.fact:
         case Reading():
             return (LEVEL, WHEN)
         case Sighting():
-            return (_one_of("use", "Sign of deer", UseSeen, optional=True), CAMERA)
+            return (USE, CAMERA)
         case RampCheck():
             return (RAMP,)
-        case Chore(chore=ChoreKind.FILL):
-            return (FILLED, NOTE)
-        case Contamination(action=action) | ContaminationAction(action=action):
-            return (VOLUME, NOTE) if action in _WITH_VOLUME or fact.volume_l else (NOTE,)
-        case Chore() | SiteCheck() | PromptAnswer():
+        case Chore(chore=ChoreKind.INSTALL):
+            return (_installed_with(capacity_l), NOTE)
+        case Chore(chore=ChoreKind.RETIRE):
             return (NOTE,)
+        case Chore():
+            return (WORK, FILLED, NOTE)
+        case Contamination(action=action):
+            cause = one_of("cause", "Cause", tuple(Cause))
+            return (cause, *CARCASS, _done(action, Action.SEEN_CLEAR), WATER, NOTE)
+        case ContaminationAction(action=action):
+            return (_done(action, Action.LEFT), WATER, NOTE)
         case ContaminationSign():
             return SIGNS
+        case PromptAnswer():
+            decided = one_of("decision", "Decided", tuple(Decision))
+            return (decided, _put_off_to(entry.day), NOTE)
+        case SiteCheck():
+            return (*SITE, NOTE)
         case BearVisit():
             return (VISITS,)
         case Note():

@@ -26,7 +26,7 @@ from store.records import (
     StationFacts,
     Withdrawal,
 )
-from store.season.prompt import WORK, plain_date
+from store.season.prompt import WORK, days_of, plain_date
 from store.season.site import SITE_POINTS
 from store.vocabulary import Action, ChoreKind
 
@@ -118,7 +118,7 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
             what = _CHORE_WORDS[chore] + to_rim
             return LogLine(entry, LineKind.CHORE, what, volume_l=volume_l, note=note, chore=chore)
         case Contamination() as event:
-            what = f"Fouled: {event.cause}; {_action_words(event.action)}"
+            what = f"Fouled: {event.cause}{_carcass_words(event)}; {_action_words(event.action)}"
             return _event_line(entry, event, LineKind.EVENT, what)
         case ContaminationAction() as taken:
             what = _action_words(taken.action)
@@ -162,6 +162,14 @@ def _facts_words(entry: Entry) -> str:
     return "Station's facts entered" if entry.revises is None else "Station's facts changed"
 
 
+def _carcass_words(event: Contamination) -> str:
+    """What is known of the animal, in brackets; empty where nothing is."""
+    animal = " ".join(word for word in (event.animal_size, event.animal) if word is not None)
+    dead = "" if event.days_dead is None else f"dead {days_of(event.days_dead)}"
+    known = ", ".join(filter(None, (animal, dead)))
+    return f" ({known})" if known else ""
+
+
 def _sighting_words(sighting: Sighting) -> str:
     seen = [] if sighting.use is None else [f"Sign of deer: {sighting.use}"]
     if sighting.camera_per_day is not None:
@@ -177,7 +185,10 @@ def _sign_words(sign: ContaminationSign) -> str:
 
 def _site_words(check: SiteCheck) -> str:
     weak = [point.question for point in SITE_POINTS if getattr(check, point.name) is False]
-    return f"Site looked at; weak: {'; '.join(weak)}" if weak else "Site looked at; no weak point"
+    left = sum(getattr(check, point.name) is None for point in SITE_POINTS)
+    not_looked = f"; {left} not looked at" if left else ""
+    found = f"weak: {'; '.join(weak)}" if weak else "no weak point"
+    return f"Site looked at{not_looked}; {found}"
 
 
 def _answer_words(answer: PromptAnswer) -> str:

@@ -39,15 +39,23 @@ def site_state(snapshot: Snapshot, station_id: str) -> SiteState:
 
 
 def site_drafts(
-    snapshot: Snapshot, state: SiteState, answers: Mapping[str, bool | None], *, installed: bool
+    snapshot: Snapshot,
+    state: SiteState,
+    answers: Mapping[str, bool | None],
+    *,
+    installed: bool,
+    water_l: float | None = None,
 ) -> tuple[Draft, ...]:
-    """What writes the answers by point, and the install of today; empty where nothing changed."""
+    """What writes the answers by point, and the install of today; empty where nothing changed.
+
+    `water_l` is the water in the new tank, None where nobody knows.
+    """
     check = SiteCheck(state.check.station_id, **answers, note=state.check.note)
     drafts = []
     if check != state.check:
         drafts.append(Draft(snapshot.today, check, revises=state.entry_id))
     if installed:
-        drafts.append(Draft(snapshot.today, Chore(check.station_id, ChoreKind.INSTALL)))
+        drafts.append(Draft(snapshot.today, Chore(check.station_id, ChoreKind.INSTALL, water_l)))
     return tuple(drafts)
 
 

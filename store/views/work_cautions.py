@@ -16,6 +16,7 @@ from store.season.cautions import (
     Caution,
     chore_cautions,
     contamination_cautions,
+    in_words_of_the_job,
 )
 from store.views.work_day import WorkDay
 from store.views.work_stops import WorkStop
@@ -33,13 +34,15 @@ _CHORES = MappingProxyType(
 
 
 def work_cautions(board: Board, day: WorkDay) -> tuple[Caution, ...]:
-    """What to mind on a day; nothing where nothing is to be done."""
+    """What to mind on a day, hauling of its largest load; nothing where nothing is done."""
     if not day.served:
         return ()
-    found = [HAULING, TOWING] if day.plan.loads else []
+    loads = day.plan.loads
+    found = [HAULING, TOWING] if loads else []
     for stop in day.served:
         found += _of(board, stop)
-    return tuple(dict.fromkeys((*found, LONE_WORK)))
+    heaviest_l = max((load.water_l for load in loads), default=None)
+    return in_words_of_the_job((*found, LONE_WORK), day.units, heaviest_l)
 
 
 def _of(board: Board, stop: WorkStop) -> Iterator[Caution]:

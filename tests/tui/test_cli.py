@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -373,6 +374,20 @@ def test_the_calendar_goes_to_standard_output_or_a_file(book, run, tmp_path):
     assert run("calendar", book, "--today", TODAY, "--out", path).exit_code == 0
     assert path.read_bytes() == printed.stdout_bytes
     _refused(run("calendar", book, "--out", tmp_path / "no" / "x.ics"), "choose another")
+
+
+@pytest.mark.parametrize(
+    ("system", "takes", "never"),
+    [
+        ("us", r"It takes \d+ gal\\, \d+ lb\.", " kg"),
+        ("metric", r"It takes \d+ L\\, \d+ kg\.", " lb"),
+    ],
+)
+def test_the_calendar_has_its_water_in_the_units_asked_for(run, system, takes, never):
+    asked = ("--units", system, "--today", "2025-10-12")
+    told = run("calendar", shipped_demo(), *asked).stdout.replace("\r\n ", "").replace("\n ", "")
+    assert len(re.findall(takes, told)) == 3
+    assert never not in told
 
 
 def test_the_review_is_a_table_or_a_page(book, run, tmp_path):

@@ -100,6 +100,7 @@ def test_all_that_was_typed_is_offered_and_shown_again(left):
         await press(pilot, "y")
         assert isinstance(app.screen, CauseValuesScreen)
         assert app.screen.field.text == "7"
+        assert app.focused is app.screen.field.line, "typing goes on where it stopped"
         for opened in (
             CheckInScreen(),
             EventScreen(left.ids["Oak flat"]),

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar
+from textwrap import shorten
+from typing import Any, ClassVar
 
 from rich.text import Text
 from textual import on, work
@@ -12,11 +13,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
+from store.errors import BadValue
 from store.logbook.revisions import revisions_of
 from store.model.board import Board
 from store.model.snapshot import Snapshot
+from store.plain_data import from_plain, to_plain
 from store.records import Entry
-from store.units import Units
+from store.units import Units, units
 from store.views.corrections import (
     Correction,
     CorrectionText,
@@ -25,9 +28,10 @@ from store.views.corrections import (
     kept_as_it_is,
 )
 from store.views.log_lines import LogLine, lines_of
+from store.views.site_check import capacity_of
 from tui import words
 from tui.base.board_screen import BACK_KEY
-from tui.base.form_screen import FORM_KEYS, FormScreen
+from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import key_of
@@ -38,6 +42,8 @@ from tui.widgets.choice import Choice
 from tui.widgets.form_row import FormLine, FormRow, FormRows
 
 GONE = "This entry was taken back or corrected meanwhile; go back and look at the log again."
+MOST_SAID = 100
+"""Characters of an entry in the name of its correction."""
 
 
 class CorrectionScreen(FormScreen, EntryScreen):
@@ -48,6 +54,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
 
     CSS_PATH = "correction.tcss"
     from_the_log = True
+    where = "correction"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "save", "Save", key_display="F2", id="correct.save",
                 tooltip="Save the correction; Enter in the last field does the same"),
@@ -60,6 +67,8 @@ class CorrectionScreen(FormScreen, EntryScreen):
         self._entry_id = entry_id
         self._line: LogLine | None = None
         self._snapshot: Snapshot | None = None
+        self._units: Units | None = None
+        self._capacity_l: float | None = None
         self._first: Mapping[str, str] = {}
         self._built = False
 
@@ -76,14 +85,18 @@ class CorrectionScreen(FormScreen, EntryScreen):
         if self._snapshot is not None:
             return
         self._snapshot = snapshot = board.snapshot
+        self._units = snapshot.units
         log = snapshot.log.get(self._station_id, ())
         entry = next((one for one in log if one.entry_id == self._entry_id), None)
         if entry is None:
             self.query_one("#status", Static).update(GONE)
+            self.offer_unsaved()
             return
         (self._line,) = lines_of((entry,), log)
         places = snapshot.places
-        label = places.label(places.stations[self._station_id])
+        facts = places.stations[self._station_id]
+        self._capacity_l = capacity_of(facts)
+        label = places.label(facts)
         save = key_of(self.BINDINGS, "save")
         self.query_one("#status", Static).update(
             Text.assemble(
@@ -94,7 +107,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
         )
         self._say("#kept", Text(kept_as_it_is(entry)))
         self._say("#history", Text())
-        self._build(correction_texts(entry, snapshot.units))
+        self._open()
         session = self.brimbook.session
         work_out(
             self,
@@ -110,35 +123,52 @@ class CorrectionScreen(FormScreen, EntryScreen):
         said.display = bool(text.plain)
 
     @work(exclusive=True, group="build")
-    async def _build(self, texts: tuple[CorrectionText, ...]) -> None:
+    async def _open(self) -> None:
+        await self._build()
+        if is_open(self):
+            self.offer_unsaved()
+
+    async def _build(self) -> None:
+        """The fields of the entry, each with what it says."""
+        line, shown_in = self._line, self._units
+        if line is None or shown_in is None:
+            return
+        texts = correction_texts(line.entry, shown_in, self._capacity_l)
         self._first = {one.key: one.text for one in texts}
         rows = [FormRow(one.key, one.label, _editor(one)) for one in texts]
-        await self.query_one("#rows", FormRows).mount_all(rows)
+        box = self.query_one("#rows", FormRows)
+        await box.remove_children()
+        await box.mount_all(rows)
         if not is_open(self):
             return
-        for row, one in zip(rows, texts, strict=True):
-            row.say(one.hint)
         self._built = True
+        self._read()
         if rows:
-            rows[min(1, len(rows) - 1)].editor.focus()
+            self.set_focus(rows[min(1, len(rows) - 1)].editor)
+
+    def keep_focus(self) -> None:
+        """Not before the field that is begun with has it: letters typed so early are for none."""
+        if self._built:
+            super().keep_focus()
 
     @on(Input.Changed)
     @on(Choice.Changed)
     def _read(self) -> Correction | None:
         """Read the fields, and say beside each what is wrong with it."""
-        line, snapshot, rows = self._line, self._snapshot, self.rows
-        if line is None or snapshot is None or not rows or not self._built:
+        line, snapshot, shown_in, rows = self._line, self._snapshot, self._units, self.rows
+        if line is None or snapshot is None or shown_in is None or not rows or not self._built:
             return None
-        read = corrected(line.entry, self.texts, snapshot.units, snapshot.today)
-        for one in correction_texts(line.entry, snapshot.units):
-            problem = read.problems.get(one.key, "")
-            rows[one.key].say(problem or one.hint, wrong=bool(problem))
+        read = corrected(line.entry, self.texts, shown_in, snapshot.today, self._capacity_l)
+        for one in correction_texts(line.entry, shown_in, self._capacity_l):
+            row, problem = rows[one.key], read.problems.get(one.key, "")
+            row.display = one.key in read.asked
+            row.say(problem or one.hint, wrong=bool(problem))
         return read
 
     @on(Input.Submitted)
     @on(Choice.Submitted)
     async def _field_done(self, message: Input.Submitted | Choice.Submitted) -> None:
-        rows = list(self.rows.values())
+        rows = [row for row in self.rows.values() if row.display]
         if rows and message.control is rows[-1].editor:
             await self.action_save()
         elif rows:
@@ -164,11 +194,41 @@ class CorrectionScreen(FormScreen, EntryScreen):
         return await self.brimbook.save(title, [read.draft])
 
     def unsaved(self) -> str | None:
-        """The entry, where one of its texts was changed."""
-        if self._line is None or not self._built or self.texts == self._first:
+        """The entry, where one of its texts was changed; None once fields are gone."""
+        texts = self.texts
+        return self.typed_title() if self._built and texts and texts != self._first else None
+
+    @property
+    def about(self) -> str:
+        return f"{self._station_id} {self._entry_id}"
+
+    def typed(self) -> Mapping[str, Any] | None:
+        if self._units is None or self.unsaved() is None:
             return None
-        units = self._snapshot.units if self._snapshot else None
-        return None if units is None else f"The correction of: {with_note(self._line, units)}"
+        typed: Mapping[str, Any] = to_plain(FormTyped(self._units.system, self.texts))
+        return typed
+
+    def typed_title(self) -> str:
+        line, shown_in = self._line, self._units
+        if line is None or shown_in is None:
+            return "The correction of an entry"
+        said = shorten(with_note(line, shown_in), MOST_SAID, placeholder=" ...")
+        return f"The correction of {words.plain_day(line.on)}, {said}"
+
+    def take_up(self, typed: Mapping[str, Any]) -> None:
+        if self._line is None:
+            raise BadValue("its entry was taken back or corrected since")
+        self._retype(from_plain(FormTyped, typed))
+
+    @work(exclusive=True, group="build")
+    async def _retype(self, kept: FormTyped) -> None:
+        """Show the texts again, in the units they were typed in."""
+        if self._units is not None and self._units.system is not kept.units:
+            self._units = units(kept.units)
+            self._built = False
+            await self._build()
+        if is_open(self):
+            self.retype(kept.texts)
 
 
 def _editor(one: CorrectionText) -> FormLine | Choice:

@@ -121,7 +121,7 @@ class EntryScreen(BoardScreen):
 
     @property
     def about(self) -> str:
-        """What the unsaved entries of this screen are about, where it was opened on something."""
+        """The ids this screen was opened on, a station's first, with blanks between; or none."""
         return ""
 
     def typed(self) -> Mapping[str, Any] | None:

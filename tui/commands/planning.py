@@ -11,7 +11,6 @@ import click
 from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import Limits
 from store.logbook.places import places as known_places
-from store.model.snapshot import load
 from store.model.work_kit import keep_work_kit, work_kit
 from store.reports.day_sheet import SheetForm, day_sheet
 from store.reports.due import due_rows
@@ -66,8 +65,9 @@ def due(logbook: Path, how: How, today: date | None) -> None:
 @click.command()
 @logbook_argument
 @out_option
+@how_to_answer(forms=(), wide=False)
 @today_option
-def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
+def calendar(logbook: Path, out: Path | None, how: How, today: date | None) -> None:
     """Write the windows of LOGBOOK's season and what is due as an iCalendar file.
 
     Import it into a calendar again whenever you like: entries that are there already
@@ -76,7 +76,7 @@ def calendar(logbook: Path, out: Path | None, today: date | None) -> None:
     from store.reports.calendar_file import season_calendar
 
     with for_reading(logbook, today) as book:
-        content = season_calendar(load(book), memory=kept_results())
+        content = season_calendar(how.load(book), memory=kept_results())
     deliver(content, out)
 
 

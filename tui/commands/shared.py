@@ -48,8 +48,8 @@ units_option = click.option(
     "--units",
     "asked_units",
     type=click.Choice([one.value for one in UnitSystem]),
-    help="Units to answer in, and of the numbers you give; a table without it is in those "
-    "of the logbook, all else in US units.",
+    help="Units to answer in, and of the numbers you give; without it an answer to read is in "
+    "those of the logbook, CSV, JSON and your numbers in US units.",
 )
 FORMS = tuple(form.value for form in As)
 
@@ -81,12 +81,15 @@ class How:
 def how_to_answer(
     *, forms: Sequence[str] = FORMS, wide: bool = True
 ) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """The options that say how to answer, brought together in one argument, `how`."""
-    options = [
-        click.option("--as", "form", type=click.Choice(forms), default=forms[0],
-                     help="How to print the answer.", show_default=True),
-        units_option,
-    ]  # fmt: skip
+    """The options that say how to answer, brought together in one argument, `how`.
+
+    Without `forms` there is one form only, which is not asked.
+    """
+    options = [units_option]
+    if forms:
+        options.insert(0,
+            click.option("--as", "form", type=click.Choice(forms), default=forms[0],
+                         help="How to print the answer.", show_default=True))  # fmt: skip
     if wide:
         options.append(
             click.option("--wide", is_flag=True, help="All columns of a table, however wide.")
@@ -94,8 +97,8 @@ def how_to_answer(
 
     def with_options(command: Callable[..., None]) -> Callable[..., None]:
         @wraps(command)
-        def answered(*args: Any, form: str, asked_units: str | None, wide: bool = False,
-                     **given: Any) -> None:  # fmt: skip
+        def answered(*args: Any, asked_units: str | None, form: str = As.TABLE.value,
+                     wide: bool = False, **given: Any) -> None:  # fmt: skip
             asked = None if asked_units is None else UnitSystem(asked_units)
             command(*args, how=How(form, wide, asked), **given)
 

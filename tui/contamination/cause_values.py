@@ -64,7 +64,7 @@ class CauseValuesScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> ValueTable:

@@ -77,7 +77,7 @@ class ContaminationScreen(ChartScreen, TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> EventTable:

@@ -14,11 +14,11 @@ from textual.widgets import DataTable, Static
 from store.errors import BadValue
 from store.model.board import Board
 from store.records import Draft
-from store.season.cautions import HAULING
+from store.season.cautions import FEW
 from store.season.prompt import WORK, PromptState
 from store.typed import day_typed
 from store.units import Units
-from store.views.answering import declined_draft, done_draft, put_off_draft
+from store.views.answering import CHORE_OF, declined_draft, done_draft, put_off_draft
 from store.views.due import DueLine, DueTotals, aside_lines, due_lines, due_totals
 from store.vocabulary import PromptKind
 from tui import words
@@ -91,7 +91,7 @@ class DueScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> DueTable:
@@ -130,8 +130,11 @@ class DueScreen(TableFieldScreen):
         how = f"{line.label}, {line.tract} ({line.access.value})"
         why = [Text.assemble((how, "bold"), f"  {line.prompt.text}")]
         why.append(Text(f"If not: {line.prompt.if_skipped}"))
-        if line.volume_l:
-            why.append(Text(f"{words.water(line.volume_l, board.snapshot.units)}. {HAULING.text}"))
+        chore = CHORE_OF.get(line.prompt.kind)
+        cautions = FEW.get(chore, ()) if chore is not None else ()
+        units = board.snapshot.units
+        for caution in words.of_this_job(cautions, line.volume_l, units):
+            why.append(words.caution_text(caution))
         self.query_one("#why", Static).update(Text("\n").join(why))
 
     @on(DataTable.RowSelected)

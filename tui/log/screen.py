@@ -1,4 +1,4 @@
-"""The log of all stations or one, in full height: find, read, withdraw, go there."""
+"""The log of all stations or one, in full height: find, read, correct, withdraw, go there."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from store.views.log_search import StationLine, WholeLog, found_lines, whole_log
 from tui.base.board_screen import BoardScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
-from tui.base.log_work import withdraw
+from tui.base.log_work import correct, withdraw
 from tui.base.open_screens import close, is_open
 from tui.key_table import bind
 from tui.log.words import count_words, row, whole
@@ -50,7 +50,9 @@ class LogScreen(BoardScreen):
         bind("find", "find", "Find", id="log.find",
              tooltip="Type words that entries and notes are to hold; the list follows"),
         Binding("enter", "station", "Station", key_display="Enter", id="log.station",
-                tooltip="Open the entry's station, its chart at that day; Enter there corrects it"),
+                tooltip="Open the entry's station, its chart at that day"),
+        bind("correct", "correct", "Correct", id="log.correct_here",
+             tooltip="Correct the entry at the cursor here; what it said before stands below"),
         bind("take_out", "withdraw", "Withdraw", id="log.withdraw",
              tooltip="Take back the entry at the cursor, after asking"),
         bind("all", "other_stations", "All", id="log.all",
@@ -193,6 +195,11 @@ class LogScreen(BoardScreen):
         here = self._here
         if here is not None:
             self.brimbook.open_screen("station", here.station_id, here.line.entry.entry_id)
+
+    def action_correct(self) -> None:
+        here = self._here
+        if here is not None:
+            correct(self, here.station_id, here.line)
 
     @work
     async def action_withdraw(self) -> None:

@@ -53,7 +53,7 @@ class OutlookScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> OutlookTable:

@@ -73,7 +73,7 @@ class ReviewScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> SeasonTable:

@@ -7,7 +7,8 @@ from datetime import date
 from rich.console import Console
 from rich.text import Text
 
-from store.season.prompt import Prompt
+from store.season.cautions import in_words_of_the_job
+from store.season.prompt import OPEN_STATES, Prompt
 from store.season.windows import Window
 from store.units import Units
 from store.views.timeline import SeasonTimeline, TimelineRow
@@ -62,7 +63,7 @@ def told_lines(
     heading = _heading(row, told.windows, first, last)
     heading.truncate(max(1, width), overflow="ellipsis")
     lines = [heading]
-    caution = _cut(_wrapped(_caution(told), width), max(1, height - 3), width)
+    caution = _cut(_wrapped(_caution(told, units), width), max(1, height - 3), width)
     room = max(1, height - len(lines) - len(caution))
     full = row.level_on(first + (last - first) / 2)
     said = _cut(_wrapped(_said(told, full, units), width), room, width)
@@ -122,9 +123,10 @@ def _task(task: Prompt) -> str:
     return f"{mark} {task.text}" if mark else task.text
 
 
-def _caution(told: CellDetail) -> Text:
+def _caution(told: CellDetail, units: Units) -> Text:
     if not told.cautions:
         return Text()
-    first, *others = told.cautions
+    brought_l = sum(task.volume_l or 0.0 for task in told.tasks if task.state in OPEN_STATES)
+    first, *others = in_words_of_the_job(told.cautions, units, brought_l)
     also = f" (Also: {', '.join(caution.subject.lower() for caution in others)}.)"
     return Text.assemble((f"{first.subject}: ", "bold"), first.text, also if others else "")

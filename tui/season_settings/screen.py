@@ -72,7 +72,7 @@ class SeasonSettingsScreen(TableFieldScreen):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> SettingsTable:

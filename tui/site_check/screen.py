@@ -12,15 +12,20 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import DataTable, Static
 
+from store.errors import BadValue
 from store.model.board import Board
 from store.plain_data import from_plain, to_plain
+from store.season.cautions import OPEN_WATER
 from store.season.site import SITE_POINTS, SitePoint
-from store.views.site_check import SiteState, answers_of, site_drafts, site_state
+from store.units import Units
+from store.views.install_water import WATER_HINT, install_water_l
+from store.views.site_check import SiteState, answers_of, capacity_of, site_drafts, site_state
 from tui import words
+from tui.base.field_screen import FieldScreen
 from tui.base.key_line import KeyLine
 from tui.base.keys import row_keys
-from tui.base.leave_question import EntryScreen
 from tui.base.table import SCROLLBAR, Column, KeyedTable
+from tui.base.typed_field import AMOUNT, FieldTyped, TypedField
 from tui.key_table import bind
 
 ANSWERS = {True: "yes", False: "NO", None: "?"}
@@ -36,13 +41,18 @@ class PointTable(KeyedTable[SitePoint], inherit_bindings=False):
 
 @dataclass(frozen=True)
 class SiteTyped:
-    """Answers by point, and whether the tank was dug in today."""
+    """Answers by point, and whether the tank was dug in today, with which water.
+
+    `field` is what stands in the field that asks for it, where that is open.
+    """
 
     answers: Mapping[str, bool | None]
     installed: bool
+    water_l: float | None = None
+    field: FieldTyped | None = None
 
 
-class SiteCheckScreen(EntryScreen):
+class SiteCheckScreen(FieldScreen):
     """Nothing is written before `s`; the answers of the last look are shown to begin with."""
 
     CSS_PATH = "screen.tcss"
@@ -56,7 +66,7 @@ class SiteCheckScreen(EntryScreen):
         bind("take_out", "answer(None)", "Not looked", id="site.clear",
              tooltip="The point at the cursor was not looked at"),
         bind("new", "install", "Installed", id="site.install",
-             tooltip="The tank was dug in today; press again to take it back"),
+             tooltip="The tank was dug in today, with how much water; again takes it back"),
         bind("save", "save", "Save", id="site.save", tooltip="Save the answers"),
     ]  # fmt: skip
 
@@ -66,16 +76,18 @@ class SiteCheckScreen(EntryScreen):
         self._answers: dict[str, bool | None] = {}
         self._state: SiteState | None = None
         self._installed = False
+        self._water_l: float | None = None
         self._had_tank = False
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
         yield PointTable()
         yield Static(id="cost", markup=False)
+        yield TypedField(id="field")
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._table.focus()
+        self.set_focus(self._table)
 
     @property
     def _table(self) -> PointTable:
@@ -113,7 +125,8 @@ class SiteCheckScreen(EntryScreen):
         label = places.label(places.stations[self._station_id])
         weak = sum(answer is False for answer in self._answers.values())
         open_points = sum(answer is None for answer in self._answers.values())
-        dug = "   dug in today" if self._installed else ""
+        units = board.snapshot.units
+        dug = f"   dug in today, {_water(self._water_l, units)}" if self._installed else ""
         text = f"The site of {label}   {weak} weak, {open_points} not looked at{dug}"
         self.query_one("#status", Static).update(text)
         room = max(self.app.size.width - 5 - SCROLLBAR, 20)
@@ -140,6 +153,8 @@ class SiteCheckScreen(EntryScreen):
             for point in state.weak
             if point not in SITE_POINTS
         ]
+        if self._installed:
+            lines.append(words.caution_text(OPEN_WATER))
         if here.name == "asked":
             lines += [words.caution_text(caution) for caution in state.cautions[:1]]
         lines.append(Text(words.LOCAL_RULES, "bold"))
@@ -156,7 +171,48 @@ class SiteCheckScreen(EntryScreen):
         if self._had_tank:
             self.brimbook.say("The log has the install of this tank already.")
             return
-        self._installed = not self._installed
+        self._installed, self._water_l = not self._installed, None
+        if self._installed:
+            self._ask_water()
+        self._draw()
+
+    def _ask_water(self) -> None:
+        board = self.brimbook.board
+        if board is not None:
+            name = board.snapshot.units.volume_name
+            self.field.ask("water", f"Water in it, {name}", only=AMOUNT)
+            self.field.say(f"{WATER_HINT[0].upper()}{WATER_HINT[1:]}.")
+
+    def check(self, asking: str, text: str) -> None:
+        if asking == "water":
+            self._water_typed(text)
+
+    def _water_typed(self, text: str) -> float | None:
+        board = self.brimbook.board
+        station = board and board.snapshot.places.stations.get(self._station_id)
+        if board is None or not station:
+            return None
+        return install_water_l(text, board.snapshot.units, capacity_of(station))
+
+    async def entered(self) -> None:
+        self.taken()
+
+    def taken(self) -> bool:
+        if self.field.asking is None:
+            return True
+        try:
+            self._water_l = self._water_typed(self.field.text)
+        except BadValue as error:
+            self.field.say(f"{error}.")
+            return False
+        self.field.close()
+        self.set_focus(self._table)
+        self._draw()
+        return True
+
+    def redraw(self) -> None:
+        if self.field.asking is None:
+            self.set_focus(self._table)
         self._draw()
 
     @property
@@ -166,7 +222,8 @@ class SiteCheckScreen(EntryScreen):
     def typed(self) -> Mapping[str, Any] | None:
         if self.unsaved() is None:
             return None
-        typed: Mapping[str, Any] = to_plain(SiteTyped(self._answers, self._installed))
+        now = SiteTyped(self._answers, self._installed, self._water_l, self.field.typed)
+        typed: Mapping[str, Any] = to_plain(now)
         return typed
 
     def typed_title(self) -> str:
@@ -179,6 +236,10 @@ class SiteCheckScreen(EntryScreen):
         known = {point.name for point in SITE_POINTS}
         self._answers |= {name: kept.answers[name] for name in known & set(kept.answers)}
         self._installed = kept.installed and not self._had_tank
+        if self._installed:
+            self._water_l = kept.water_l
+            if kept.field is not None:
+                self.field.ask_again(kept.field, {"water": self._ask_water})
         self._draw()
 
     def unsaved(self) -> str | None:
@@ -188,15 +249,28 @@ class SiteCheckScreen(EntryScreen):
 
     async def saved(self) -> bool:
         board, state = self.brimbook.board, self._state
-        if board is None or state is None:
+        if board is None or state is None or not self.taken():
             return False
         if self._station_id not in board.snapshot.places.stations:
             self.brimbook.say("This station is no longer in the logbook; nothing was saved.")
             return False
-        drafts = site_drafts(board.snapshot, state, self._answers, installed=self._installed)
+        drafts = site_drafts(
+            board.snapshot,
+            state,
+            self._answers,
+            installed=self._installed,
+            water_l=self._water_l,
+        )
         if not drafts:
             self.brimbook.say("Nothing is entered yet, so there is nothing to save.")
             return False
         label = board.snapshot.places.label(board.snapshot.places.stations[self._station_id])
         done = "site looked at, tank installed" if self._installed else "site looked at"
         return await self.brimbook.save(f"{label}: {done}", drafts)
+
+
+def _water(water_l: float | None, units: Units) -> str:
+    """The water a tank was dug in with, in words."""
+    if water_l is None:
+        return "water not known"
+    return f"with {words.volume(water_l, units)}" if water_l else "dry"

@@ -39,10 +39,11 @@ from tui.station.words import (
 )
 from tui.widgets.level_chart import LevelChart
 
-SMALL_PICTURE, LARGE_PICTURE = (6, 18), (8, 32)
+SMALL_PICTURE, LARGE_PICTURE = (5, 18), (8, 32)
 """Rows of the tank's picture, and the most columns."""
-MOST_DUE, WIDE_MOST_DUE = 4, 8
-"""Lines of work due."""
+ROWS_BESIDES_DUE, MOST_DUE = 21, 8
+"""What chart, facts and six entries of the log take; most lines of work due."""
+LEAST_DUE = 3
 
 
 class LogList(SteadyList, inherit_bindings=False):
@@ -58,8 +59,8 @@ class LogList(SteadyList, inherit_bindings=False):
                 tooltip="Move to the newest entry"),
         Binding("end", "last", "Oldest", show=False, id="log.last",
                 tooltip="Move to the oldest entry"),
-        Binding("enter", "select", "Correct", key_display="Enter", id="log.correct",
-                tooltip="Open the entry at the cursor for correction, with all it said before"),
+        bind("correct", "select", "Correct", id="log.correct", first="enter",
+             tooltip="Open the entry at the cursor for correction, with all it said before"),
     ]  # fmt: skip
 
 
@@ -98,9 +99,10 @@ class StationScreen(ChartScreen):
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="heading", markup=False)
         yield Static(id="due", markup=False)
+        yield Static(id="told", markup=False)
         with Container(id="top"):
             with Container(id="course"):
-                yield LevelChart(id="chart")
+                yield LevelChart(apart=True, id="chart")
                 yield Static(id="summary", markup=False)
             yield Static(id="no-level", markup=False)
             with Container(id="side"):
@@ -125,7 +127,7 @@ class StationScreen(ChartScreen):
             page = station_page(board, self._station_id, self._since)
         except NotFound as error:
             self._page = None
-            self.query_one("#top").display = False
+            self.query_one("#top").display = self.query_one("#told").display = False
             self.query_one("#heading", Static).update(str(error))
             self.query_one("#due").display = False
             self._log.clear_options()
@@ -135,7 +137,8 @@ class StationScreen(ChartScreen):
         units = board.snapshot.units
         data = chart_data(page, units)
         self.query_one("#due").display = True
-        self.query_one("#course").display = self._chart.display = data is not None
+        for part in ("#told", "#course", "#chart"):
+            self.query_one(part).display = data is not None
         self.query_one("#no-level").display = data is None
         if data is None:
             self.query_one("#no-level", Static).update(why_no_level(page))
@@ -159,6 +162,10 @@ class StationScreen(ChartScreen):
         work_through(
             self, "photos", _photo_states(page), show_photo, say_wrong, lambda: page is self._page
         )
+
+    @on(LevelChart.Pointed)
+    def _tell(self, pointed: LevelChart.Pointed) -> None:
+        self.query_one("#told", Static).update(Text(pointed.told))
 
     def turn_to(self, *about: str) -> None:
         self._station_id, self._wanted = about[0], about[1] if len(about) > 1 else None
@@ -193,7 +200,7 @@ class StationScreen(ChartScreen):
         )
         facts = facts_long(page, units) if wide else facts_short(page, units)
         self.query_one("#facts", Static).update(facts)
-        most = WIDE_MOST_DUE if wide else MOST_DUE
+        most = min(MOST_DUE, max(LEAST_DUE, self.app.size.height - ROWS_BESIDES_DUE))
         self.query_one("#due", Static).update(due_lines(page, units, wide=wide, most=most))
         self.query_one("#summary", Static).update(summary_words(page, units))
 

@@ -108,8 +108,7 @@ def facts_short(page: StationPage, units: Units) -> Text:
     facts = page.facts
     bears = "; bears" if facts.bear_country else ""
     cautions = [
-        Text.assemble((f"{one.subject}: ", "bold"), f"{one.text.split('. ')[0]}.")
-        for one in page.cautions
+        Text.assemble((f"{one.subject}: ", "bold"), one.brief or one.text) for one in page.cautions
     ]
     lines = [
         f"{_tank(facts.tank, units)}, {_capacity(page, units)}",
@@ -213,7 +212,8 @@ def _tank(tank: TankMeasures, units: Units) -> str:
             across = shown(tank.length_mm, tank.width_mm)
             bottom = shown(tank.bottom_length_mm, tank.bottom_width_mm)
     taper = f" (bottom {bottom})" if bottom else ""
-    return f"{tank.shape.value.capitalize()} {across}{taper}, {deep}"
+    shape = "" if tank.shape is Shape.MEASURED else f"{tank.shape.value.capitalize()} "
+    return f"{shape}{across}{taper}, {deep}"
 
 
 def _capacity(page: StationPage, units: Units) -> str:
@@ -244,9 +244,9 @@ def _ramp(page: StationPage) -> str:
 
 
 def _ramp_short(page: StationPage) -> str:
-    if page.ramp is None or not page.ramp.in_place:
+    if page.ramp is None:
         return _ramp(page)
-    return f"seen {words.plain_day(page.ramp.on)}"
+    return f"{'seen' if page.ramp.in_place else 'MISSING'} {words.plain_day(page.ramp.on)}"
 
 
 def _place(page: StationPage) -> str:

@@ -10,6 +10,7 @@ from store.model.snapshot import Snapshot
 from store.records import Chore, Entry, StationFacts, TankMeasures
 from store.typed import as_typed, degrees_as_typed
 from store.units import Units, UnitSystem
+from store.views.install_water import WATER_HINT
 from store.vocabulary import (
     Access,
     ApronSurface,
@@ -131,8 +132,7 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
     if subject.install is None:
         hint = "as 2026-05-09; empty: not yet"
         fields.append(Field("installed", "Installed, date", hint))
-        hint = "put in at the install; empty: not known"
-        fields.append(Field("water", f"Water in it, {units.volume_name}", hint))
+        fields.append(Field("water", f"Water in it, {units.volume_name}", WATER_HINT))
     if subject.before is not None:
         hint = "as 2026-05-09; empty: in use"
         fields.append(Field("retired", "Retired, date", hint))

@@ -21,6 +21,7 @@ from store.records import (
 from store.season.bears import bear_season
 from store.typed import amount_typed
 from store.units import Quantity
+from store.views.install_water import install_water_l
 from store.vocabulary import (
     Access,
     ApronSurface,
@@ -279,9 +280,13 @@ def _is_taken(name: str, tract: TractFacts, subject: Subject) -> bool:
 
 def _water_l(reader: FieldReader, subject: Subject, tank: Tank | None) -> float | None:
     """The water the tank was dug in with; None where nobody knows."""
-    most = 1e9 if tank is None else round(subject.units.volume(tank.capacity_l), 1)
-    water_l = reader.amount("water", Quantity.VOLUME, subject.units, least=0.0, most=most)
-    if water_l is not None and not reader.text("installed"):
+    text = reader.text("water")
+    try:
+        water_l = install_water_l(text, subject.units, None if tank is None else tank.capacity_l)
+    except BadValue as error:
+        reader.wrong("water", f"{error}.")
+        return None
+    if text and not reader.text("installed"):
         reader.wrong("water", "Type the day it was installed too, or leave this empty.")
     return water_l
 

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from rich.segment import Segment
 from textual import events
+from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -27,7 +28,17 @@ MARGIN = 3
 
 
 class LevelChart(Widget):
-    """Shows `ChartData`; the first row says what stands at the cursor's day."""
+    """Shows `ChartData`; the first row says what stands at the cursor's day.
+
+    Where that is told `apart`, `Pointed` has it for whoever shows it, and there is no such row.
+    """
+
+    class Pointed(Message):
+        """The cursor stands on another day, or on other data."""
+
+        def __init__(self, told: str) -> None:
+            super().__init__()
+            self.told = told
 
     COMPONENT_CLASSES: ClassVar[set[str]] = chart_look.CLASSES
     DEFAULT_CSS = chart_look.CSS
@@ -36,10 +47,12 @@ class LevelChart(Widget):
         self,
         data: ChartData | None = None,
         *,
+        apart: bool = False,
         id: str | None = None,  # noqa: A002 - the name Textual gives it
     ) -> None:
         super().__init__(id=id)
         self._data = data
+        self._head_rows = 0 if apart else 1
         self._days_per_column: int | None = None
         self._start = 0
         self._cursor_day = data.axis(1).clamp(data.today) if data else date.min
@@ -113,6 +126,8 @@ class LevelChart(Widget):
         if repaint or start != self._start:
             self._start = start
             self._strips = []
+        if not self._head_rows:
+            self.post_message(self.Pointed(describe(self._data, self._cursor_day)))
         self.refresh()
 
     def on_resize(self) -> None:
@@ -136,12 +151,12 @@ class LevelChart(Widget):
         width, height = self.size
         if self._data is None or y >= height:
             return Strip.blank(width, self.rich_style)
-        if y == 0:
+        if y < self._head_rows:
             line = fit(describe(self._data, self._cursor_day), width)
             return Strip([Segment(line, self._inks.style("readout"))], width)
-        if len(self._strips) != height - 1:
+        if len(self._strips) != height - self._head_rows:
             self._strips = self._painted(self._data)
-        strip = self._strips[y - 1]
+        strip = self._strips[y - self._head_rows]
         axis = self._axis(self._data)
         x = gutter_width(self._data) + axis.column(self._cursor_day) - self._start
         in_plot = y < height - FOOT_ROWS
@@ -154,7 +169,7 @@ class LevelChart(Widget):
             self._axis(data),
             self._start,
             width,
-            height - 1,
+            height - self._head_rows,
             shaded=self._inks.without_grounds,
         )
         return [self._inks.strip(canvas, y) for y in range(canvas.height)]

@@ -127,7 +127,7 @@ def strip_of(line: Line | None, units: Units) -> Text:
     if line.stop is None:
         weight = _weight(line, units).plain.strip()
         load = f"{weight} {units.weight_name} with the tank, for {', '.join(line.whose)}."
-        return Text.assemble((load, "bold"), f"  {HAULING.text}")
+        return Text(load, "bold")
     stop = line.stop
     told = [Text.assemble((f"{stop.label}, {stop.tract}", "bold"),
                           f"  {' '.join(prompt.text for prompt in stop.prompts)}")]  # fmt: skip
@@ -145,13 +145,16 @@ def strip_of(line: Line | None, units: Units) -> Text:
 
 
 def notes_of(day: WorkDay, left_out: tuple[str, ...], cautions: tuple[Caution, ...]) -> Text:
-    """What is left out and why, what to know of the plan, and what to mind."""
+    """What to mind of the loads, what is left out and why, what to know, what else to mind."""
     return Text("\n").join(_notes(day, left_out, cautions))
 
 
 def _notes(
     day: WorkDay, left_out: tuple[str, ...], cautions: tuple[Caution, ...]
 ) -> Iterator[Text]:
+    of_loads = [one for one in cautions if one.subject == HAULING.subject]
+    for caution in of_loads:
+        yield words.caution_text(caution)
     if left_out:
         yield Text.assemble(("Left out by you: ", "bold"), ", ".join(left_out))
     for one in day.not_done:
@@ -159,6 +162,7 @@ def _notes(
     for note in day.notes:
         yield Text(note)
     for caution in cautions:
-        yield words.caution_text(caution)
+        if caution not in of_loads:
+            yield words.caution_text(caution)
     if cautions:
         yield Text(words.LOCAL_RULES)

@@ -1,5 +1,7 @@
 """Cautions beside the work that can hurt someone."""
 
+import re
+
 import pytest
 
 from store.season import cautions
@@ -7,6 +9,7 @@ from store.season.cautions import (
     BEARS,
     CARCASS,
     DIGGING,
+    FEW,
     HAULING,
     LOCAL_LAW,
     MOVING_WATER,
@@ -19,7 +22,9 @@ from store.season.cautions import (
     contamination_cautions,
     danger_first,
     hauling_of,
+    in_words_of_the_job,
 )
+from store.units import METRIC_UNITS, US_UNITS, litres_from_gallons
 from store.vocabulary import Action, Cause, ChoreKind
 
 
@@ -49,6 +54,21 @@ def test_the_work_meets_its_own_danger():
 
 def test_the_weight_of_water_is_said():
     assert "8.34 lb a gallon: 100 gal is 834 lb" in HAULING.text
+
+
+def test_hauling_is_said_in_the_units_shown():
+    (general,) = in_words_of_the_job((HAULING, HAULING), METRIC_UNITS)
+    assert general.text.startswith("Water weighs 1 kg a litre: 400 L is 400 kg before tank")
+    assert in_words_of_the_job((LOCAL_LAW, HAULING), US_UNITS) == (LOCAL_LAW, HAULING)
+    (own,) = in_words_of_the_job((HAULING,), US_UNITS, litres_from_gallons(132.0))
+    assert own == hauling_of("132 gal, 1,101 lb")
+    for caution in (general, in_words_of_the_job((HAULING,), METRIC_UNITS, 500.0)[0]):
+        assert not {"lb", "gal", "gallon"} & {*re.findall(r"[a-z]+", caution.text)}
+
+
+def test_few_cautions_are_among_those_of_the_chore():
+    for chore, few in FEW.items():
+        assert set(few) <= set(chore_cautions(chore))
 
 
 def test_bodily_danger_comes_first_and_once():

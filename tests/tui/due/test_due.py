@@ -6,9 +6,12 @@ from datetime import date
 import pytest
 from textual.widgets import Static
 
-from store.records import Chore, Draft, RampCheck, Reading
+from store.records import Chore, Draft, RampCheck, Reading, StationFacts
+from store.units import METRIC_UNITS, US_UNITS
 from store.vocabulary import ChoreKind, LevelMark
+from tests.tui.conftest import TANK
 from tests.tui.driving import drive, press, typed
+from tui import words
 from tui.due.screen import DueScreen, DueTable
 from tui.station.screen import StationScreen
 
@@ -56,9 +59,41 @@ def test_what_is_due_stands_with_its_water(dry_book):
         await press(pilot, "down")
         while "Fill" not in shown(pilot, "#why"):
             await press(pilot, "down")
-        assert "8.34 lb a gallon" in shown(pilot, "#why")
+        line = pilot.app.screen._here
+        load = words.water(line.volume_l, US_UNITS)
+        said = " ".join(shown(pilot, "#why").split())
+        assert f"Hauling water: {load} before tank and trailer. Stay under" in said
+        assert "a gallon" not in said, "the job's own number says it"
+        assert said.count("Hauling water") == said.count(" lb") == 1
+        await press(pilot, "m")
+        said = " ".join(shown(pilot, "#why").split())
+        assert f"Hauling water: {words.water(line.volume_l, METRIC_UNITS)} before" in said
+        assert " kg before" in said
+        assert " lb" not in said
+        assert " gal" not in said
 
     drive(dry_book.app(), steps)
+
+
+def test_an_install_and_a_cover_taken_off_say_what_open_water_does_to_a_child(book):
+    book = replace(book, today=OCTOBER)
+    book.write(
+        Draft(OCTOBER, StationFacts("n" * 36, book.ids["North"], "New pond", TANK, 14.0)),
+        Draft(date(2015, 9, 28), Chore(book.ids["Rocks"], ChoreKind.COVER)),
+    )
+
+    async def steps(pilot):
+        await press(pilot, "w")
+        seen = {}
+        for row in cells(pilot):
+            said = " ".join(shown(pilot, "#why").split())
+            seen[row[-1].lstrip("!*")] = said
+            await press(pilot, "down")
+        for work in ("Install the tank", "Take the cover off"):
+            assert seen[work].count("A small child can drown") == 1, seen
+        assert "call 811" in seen["Install the tank"]
+
+    drive(book.app(), steps)
 
 
 def test_one_key_sorts_by_tract_and_enter_opens_the_station(dry_book):

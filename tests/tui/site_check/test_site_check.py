@@ -43,6 +43,8 @@ def test_an_install_asked_for_opens_the_site_and_is_recorded_with_it(planned):
         assert "10 not looked at" in shown(pilot, "#status")
         await press(pilot, "y", "n", "y", "N")
         assert "1 weak, 7 not looked at   dug in today" in shown(pilot, "#status")
+        await press(pilot, "enter")
+        assert shown(pilot, "#status").endswith("dug in today, water not known")
         await press(pilot, "s")
         assert not isinstance(pilot.app.screen, SiteCheckScreen)
         log = [entry.fact for entry in pilot.app.board.snapshot.log["n" * 36]]
@@ -58,6 +60,66 @@ def test_an_install_asked_for_opens_the_site_and_is_recorded_with_it(planned):
         assert [type(fact) for fact in log] == [StationFacts]
 
     drive(planned.app(), steps)
+
+
+@pytest.mark.parametrize(
+    ("typed", "litres", "said"),
+    [("", None, "water not known"), ("0", 0.0, "dry"), ("40", 151.4, "with 40 gal")],
+)
+def test_an_install_asks_for_the_water_in_the_new_tank(planned, typed, litres, said):
+    async def steps(pilot):
+        await to_the_install(pilot)
+        await press(pilot, "N", *typed, "enter")
+        assert shown(pilot, "#status").endswith(f"dug in today, {said}")
+        cost = shown(pilot, "#cost")
+        assert cost.count("A small child can drown") == 1
+        await press(pilot, "s")
+        (installed,) = [
+            entry.fact
+            for entry in pilot.app.board.snapshot.log["n" * 36]
+            if isinstance(entry.fact, Chore)
+        ]
+        assert installed.volume_l == (None if litres is None else pytest.approx(litres, abs=0.1))
+        level = pilot.app.board.levels.by_station.get("n" * 36)
+        assert level is not None
+
+    drive(planned.app(), steps)
+
+
+def test_water_that_a_new_tank_cannot_hold_is_refused_and_an_install_taken_back(planned):
+    async def steps(pilot):
+        await to_the_install(pilot)
+        await press(pilot, "N", *"400", "enter")
+        assert "It must be from 0 to 61, not 400." in shown(pilot, "#field .said")
+        await press(pilot, "escape", "N")
+        assert "dug in" not in shown(pilot, "#status")
+        assert "A small child" not in shown(pilot, "#cost")
+        await press(pilot, "escape")
+        assert not isinstance(pilot.app.screen, SiteCheckScreen), "nothing is entered"
+
+    drive(planned.app(), steps)
+
+
+def test_water_typed_and_not_saved_is_offered_again(planned):
+    async def leave(pilot):
+        await to_the_install(pilot)
+        await press(pilot, "N", *"40", "ctrl+q")
+
+    async def take_up(pilot):
+        await press(pilot, "y")
+        assert "dug in today" in shown(pilot, "#status")
+        assert pilot.app.screen.field.text == "40"
+        await press(pilot, "enter")
+        assert "with 40 gal" in shown(pilot, "#status"), pilot.app.focused
+        await press(pilot, "ctrl+q")
+
+    async def again(pilot):
+        await press(pilot, "y")
+        assert "dug in today, with 40 gal" in shown(pilot, "#status")
+        assert pilot.app.screen.field.asking is None
+
+    for steps in (leave, take_up, again):
+        drive(planned.app(), steps)
 
 
 def test_the_cursor_says_what_a_weak_point_costs_and_whom_to_ask(planned):

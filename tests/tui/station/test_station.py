@@ -19,7 +19,7 @@ from store.transfer.weather import import_weather
 from store.vocabulary import Cause, ChoreKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
-from tests.tui.driving import NARROW, WIDE, drive, press
+from tests.tui.driving import NARROW, WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
 from tui.event.screen import EventScreen
@@ -266,3 +266,34 @@ def test_all_that_is_due_a_doubt_and_a_summary_stand_in_words(book):
         assert " cm)" in shown(screen, "#summary")
 
     drive(book.app(), steps)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (160, 50)])
+def test_level_work_and_a_stretch_of_the_log_stand_there_without_scrolling(book, size):
+    oak = book.ids["Oak flat"]
+    days = [date(2015, month, 5) for month in (6, 7, 8)]
+    book.write(
+        *(Draft(day, Reading(oak, 100.0)) for day in days),
+        *(Draft(day, RampCheck(oak, True)) for day in days),
+        Draft(date(2015, 9, 25), RampCheck(oak, False)),
+        Draft(date(2015, 9, 26), Contamination("0" * 36, oak, Cause.DYE)),
+    )
+
+    async def steps(pilot):
+        pilot.app.open_screen("station", oak)
+        await settle(pilot)
+        screen = pilot.app.screen
+        assert shown(screen, "#due").count("\n") >= 1
+        assert screen.query_one("#log").content_size.height >= 6
+        assert screen.query_one("#log").region.bottom < size[1]
+        for part, whole in (("summary", "course"), ("facts", "side"), ("picture", "side")):
+            inner, outer = (screen.query_one(f"#{one}").region for one in (part, whole))
+            assert inner.height > 1, part
+            assert inner.bottom <= outer.bottom, part
+        assert screen.query_one("#chart").size.height >= 6
+        await press(pilot, *["left"] * 5)
+        told = shown(screen, "#told")
+        assert told.startswith("Sat 26 Sep 2015  ")
+        assert "! Fouled: dye" in told, "the line at the cursor has the whole width"
+
+    drive(book.app(), steps, size)

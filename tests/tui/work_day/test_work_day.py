@@ -86,7 +86,10 @@ def test_the_day_opens_from_due_with_loads_weights_hours_and_chances(dry_book):
         assert before < after
         notes = shown(pilot, "#notes")
         assert "No coordinates are known" in notes
-        assert "Hauling water: " in notes
+        heaviest = max(float(row[2]) for row in loads)
+        assert notes.startswith(f"Hauling water: {heaviest:.0f} gal, ")
+        assert notes.count("Hauling water: ") == 1
+        assert "Hauling" not in shown(pilot, "#strip")
         assert "Towing: " in notes
         await press(pilot, "escape")
         assert isinstance(pilot.app.screen, DueScreen)

@@ -9,7 +9,7 @@ from rich.text import Text
 
 from store.records import Entry
 from store.season.cautions import HAULING, Caution, danger_first, hauling_of
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
 

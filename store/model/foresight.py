@@ -24,7 +24,7 @@ from store.model.futures import Futures
 from store.model.levels import Levels
 from store.model.prompt_inputs import read_on, station_outlook
 from store.model.snapshot import Snapshot
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import PromptInputs
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from store.contamination.choices import Way
-from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
+from store.contamination.parameters import CAVEAT
 from store.model.assimilation import FilterCache
 from store.model.board import Board, board_of
 from store.model.levels import levels_of

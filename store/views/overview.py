@@ -10,7 +10,7 @@ from store.model.board import Board
 from store.model.levels import StationLevels
 from store.records import StationFacts
 from store.season.history import RampSeen
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
 from store.vocabulary import PromptKind

@@ -8,7 +8,7 @@ from functools import partial
 
 from rich.text import Text
 
-from store.contamination.estimates import CAVEAT
+from store.contamination.parameters import CAVEAT
 from store.model.board import Board
 from store.season.prompt import WORK, Prompt, PromptState
 from store.units import Units

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from store.model.ensembles import Ensemble, EnsembleRun, Fill, ensemble_runs
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
 from store.season.look import LookValue
 from store.season.look_value import days_saved_by_a_look, visit_costs

@@ -21,7 +21,7 @@ from store.model.code_version import code_version
 from store.model.ensembles import ensemble_runs
 from store.model.fill_worth import fill_worth
 from store.model.futures import Futures
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.prompt_inputs import read_on, station_outlook
 from store.model.snapshot import Snapshot
 from store.season.look import LookValue

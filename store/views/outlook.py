@@ -12,7 +12,7 @@ from store.contamination.estimates import DateQuantiles
 from store.errors import BadValue
 from store.model.board import Board
 from store.model.ensembles import Ensemble, Fill, ensemble_runs
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
 from store.typed import day_typed

@@ -44,6 +44,12 @@ LATE = {
         "store.logbook.opening",
         "store.logbook.upgrading",
     ): "sqlite-utils loads pandas where there is one, and few starts bring a file up",
+    (
+        "store.model.snapshot",
+        "store.model.tract_weather",
+    ): "what the log says is on screen before NumPy is loaded",
+    ("tui.session", "store.model.working_out"): "the same",
+    ("tui.session", "tui.kept"): "the same",
     ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
     ("tui.commands.keys", "tui.key_table"): "only what makes bindings needs Textual",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",

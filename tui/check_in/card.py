@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.text import Text
 
 from store.contamination.parameters import CAVEAT
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.cautions import ESCAPE_RAMP, ICE, chore_cautions
 from store.season.prompt import Prompt

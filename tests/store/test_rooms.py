@@ -61,6 +61,7 @@ LATE = {
 """Imports inside a function, with the start-up time they save."""
 TABLES = {
     "tui.cli": "commands, each loaded when it is given",
+    "tui.routes": "screens, each loaded when a key first opens it",
 }
 """Who may name modules as `module:name`, to be loaded when they are first asked for."""
 NAMED = re.compile(r"((?:store|tui)(?:\.\w+)+):\w+")

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from store.model.board import Board
 from store.unsaved import Unsaved
-from tui.first_steps.screen import FirstStepsScreen
 from tui.routes import UNSAVED_ROUTES
 
 if TYPE_CHECKING:
@@ -20,7 +19,7 @@ def offer_at_start(app: BrimbookApp, board: Board) -> None:
         *others, latest = app.unsaved_work.waiting
         app.unsaved_work.offer(latest, partial(_open, app, board, latest), others=len(others))
     elif not board.snapshot.places.tracts:
-        app.push_screen(FirstStepsScreen())
+        app.push_screen(UNSAVED_ROUTES["first_steps"]())
 
 
 def _open(app: BrimbookApp, board: Board, one: Unsaved) -> None:

@@ -17,21 +17,9 @@ from store.errors import BadFile, BrimbookError
 from store.logbook.backups import daily_backup
 from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.logbook.settings import DEMO_NAME, is_demo
-from tui.commands.exchange import EXCHANGE
-from tui.commands.fetching import FETCHING
-from tui.commands.foreseeing import FORESEEING
-from tui.commands.keeping import KEEPING
-from tui.commands.keys import print_keys
-from tui.commands.looking_back import LOOKING_BACK
-from tui.commands.planning import PLANNING
-from tui.commands.shared import (
-    for_reading,
-    logbook_argument,
-    today_option,
-)
 from tui.failure import keep_failure
-from tui.parameters import FilePath
-from tui.serving.server import LOOPBACK, is_loopback, open_to_others, serve_logbook
+from tui.late import Late
+from tui.parameters import FilePath, today_option
 from tui.widgets.signs import Signs, signs_of_terminal
 
 SIXTEEN_COLOURS = "standard"
@@ -58,7 +46,44 @@ class OpensByDefault(click.Group):
             raise click.ClickException(sentence) from error
 
 
-@click.group(cls=OpensByDefault, epilog="`brimbook LOGBOOK` opens the interface on a logbook.")
+COMMANDS = {
+    "new": "tui.commands.keeping:new",
+    "backup": "tui.commands.keeping:backup",
+    "backups": "tui.commands.keeping:list_backups",
+    "restore": "tui.commands.keeping:restore_logbook",
+    "import": "tui.commands.keeping:import_file",
+    "due": "tui.commands.planning:due",
+    "calendar": "tui.commands.planning:calendar",
+    "timeline": "tui.commands.planning:timeline",
+    "places": "tui.commands.planning:places",
+    "workday": "tui.commands.planning:workday",
+    "sheet": "tui.commands.planning:sheet",
+    "kit": "tui.commands.planning:kit",
+    "levels": "tui.commands.foreseeing:levels",
+    "events": "tui.commands.foreseeing:events",
+    "recovery": "tui.commands.foreseeing:recovery",
+    "outlook": "tui.commands.foreseeing:outlook",
+    "review": "tui.commands.looking_back:review",
+    "whatif": "tui.commands.looking_back:whatif",
+    "budget": "tui.commands.looking_back:water_budget",
+    "learned": "tui.commands.looking_back:what_was_learned",
+    "text": "tui.commands.exchange:text",
+    "from-text": "tui.commands.exchange:from_text",
+    "merge": "tui.commands.exchange:merge_logbooks",
+    "log": "tui.commands.exchange:log",
+    "stations": "tui.commands.exchange:stations",
+    "weather": "tui.commands.fetching:weather",
+    "keys": "tui.commands.keys:print_keys",
+    "serve": "tui.serve:serve",
+}
+"""The module of each command, and its name there; loaded when the command is given."""
+
+
+@click.group(
+    cls=OpensByDefault,
+    commands=Late(COMMANDS),
+    epilog="`brimbook LOGBOOK` opens the interface on a logbook.",
+)
 @click.version_option(package_name="brimbook")
 def main() -> None:
     """A logbook for buried water tanks: levels, check-ins, contamination and the season."""
@@ -132,24 +157,3 @@ def _demo_copy(path: Path) -> Iterator[Path | None]:
         with logbook_at(copy) as book:
             shipped = is_demo(book)
         yield copy if shipped else None
-
-
-@main.command()
-@logbook_argument
-@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True,
-              help="Port of the page.")  # fmt: skip
-@click.option("--host", default=LOOPBACK, show_default=True,
-              help="Another address than this machine's own, for others to reach.")  # fmt: skip
-@today_option
-def serve(logbook: Path, port: int, host: str, today: date | None) -> None:
-    """Show LOGBOOK in a browser tab, on this machine alone."""
-    with for_reading(logbook, today):
-        pass
-    if not is_loopback(host):
-        click.echo(open_to_others(host), err=True)
-    serve_logbook(logbook, host, port, today)
-
-
-COMMANDS = (*KEEPING, *PLANNING, *FORESEEING, *LOOKING_BACK, *EXCHANGE, *FETCHING, print_keys)
-for command in COMMANDS:
-    main.add_command(command)

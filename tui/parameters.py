@@ -1,10 +1,10 @@
-"""What the words of a command line may be: days, files, degrees."""
+"""What the words of a command line may be: days, files, degrees; and what all commands take."""
 
 from __future__ import annotations
 
 import math
 import os
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,8 @@ from store.errors import BadValue
 from store.logbook.checks import EARLIEST
 from store.plain_text import plain_sentence
 from store.typed import day_from
+
+YEARS_AHEAD = 10
 
 
 class Day(click.ParamType[date]):
@@ -61,3 +63,17 @@ class Latitude(click.FloatRange):
         if math.isnan(degrees):
             self.fail(f"{value} is not a latitude", param, ctx)
         return degrees
+
+
+def in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
+    """Refuse days so far off that no weather could be made up for the years between."""
+    latest = date.today() + timedelta(days=YEARS_AHEAD * 365)
+    if day is not None and day > latest:
+        raise click.BadParameter(f"{day} is too far off; the latest is {latest}")
+    return day
+
+
+logbook_argument = click.argument("logbook", type=FilePath())
+today_option = click.option(
+    "--today", type=Day(), callback=in_sight, help="Work as if it were this date."
+)

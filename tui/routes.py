@@ -1,4 +1,4 @@
-"""Which screen each door opens."""
+"""Which screen each door opens; its module is loaded when the door is first opened."""
 
 from __future__ import annotations
 
@@ -7,51 +7,36 @@ from collections.abc import Callable
 from textual.screen import Screen
 
 from tui.base.board_screen import BoardScreen
-from tui.base.correction import CorrectionScreen
-from tui.check_in.screen import CheckInScreen
-from tui.contamination.cause_values import CauseValuesScreen
-from tui.contamination.screen import ContaminationScreen
-from tui.due.screen import DueScreen
-from tui.event.screen import EventScreen
-from tui.first_steps.screen import FirstStepsScreen
-from tui.importing.screen import ImportScreen
-from tui.learned.screen import LearnedScreen
-from tui.log.screen import LogScreen
-from tui.outlook.screen import OutlookScreen
-from tui.review.screen import ReviewScreen
-from tui.season.screen import SeasonScreen
-from tui.season_settings.screen import SeasonSettingsScreen
-from tui.site_check.screen import SiteCheckScreen
-from tui.station.screen import StationScreen
-from tui.station_form.screen import StationForm
-from tui.work_day.kit_screen import KitScreen
-from tui.work_day.screen import WorkDayScreen
+from tui.late import Late
 
-ROUTES: dict[str, type[BoardScreen]] = {
-    "check_in": CheckInScreen,
-    "check_in_here": CheckInScreen,
-    "event": EventScreen,
-    "due": DueScreen,
-    "work_day": WorkDayScreen,
-    "season": SeasonScreen,
-    "season_settings": SeasonSettingsScreen,
-    "outlook": OutlookScreen,
-    "contamination": ContaminationScreen,
-    "review": ReviewScreen,
-    "new": StationForm,
-    "import": ImportScreen,
-    "station": StationScreen,
-    "site_check": SiteCheckScreen,
-    "log": LogScreen,
-    "log_here": LogScreen,
-    "facts": StationForm,
-    "learned": LearnedScreen,
+DOORS_OPEN = {
+    "check_in": "tui.check_in.screen:CheckInScreen",
+    "check_in_here": "tui.check_in.screen:CheckInScreen",
+    "event": "tui.event.screen:EventScreen",
+    "due": "tui.due.screen:DueScreen",
+    "work_day": "tui.work_day.screen:WorkDayScreen",
+    "season": "tui.season.screen:SeasonScreen",
+    "season_settings": "tui.season_settings.screen:SeasonSettingsScreen",
+    "outlook": "tui.outlook.screen:OutlookScreen",
+    "contamination": "tui.contamination.screen:ContaminationScreen",
+    "review": "tui.review.screen:ReviewScreen",
+    "new": "tui.station_form.screen:StationForm",
+    "import": "tui.importing.screen:ImportScreen",
+    "station": "tui.station.screen:StationScreen",
+    "site_check": "tui.site_check.screen:SiteCheckScreen",
+    "log": "tui.log.screen:LogScreen",
+    "log_here": "tui.log.screen:LogScreen",
+    "facts": "tui.station_form.screen:StationForm",
+    "learned": "tui.learned.screen:LearnedScreen",
 }
-UNSAVED_ROUTES: dict[str, Callable[..., Screen[None]]] = {
-    **ROUTES,
-    "first_steps": FirstStepsScreen,
-    "kit": KitScreen,
-    "cause_values": CauseValuesScreen,
-    "correction": CorrectionScreen,
-}
+ROUTES: Late[type[BoardScreen]] = Late(DOORS_OPEN)
+UNSAVED_ROUTES: Late[Callable[..., Screen[None]]] = Late(
+    {
+        **DOORS_OPEN,
+        "first_steps": "tui.first_steps.screen:FirstStepsScreen",
+        "kit": "tui.work_day.kit_screen:KitScreen",
+        "cause_values": "tui.contamination.cause_values:CauseValuesScreen",
+        "correction": "tui.base.correction:CorrectionScreen",
+    }
+)
 """The screen that takes up what was unsaved on it, by its `where`."""

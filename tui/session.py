@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from store.logbook.backups import Why, back_up
 from store.logbook.ids import IdMaker
@@ -19,12 +20,12 @@ from store.logbook.opening import Logbook, logbook_at, utc_now
 from store.logbook.settings import keep_setting, setting
 from store.logbook.standing import Batch
 from store.logbook.waiting_weather import using_waiting_weather
-from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of, register_of, with_levels
-from store.model.levels import levels_of
+from store.model.board import Board, register_of
 from store.model.snapshot import Snapshot, load
 from store.records import Draft
-from tui.kept import kept_results
+
+if TYPE_CHECKING:
+    from store.model.assimilation import FilterCache
 
 T = TypeVar("T")
 Stamps = tuple[int, ...]
@@ -38,10 +39,14 @@ class LogbookSession:
 
     path: Path
     today: date | None = None
-    memory: FilterCache = field(default_factory=kept_results)
-    """What the last board worked out, so that the next one works out only what is new."""
-
     _seen: Stamps = ()
+
+    @cached_property
+    def memory(self) -> FilterCache:
+        """What the last board worked out, so that the next one works out only what is new."""
+        from tui.kept import kept_results
+
+        return kept_results()
 
     def changed(self) -> bool:
         """Whether the file was written to since it was last read here."""
@@ -59,18 +64,15 @@ class LogbookSession:
     def boards(self, *, at_once: bool) -> Iterator[Board]:
         """Read the logbook and work out everything the screens show.
 
-        `at_once` has what the log says by itself come first, and then the levels; else all
-        comes together. After the last board its futures are got at hand.
+        `at_once` has what the log says by itself come first, before the model is loaded, and
+        then the levels; else all comes together. After the last board its futures are got at hand.
         """
         snapshot = self._read()
         if at_once:
             yield register_of(snapshot)
-        levels = levels_of(snapshot, self.memory)
-        if at_once:
-            yield with_levels(snapshot, levels)
-        board = board_of(snapshot, self.memory, levels)
-        yield board
-        board.get_at_hand()
+        from store.model.working_out import boards_of
+
+        yield from boards_of(snapshot, self.memory, at_once=at_once)
 
     def _read(self) -> Snapshot:
         self._seen = self._stamps()

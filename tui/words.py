@@ -14,7 +14,7 @@ from store.season.cautions import (
     in_words_of_the_job,
     water_and_weight,
 )
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import Prompt, PromptState, days_of
 from store.units import Units
 

@@ -22,9 +22,10 @@ from store.contamination.costs import (
 from store.contamination.events import EventAction, EventHistory
 from store.contamination.mixing import rounds_to_share
 from store.contamination.parameters import Priors
+from store.contamination.remedies import CAN_TAKE_OUT, NO_BAILING, NO_DRAINING
 from store.contamination.work import PlannedBailing, Work
 from store.errors import BadValue
-from store.vocabulary import Access, Action, Cause
+from store.vocabulary import Access, Action
 
 DRYING_DAYS = 14
 """How long a drained tank stays covered to dry (assumed)."""
@@ -36,12 +37,6 @@ class Way(StrEnum):
     REFILL = "bail and refill"
     DRAIN = "drain and cover"
     MOVE = "move the tank"
-
-
-_CAN_TAKE_OUT = frozenset({Cause.DROWNED_ANIMAL, Cause.DEAD_FISH, Cause.SILT})
-NO_BAILING = frozenset({Cause.BEAR_USE, Cause.DISTURBANCE, Cause.SPILL})
-"""Bailing helps none of these, or, of a spill, is for licensed practice."""
-_NO_DRAINING = frozenset({Cause.DRY_SPELL, Cause.DISTURBANCE, Cause.SPILL})
 
 
 @dataclass(frozen=True)
@@ -93,7 +88,7 @@ def options(
     `held_l` is the water in the tank on the day of the plan; a full tank if not given.
     Taking the source out is part of every way but waiting, where it is still in.
     """
-    source_in = event.cause in _CAN_TAKE_OUT and event.removed is None
+    source_in = event.cause in CAN_TAKE_OUT and event.removed is None
     takes_out = (EventAction(plan.on, Action.REMOVED),) if source_in else ()
     hours = REMOVE_HOURS if source_in else 0.0
     found = [Option(Way.WAIT, (), Cost())]
@@ -101,7 +96,7 @@ def options(
         found.append(Option(Way.REMOVE, takes_out, cost(access, visits=1, work_hours=hours)))
     if access is not Access.FOOT and event.cause not in NO_BAILING:
         found.append(_refill(priors, access, capacity_l, plan, takes_out, hours, held_l=held_l))
-    if event.cause not in _NO_DRAINING:
+    if event.cause not in NO_DRAINING:
         found.append(_drain(access, capacity_l, plan, takes_out, hours))
     found.append(_move(access, capacity_l, plan))
     return tuple(found)

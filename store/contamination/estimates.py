@@ -10,10 +10,10 @@ import numpy as np
 from store.contamination.choices import Way
 from store.contamination.costs import Cost
 from store.contamination.mixing import Array
+from store.contamination.parameters import CAVEAT
 from store.contamination.recovery_run import RecoveryRun
 from store.contamination.signs import weighted_quantile
 
-CAVEAT = "dilution only; safety unknown"
 RULE_OF_THUMB = "rule of thumb"
 
 

@@ -19,6 +19,8 @@ from store.records import CauseSetting
 from store.vocabulary import Cause
 
 PRACTICE = "common practice, no source"
+CAVEAT = "dilution only; safety unknown"
+"""Said beside every date that comes of these parameters."""
 
 
 @dataclass(frozen=True)

@@ -122,6 +122,7 @@ def _snapshot(pages: Iterable[AnyPage], weather: DailyWeather) -> Snapshot:
         weather={tract.tract_id: tract_weather for tract in TRACTS},
         units=US_UNITS,
         seasons={tract.tract_id: DEFAULT_SEASON for tract in TRACTS},
+        latitudes={tract.tract_id: LATITUDE_DEG for tract in TRACTS},
     )
 
 

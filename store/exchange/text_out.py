@@ -13,7 +13,7 @@ from store.file_out import written_to
 from store.logbook.opening import Logbook, is_logbook
 from store.logbook.schema import MIGRATION_NAMES
 from store.logbook.standing import batches_in_order
-from store.weather.days import FIELDS
+from store.weather.elements import FIELDS
 
 
 def text_lines(logbook: Logbook) -> Iterator[bytes]:

@@ -14,7 +14,7 @@ from store.logbook.connection import Connection
 from store.logbook.inserting import add_anchors, insert_batch, insert_row
 from store.logbook.rows import fact_from
 from store.logbook.schema import MIGRATION_NAMES
-from store.weather.days import FIELDS
+from store.weather.elements import FIELDS
 
 MOST_PROBLEMS = 100
 """After so many bad lines the rest of a file is not looked at."""

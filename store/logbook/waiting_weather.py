@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from store.logbook.opening import Logbook
 from store.logbook.places import places
-from store.logbook.weather_rows import FORECAST, record_names
+from store.logbook.weather_records import FORECAST, record_names
 from store.records import Draft, TractFacts
 
 

@@ -9,21 +9,18 @@ from __future__ import annotations
 
 import sqlite3
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 
 import numpy as np
 
 from store.errors import Refused
-from store.logbook.connecting import stored
-from store.logbook.entries import live_entries
 from store.logbook.journal import write
 from store.logbook.opening import Logbook
 from store.logbook.standing import Batch
+from store.logbook.weather_records import StoredDays, stored_days
 from store.records import Draft, WeatherImport
-from store.weather.days import FIELDS, DailyWeather, empty_weather
-
-FORECAST = "forecast for"
-"""What the names of forecast records begin with; no record of measured weather does."""
+from store.weather.days import DailyWeather, empty_weather
+from store.weather.elements import FIELDS
 
 
 @dataclass(frozen=True)
@@ -77,36 +74,15 @@ def _store_days(logbook: Logbook, import_id: str, weather: DailyWeather) -> None
 
 def weather_layers(logbook: Logbook, record_id: str) -> list[WeatherLayer]:
     """The imports of a record that hold, oldest first."""
-    imports = [
-        entry.fact
-        for entry in live_entries(logbook, (WeatherImport,))
-        if isinstance(entry.fact, WeatherImport) and entry.fact.record_id == record_id
-    ]
-    imports.sort(key=lambda fact: fact.import_id)
-    layers = ((fact, _days(logbook, fact.import_id)) for fact in imports)
-    return [WeatherLayer(fact, weather) for fact, weather in layers if weather is not None]
+    return [layer_of(own) for own in stored_days(logbook, (record_id,))[record_id]]
 
 
-def _days(logbook: Logbook, import_id: str) -> DailyWeather | None:
-    names = ", ".join(("day", *FIELDS))
-    rows = logbook.db.execute(
-        f"SELECT {names} FROM weather_day WHERE import_id = ? ORDER BY day", [import_id]
-    ).fetchall()
-    if not rows:
-        return None
-    days = [stored(date.fromisoformat, row[0]) for row in rows]
-    first_day, last_day = min(days), max(days)
+def layer_of(own: StoredDays) -> WeatherLayer:
+    """Stored days as arrays over all days from the first to the last."""
+    first_day, last_day = min(own.days), max(own.days)
     weather = empty_weather(first_day, (last_day - first_day).days + 1)
-    offsets = [(day - first_day).days for day in days]
-    for column, name in enumerate(FIELDS, start=1):
-        getattr(weather, name)[offsets] = np.array([row[column] for row in rows], dtype=float)
-    return weather
-
-
-def record_names(logbook: Logbook) -> dict[str, str]:
-    """The weather records that hold at least one import, by id; the newest name counts."""
-    return {
-        entry.fact.record_id: entry.fact.record_name
-        for entry in live_entries(logbook, (WeatherImport,))
-        if isinstance(entry.fact, WeatherImport)
-    }
+    offsets = [(day - first_day).days for day in own.days]
+    values = np.array(own.values, dtype=float)
+    for column, name in enumerate(FIELDS):
+        getattr(weather, name)[offsets] = values[:, column]
+    return WeatherLayer(own.fact, weather)

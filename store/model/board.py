@@ -1,19 +1,22 @@
-"""Everything the screens and commands ask of a logbook on one day, worked out once."""
+"""Everything the screens and commands ask of a logbook on one day; `working_out` fills it.
+
+What the log says by itself stands here at once: none of it needs the model or an array.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from store.model.assimilation import FilterCache
-from store.model.ensembles import Ensemble
-from store.model.foresight import ahead_digests, foreseen
-from store.model.futures import Futures
-from store.model.levels import Levels, levels_of
-from store.model.recoveries import Recoveries, recoveries_of
+from store.model.known_levels import Levels
+from store.model.recovery import Recoveries
 from store.model.snapshot import Snapshot
 from store.season.prompt import Prompt, PromptInputs
-from store.season.prompts import open_of, prompts_for, set_aside_of, tasks_around
+from store.season.prompts import prompts_for
+
+if TYPE_CHECKING:
+    from store.model.ensembles import Ensemble
 
 AT_WORK = "The model is still at work; levels and dates come in a moment."
 
@@ -32,11 +35,6 @@ class Board:
     """What was put off or declined."""
     worked_out: bool = True
     """False while the model is at work: what the log says stands here, and maybe the levels."""
-
-    def get_at_hand(self) -> None:
-        """Work out what a screen would otherwise wait for when it is opened."""
-        if isinstance(self.ahead, Futures):
-            self.ahead.at_hand()
 
 
 def register_of(snapshot: Snapshot) -> Board:
@@ -62,34 +60,3 @@ def register_of(snapshot: Snapshot) -> Board:
 def with_levels(snapshot: Snapshot, levels: Levels) -> Board:
     """The register with the levels of today and before, which come first."""
     return replace(register_of(snapshot), levels=levels)
-
-
-def board_of(
-    snapshot: Snapshot, memory: FilterCache | None = None, levels: Levels | None = None
-) -> Board:
-    """Work out levels, futures, recoveries and prompts of a snapshot.
-
-    `memory` carries what an earlier board worked out; `levels` are those of the snapshot,
-    where they are known already.
-    """
-    memory = FilterCache() if memory is None else memory
-    levels = levels_of(snapshot, memory) if levels is None else levels
-    ahead, digests = Futures(levels, snapshot.today), ahead_digests(snapshot, levels)
-    inputs = foreseen(snapshot, levels, ahead, digests, memory)
-    clear = recoveries_of(snapshot, levels, digests=digests, memory=memory)
-    outlooks = {
-        station_id: replace(own, clear_on=clear.expected_of(station_id))
-        for station_id, own in inputs.items()
-    }
-    tasks = {
-        station_id: tasks_around(
-            history, outlooks[station_id], snapshot.season_of(station_id), snapshot.today
-        )
-        for station_id, history in snapshot.histories.items()
-    }
-    prompts = {
-        station_id: open_of(own, snapshot.season_of(station_id), snapshot.today)
-        for station_id, own in tasks.items()
-    }
-    aside = {station_id: set_aside_of(own) for station_id, own in tasks.items()}
-    return Board(snapshot, levels, ahead, clear, outlooks, prompts, aside)

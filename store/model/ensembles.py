@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.modeled import Modeled
 from store.model.site_weather import WeatherAhead
 from store.water.balance import Balance, Change, ChangeKind, run_balance

@@ -9,9 +9,10 @@ import numpy as np
 
 from store.model.ensembles import EnsembleRun, Fill, ensemble_runs
 from store.model.heavy_use import wet_days
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
-from store.season.look_value import LookValue, days_saved_by_a_look, visit_costs
+from store.season.look import LookValue
+from store.season.look_value import days_saved_by_a_look, visit_costs
 from store.season.windows import Season
 from store.vocabulary import Access
 from store.water.drinking import LAWS, season_day, use_weights

@@ -22,10 +22,10 @@ from store.model.ensembles import ensemble_runs
 from store.model.fill_worth import fill_worth
 from store.model.futures import Futures
 from store.model.heavy_use import hold_chance, until_its_end
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.prompt_inputs import read_on, station_outlook
 from store.model.snapshot import Snapshot
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import PromptInputs
 
 

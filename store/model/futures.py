@@ -8,7 +8,7 @@ from datetime import date
 from threading import Lock
 
 from store.model.ensembles import Ensemble, ensemble_runs
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 
 AT_HAND = 64
 """Futures kept, the last asked for: each holds half a megabyte."""

@@ -10,7 +10,7 @@ from datetime import date
 import numpy as np
 
 from store.model.ensembles import MEMBERS_FOR_CHANCES, Ensemble, Fill, ensemble_runs
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.season.windows import Window
 from store.weather.days import BoolArray, FloatArray
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from datetime import date, timedelta
-from functools import cached_property
+from functools import lru_cache
 
 import numpy as np
 
 from store.errors import BadValue
 from store.model.assimilation import FilterCache, filter_runs
+from store.model.known_levels import TREND_DAYS, LevelNow, Levels
 from store.model.modeled import Modeled, modeled_stations
 from store.model.snapshot import Snapshot
 from store.model.water_input import StationWater, WaterInput, station_water, water_input
@@ -63,6 +64,24 @@ class StationLevels:
         """Whether animals found no water within reach."""
         return self.volume_l < self.station.tank_site.dry_l
 
+    def at(self, day: int = -1) -> LevelNow:
+        """The level of a day, an index into the levels; the last day if not given."""
+        tank, volume_l = self.station.tank, float(self.volume_l[day])
+        low_l = min(float(self.low_l[day]), volume_l)
+        high_l = max(float(self.high_l[day]), volume_l)
+        return LevelNow(
+            share=float(self.share[day]),
+            low_share=low_l / tank.capacity_l,
+            high_share=high_l / tank.capacity_l,
+            volume_l=volume_l,
+            below_rim_mm=float(self.below_rim_mm[day]),
+            highest_mm=float(below_rim_mm(tank, high_l)),
+            lowest_mm=float(below_rim_mm(tank, low_l)),
+            read_today=bool(self.read[day]),
+            dry=bool(self.dry[day]),
+            trend=tuple(self.share[: day % len(self.share) + 1][-TREND_DAYS:].tolist()),
+        )
+
     def dry_spells(self) -> list[tuple[date, date]]:
         """Runs of dry days, first and last day of each."""
         return day_runs(self.first_day, self.dry)
@@ -74,57 +93,6 @@ def day_runs(first_day: date, wanted: BoolArray) -> list[tuple[date, date]]:
         (first_day + timedelta(days=run.start), first_day + timedelta(days=run.stop - 1))
         for run in true_runs(wanted)
     ]
-
-
-@dataclass(frozen=True, eq=False)
-class Levels:
-    """The levels of a logbook: by station id, or the sentence why there is none.
-
-    `followed` holds the members of each station and `waters` what its log says of its water.
-    """
-
-    by_station: Mapping[str, StationLevels]
-    without: Mapping[str, str]
-    followed: Mapping[str, FilterRun] = field(default_factory=dict)
-    waters: Mapping[str, StationWater] = field(default_factory=dict)
-
-    def of(self, station_id: str) -> StationLevels:
-        """The levels of one station.
-
-        Raises:
-            BadValue: it has none; the sentence says why.
-        """
-        if station_id not in self.by_station:
-            raise BadValue(self.without.get(station_id, "That station has no level."))
-        return self.by_station[station_id]
-
-    def input_of(self, station_id: str) -> WaterInput:
-        """What the model ran on at one station that has levels."""
-        return water_input([self.waters[station_id]])
-
-    @cached_property
-    def run(self) -> tuple[WaterInput, Balance]:
-        """All stations run once more on their middle course, for accounts that must close.
-
-        With learned medians, and readings taken at their word.
-
-        Raises:
-            BadValue: no station can be modeled.
-        """
-        if not self.waters:
-            raise BadValue("No station has a level to go on from.")
-        source = water_input(list(self.waters.values()))
-        balance = run_balance(
-            [station.tank_site for station in source.stations],
-            source.forcing,
-            _medians([self.followed[station_id] for station_id in self.waters]),
-            start_volume_l=0.0,
-            changes=source.changes,
-            in_place=source.in_place,
-            covered=source.covered,
-            demand_error=source.demand_share[:, :, np.newaxis],
-        )
-        return source, balance
 
 
 def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
@@ -140,6 +108,31 @@ def levels_of(snapshot: Snapshot, memory: FilterCache | None = None) -> Levels:
     )
     by_station = {key: _station_levels(water, followed[key]) for key, water in waters.items()}
     return Levels(by_station, without, followed, waters)
+
+
+@lru_cache(maxsize=1)
+def middle_run(levels: Levels) -> tuple[WaterInput, Balance]:
+    """All stations run once more on their middle course, for accounts that must close.
+
+    With learned medians, and readings taken at their word.
+
+    Raises:
+        BadValue: no station can be modeled.
+    """
+    if not levels.waters:
+        raise BadValue("No station has a level to go on from.")
+    source = water_input(list(levels.waters.values()))
+    balance = run_balance(
+        [station.tank_site for station in source.stations],
+        source.forcing,
+        _medians([levels.followed[station_id] for station_id in levels.waters]),
+        start_volume_l=0.0,
+        changes=source.changes,
+        in_place=source.in_place,
+        covered=source.covered,
+        demand_error=source.demand_share[:, :, np.newaxis],
+    )
+    return source, balance
 
 
 def _medians(followed: Sequence[FilterRun]) -> Parameters:

@@ -9,7 +9,7 @@ import numpy as np
 from store.errors import BadValue
 from store.model.ensembles import Ensemble
 from store.model.fill_worth import FillWorth
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
 from store.model.water_log import reading_volume_l
 from store.season.prompt import PromptInputs

@@ -8,12 +8,12 @@ it is, filled today, and emptied today.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
-from store.contamination.choices import Plan, Way
+from store.contamination.choices import Plan
 from store.contamination.estimates import Choice, RecoveryForecast
 from store.contamination.events import EventHistory
 from store.contamination.recovery_forecast import Waters, event_forecast, station_outlook
@@ -25,9 +25,10 @@ from store.contamination.tank_weather import (
 )
 from store.model.assimilation import FilterCache
 from store.model.ensembles import EnsembleRun, ensemble_runs
-from store.model.levels import Levels
+from store.model.known_levels import Levels
+from store.model.recovery import EventRecovery, Recoveries
 from store.model.snapshot import Snapshot
-from store.model.water_input import WaterInput
+from store.model.water_input import WaterInput, water_input
 from store.records import StationFacts
 from store.water.balance import Balance, run_balance
 from store.water.dilution import weather_dilution
@@ -37,72 +38,6 @@ from store.water.priors import unknown_start_l
 from store.water.quantiles import members_of_band
 from store.water.seeds import Purpose, station_rng
 from store.weather.days import FloatArray
-
-
-@dataclass(frozen=True, eq=False)
-class EventRecovery:
-    """An open event with every way out of it, and when it is wanted back."""
-
-    station: StationFacts
-    event: EventHistory
-    outlook: RecoveryForecast
-    wanted: date
-
-    @property
-    def expected(self) -> date | None:
-        """The median date of use again, as things stand."""
-        return self.outlook.waiting.used.median
-
-    @property
-    def clear(self) -> date | None:
-        """The median date of clear water, as things stand."""
-        return self.outlook.waiting.clear.median
-
-    def way(self, way: Way) -> Choice | None:
-        """One of the choices; None where it is not open to the station."""
-        return next((choice for choice in self.outlook.choices if choice.way is way), None)
-
-    @property
-    def best(self) -> Choice:
-        """The choice that is expected in use first; of like ones that of fewest hours."""
-        return min(
-            self.outlook.choices, key=lambda one: (one.used.median or date.max, one.cost.hours)
-        )
-
-    @property
-    def miss_chance(self) -> float:
-        """The chance, 0 to 1, that by waiting it is not back when it is wanted.
-
-        By rule of thumb 1 where the date comes later, else 0.
-        """
-        if self.outlook.waiting.chance is not None:
-            return 1.0 - self.outlook.waiting.chance
-        return float(self.expected is None or self.expected > self.wanted)
-
-
-@dataclass(frozen=True, eq=False)
-class Recoveries:
-    """Open events by event id, and by station id the wait until all of them are over."""
-
-    by_event: Mapping[str, EventRecovery]
-    by_station: Mapping[str, Choice]
-
-    def of_station(self, station_id: str) -> list[EventRecovery]:
-        """The open events of a station, the latest found first."""
-        own = [r for r in self.by_event.values() if r.station.station_id == station_id]
-        return sorted(own, key=lambda recovery: recovery.event.found, reverse=True)
-
-    def expected_of(self, station_id: str) -> dict[str, date | None]:
-        """The median dates of use again of a station's open events, by event id."""
-        return {one.event.event_id: one.expected for one in self.of_station(station_id)}
-
-    def by_miss_chance(self) -> list[EventRecovery]:
-        """Every open event, the one most likely to miss the heavy-use weeks first."""
-        return sorted(
-            self.by_event.values(),
-            key=lambda one: (one.miss_chance, one.expected or date.max, one.event.found),
-            reverse=True,
-        )
 
 
 def recoveries_of(
@@ -233,7 +168,7 @@ class _Fouled:
     def __init__(self, snapshot: Snapshot, levels: Levels, run: EnsembleRun, found: date) -> None:
         self._ahead, future = run, run.future
         self._station = future.station
-        source = levels.input_of(future.station.facts.station_id)
+        source = water_input([levels.waters[future.station.facts.station_id]])
         self._start, self._days = source.index(found), source.days - source.index(found)
         self._parameters = _little_drinking(run.balance.parameters)
         self._past = self._run_past(source, self._morning(levels, found))

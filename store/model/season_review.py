@@ -8,7 +8,8 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.model.levels import Levels, StationLevels
+from store.model.known_levels import Levels
+from store.model.levels import StationLevels
 from store.model.snapshot import Snapshot
 from store.season.history import FillDone, StationHistory
 from store.season.windows import Window

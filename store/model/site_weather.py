@@ -19,7 +19,8 @@ import numpy as np
 from store.model.tract_weather import TractWeather
 from store.water.forcing import Forcing, daily_forcing, forcing_from_weather
 from store.weather.climate import MonthlyClimate
-from store.weather.days import FIELDS, BoolArray, DailyWeather, FloatArray, empty_weather
+from store.weather.days import BoolArray, DailyWeather, FloatArray, empty_weather
+from store.weather.elements import FIELDS
 from store.weather.fit import fit_climate
 from store.weather.gaps import cut, fill_gaps, gap_members
 from store.weather.generator import generate

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from store.contamination.events import EventHistory
 from store.contamination.parameters import CAUSE_PRIORS, CausePriors, parameters_with
@@ -14,7 +15,7 @@ from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.settings import unit_system
-from store.model.tract_weather import TractWeather, WeatherSaid, tract_weathers
+from store.model.weather_said import WeatherSaid, records_in_use
 from store.records import (
     CauseSetting,
     Draft,
@@ -30,6 +31,31 @@ from store.season.history import StationHistory, station_history
 from store.season.tract_season import tract_season
 from store.season.windows import DEFAULT_SEASON, Season, Window
 from store.units import Units, units
+
+if TYPE_CHECKING:
+    from store.model.tract_weather import TractWeather
+
+
+class WeatherWhenAsked(Mapping[str, "TractWeather"]):
+    """The weather of each tract that has any; its arrays are made when somebody asks for them."""
+
+    def __init__(self, tracts: Iterable[TractFacts], said: WeatherSaid, today: date) -> None:
+        self._tracts, self._said, self._today = tuple(tracts), said, today
+
+    @cached_property
+    def _by_tract(self) -> Mapping[str, TractWeather]:
+        from store.model.tract_weather import tract_weathers
+
+        return tract_weathers(self._tracts, self._said, self._today)
+
+    def __getitem__(self, tract_id: str) -> TractWeather:
+        return self._by_tract[tract_id]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._by_tract)
+
+    def __len__(self) -> int:
+        return len(self._by_tract)
 
 
 @dataclass(frozen=True)
@@ -47,6 +73,8 @@ class Snapshot:
     units: Units
     seasons: Mapping[str, Season]
     """What each tract goes by, by tract id."""
+    latitudes: Mapping[str, float | None]
+    """Each tract's own latitude, or that of its weather record, by tract id."""
     season_settings: tuple[Entry, ...] = ()
     """The live entries behind those seasons, oldest first."""
     gauge_read: Mapping[str, date] = field(default_factory=dict)
@@ -79,10 +107,6 @@ class Snapshot:
         """The last day of the heavy-use weeks still to be served, on whatever tract."""
         seasons = self.seasons.values() or (DEFAULT_SEASON,)
         return max(season.heavy_use_ahead(self.today).last for season in seasons)
-
-    def latitude_of(self, tract_id: str) -> float | None:
-        """The tract's own latitude, or that of its weather."""
-        return _latitude(self.places.tracts[tract_id], self.weather.get(tract_id))
 
     def weather_of(self, station: StationFacts) -> TractWeather | None:
         return self.weather.get(station.tract_id)
@@ -142,14 +166,16 @@ def _load(logbook: Logbook) -> Snapshot:
         if station_id is not None:
             said.first_entry = min(said.first_entry, entry.day)
             log[station_id].append(entry)
-    weather = tract_weathers(logbook, known, said)
+    said.records = records_in_use(logbook, known)
+    latitudes = {key: said.latitude_of(tract) for key, tract in known.tracts.items()}
     return Snapshot(
         today=logbook.today,
         places=known,
         log={station_id: tuple(entries) for station_id, entries in log.items()},
-        weather=weather,
+        weather=WeatherWhenAsked(known.tracts.values(), said, logbook.today),
         units=units(unit_system(logbook)),
-        seasons=_seasons(known, season_settings, weather),
+        seasons=_seasons(known, season_settings, latitudes),
+        latitudes=latitudes,
         season_settings=tuple(season_settings),
         gauge_read={tract_id: max(days) for tract_id, days in said.gauge.items()},
         cause_priors=parameters_with(setting for _, setting in cause_settings),
@@ -159,20 +185,14 @@ def _load(logbook: Logbook) -> Snapshot:
 
 
 def _seasons(
-    known: Places, settings: Sequence[Entry], weather: Mapping[str, TractWeather]
+    known: Places, settings: Sequence[Entry], latitudes: Mapping[str, float | None]
 ) -> dict[str, Season]:
     facts = [entry.fact for entry in settings]
     set_by_keepers = [fact for fact in facts if isinstance(fact, SeasonWindow | SeasonLimit)]
     return {
-        tract_id: tract_season(tract, set_by_keepers, _latitude(tract, weather.get(tract_id)))
+        tract_id: tract_season(tract, set_by_keepers, latitudes[tract_id])
         for tract_id, tract in known.tracts.items()
     }
-
-
-def _latitude(tract: TractFacts, weather: TractWeather | None) -> float | None:
-    if tract.latitude_deg is not None:
-        return tract.latitude_deg
-    return None if weather is None else weather.latitude_deg
 
 
 def supposing(snapshot: Snapshot, station_id: str, drafts: Sequence[Draft]) -> Snapshot:

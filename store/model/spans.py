@@ -20,7 +20,8 @@ from store.model.tract_weather import TractWeather
 from store.water.forcing import ARRAYS, Forcing
 from store.water.priors import MEMBERS
 from store.weather.calendar_grid import CalendarGrid, calendar_days, calendar_grid
-from store.weather.days import FIELDS, FloatArray
+from store.weather.days import FloatArray
+from store.weather.elements import FIELDS
 from store.weather.gaps import cut
 
 AFTER_GAP_DAYS = 6

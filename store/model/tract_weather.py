@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
-from store.logbook.opening import Logbook
-from store.logbook.places import Places
-from store.logbook.weather_rows import weather_layers
-from store.records import MonthlyNormals, TractFacts
+from store.logbook.weather_records import StoredDays
+from store.logbook.weather_rows import layer_of
+from store.model.weather_said import WeatherSaid, WeatherState, last_known
+from store.records import TractFacts
 from store.vocabulary import DrinkingSeason
 from store.weather.climate import MonthlyClimate, climate_from_normals
 from store.weather.days import DailyWeather, empty_weather
-from store.weather.gaps import cut
+from store.weather.gaps import cut, gap_count
 from store.weather.merge import overlay, with_gauge
 
 ENOUGH_DAYS = 365
@@ -40,49 +40,46 @@ class TractWeather:
     drinking: DrinkingSeason = DrinkingSeason.GREEN_SUMMER
     """When animals drink there."""
 
+    def state(self, first: date, today: date) -> WeatherState:
+        """How far the weather reaches and how much is missing, from a first day to today."""
+        count = gap_count(self.weather, first, today)
+        return WeatherState(
+            record_name=self.record_name,
+            last_day=self.weather.last_day,
+            days=count.days,
+            missing=max(count.without_rain, count.without_temperature),
+            from_normals=self.normals is not None,
+        )
 
-@dataclass
-class WeatherSaid:
-    """What the entries say about the weather of tracts, gathered while reading."""
 
-    first_entry: date
-    gauge: dict[str, dict[date, float]] = field(default_factory=lambda: defaultdict(dict))
-    normals: dict[str, dict[int, MonthlyNormals]] = field(default_factory=lambda: defaultdict(dict))
-
-
-def tract_weathers(logbook: Logbook, known: Places, said: WeatherSaid) -> dict[str, TractWeather]:
+def tract_weathers(
+    tracts: Iterable[TractFacts], said: WeatherSaid, today: date
+) -> dict[str, TractWeather]:
     """The weather of each tract that has any, by tract id."""
-    records: dict[str, TractWeather | None] = {}
+    records = {key: _record(layers) for key, layers in said.records.items() if layers}
 
     def record(record_id: str | None) -> TractWeather | None:
-        if record_id is None:
-            return None
-        if record_id not in records:
-            records[record_id] = _record(logbook, record_id)
-        return records[record_id]
+        return None if record_id is None else records.get(record_id)
 
     by_tract: dict[str, TractWeather] = {}
-    for tract in known.tracts.values():
+    for tract in tracts:
         own = record(tract.weather_record_id)
         if own is None or complete_days(own.weather) < ENOUGH_DAYS:
-            own = _from_normals(tract, said, logbook.today, own) or own
+            own = _from_normals(tract, said, today, own) or own
         if own is not None:
             forecast = record(tract.forecast_record_id)
-            by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast, logbook.today)
+            by_tract[tract.tract_id] = _of_tract(own, tract, said, forecast, today)
     return by_tract
 
 
-def _record(logbook: Logbook, record_id: str) -> TractWeather | None:
-    layers = weather_layers(logbook, record_id)
-    if not layers:
-        return None
+def _record(layers: Sequence[StoredDays]) -> TractWeather:
     newest = layers[-1].fact
     return TractWeather(
         record_name=newest.record_name,
-        weather=overlay([layer.weather for layer in layers]),
+        weather=overlay([layer_of(layer).weather for layer in layers]),
         gauge_days=0,
-        latitude_deg=_last_known([layer.fact.latitude_deg for layer in layers]),
-        elevation_m=_last_known([layer.fact.elevation_m for layer in layers]),
+        latitude_deg=last_known([layer.fact.latitude_deg for layer in layers]),
+        elevation_m=last_known([layer.fact.elevation_m for layer in layers]),
     )
 
 
@@ -152,7 +149,3 @@ def _up_to(today: date, weather: DailyWeather) -> DailyWeather:
     if weather.first_day > today:
         return weather
     return cut(weather, weather.first_day, min(weather.last_day, today))
-
-
-def _last_known(values: list[float | None]) -> float | None:
-    return next((value for value in reversed(values) if value is not None), None)

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.modeled import Modeled
 from store.model.snapshot import Snapshot
 from store.records import StationFacts

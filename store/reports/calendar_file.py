@@ -13,8 +13,8 @@ from datetime import UTC, date, datetime, time, timedelta
 from icalendar import Calendar, Event
 
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.season.cautions import water_and_weight
 from store.season.prompt import WORK
 from store.season.windows import DEFAULT_SEASON, Window, windows_between

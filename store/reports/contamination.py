@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from store.contamination.choices import Way
-from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
+from store.contamination.parameters import CAVEAT
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.levels import levels_of
-from store.model.recoveries import EventRecovery, recoveries_of
+from store.model.recoveries import recoveries_of
+from store.model.recovery import EventRecovery
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.records import StationFacts
 from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.planned_recovery import bailing_plan

@@ -10,9 +10,10 @@ from textwrap import fill
 
 from store.haul.problem import NO_LIMITS, Limits
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
+from store.model.working_out import board_of
 from store.reports.sheet_page import POLICY, SCRIPT, STYLE
 from store.reports.sheet_parts import SheetParts, SheetStop, sheet_parts
 from store.views.work_day import WorkDay, work_day

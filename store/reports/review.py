@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.reports.report import Column, Measure, Report, Row, Where
 from store.views.review import SeasonLine, season_lines_of
 

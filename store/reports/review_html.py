@@ -7,8 +7,9 @@ from html import escape
 
 from store.errors import BadValue
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.reports.svg import Bar, bars
 from store.season.prompt import plain_date
 from store.units import Units

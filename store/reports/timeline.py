@@ -7,8 +7,8 @@ from datetime import date
 
 from store.errors import BadValue
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.reports.report import Column, Report, Row
 from store.views.timeline import TimelineRow, season_timeline
 

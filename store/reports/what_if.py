@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from store.errors import BadValue
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.records import StationFacts
 from store.reports.report import Column, Measure, Report
 from store.views.what_if import Change, changed_facts, tried

@@ -9,9 +9,9 @@ from store.haul.distance import MINUTES_PER_HOUR
 from store.haul.problem import NO_LIMITS, Limits
 from store.haul.steps import Load, Step
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.snapshot import Snapshot
 from store.model.work_kit import WorkKit
+from store.model.working_out import board_of
 from store.reports.report import Column, Measure, Report, Row
 from store.season.prompt import WORK
 from store.units import Units

@@ -10,23 +10,9 @@ do not make a look seem worth more than it is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from store.weather.days import FloatArray
-
-
-@dataclass(frozen=True)
-class LookValue:
-    """Days of heavy use that a look is expected to save, and those its visit costs."""
-
-    saves_days: float
-    costs_days: float
-
-    @property
-    def worth_it(self) -> bool:
-        return self.saves_days > self.costs_days
 
 
 def days_saved_by_a_look(

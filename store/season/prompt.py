@@ -8,7 +8,7 @@ from datetime import date
 from enum import StrEnum
 from types import MappingProxyType
 
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.windows import Season
 from store.vocabulary import PromptKind
 

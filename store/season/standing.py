@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from store.contamination.choices import NO_BAILING
 from store.contamination.events import EventHistory
+from store.contamination.remedies import NO_BAILING
 from store.season.bears import bear_pattern
 from store.season.history import StationHistory
 from store.season.prompt import Prompt, PromptInputs, PromptState, plain_date

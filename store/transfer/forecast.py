@@ -8,7 +8,7 @@ from pathlib import Path
 from store.errors import Refused
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
-from store.logbook.weather_rows import FORECAST, record_names
+from store.logbook.weather_records import FORECAST, record_names
 from store.records import Draft, TractFacts
 from store.transfer.weather import WeatherImported, keep_days
 from store.weather.files import ReadOptions, WeatherFile

@@ -11,9 +11,11 @@ from store.errors import BadValue, NotFound, Problem, Refused
 from store.logbook.opening import Logbook
 from store.logbook.places import Places, places
 from store.logbook.waiting_weather import waiting_record
-from store.logbook.weather_rows import FORECAST, record_names, store_weather, weather_layers
+from store.logbook.weather_records import FORECAST, record_names
+from store.logbook.weather_rows import store_weather, weather_layers
 from store.records import Draft, TractFacts, WeatherImport
-from store.weather.days import FIELDS, DailyWeather, empty_weather
+from store.weather.days import DailyWeather, empty_weather
+from store.weather.elements import FIELDS
 from store.weather.files import ReadOptions, WeatherFile
 from store.weather.merge import overlay
 from store.weather.readers.recognise import read_weather

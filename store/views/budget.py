@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from store.errors import BadValue
-from store.model.levels import Levels
+from store.model.known_levels import Levels
+from store.model.levels import middle_run
 from store.records import StationFacts
 from store.water.accounts import budget
 from store.water.balance import ChangeKind
@@ -61,7 +62,7 @@ def station_budget(levels: Levels, station_id: str, first: date, last: date) -> 
             f"{station.facts.name} is modeled from {station.first} to {station.last}; choose a "
             "period within that."
         )
-    source, balance = levels.run
+    source, balance = middle_run(levels)
     column = source.stations.index(station)
     begin, end = source.index(first), source.index(last) + 1
     sums = budget(balance, begin, end)

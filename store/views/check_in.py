@@ -8,11 +8,11 @@ from datetime import date
 from enum import StrEnum
 
 from store.errors import BadValue
-from store.model.levels import Levels, StationLevels
+from store.model.known_levels import LevelNow, Levels
+from store.model.levels import StationLevels
 from store.model.snapshot import Snapshot
 from store.records import Entry, GaugeReading, Reading, StationFacts
 from store.units import Units
-from store.views.overview import LevelNow, level_at
 from store.water.geometry import below_rim_mm, tank_from_measures, volume_below_rim_l
 from store.weather.readers.cells import LIMITS
 
@@ -86,7 +86,7 @@ def level_on(levels: Levels, station_id: str, day: date) -> LevelNow | None:
     index = None if own is None else _index(own, day)
     if own is None or index is None:
         return None
-    return level_at(own, index)
+    return own.at(index)
 
 
 def expected_below_rim_mm(levels: Levels, station_id: str, day: date) -> float | None:

@@ -9,7 +9,8 @@ from store.contamination.events import EventHistory
 from store.errors import BadValue
 from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
-from store.model.recoveries import EventRecovery, recoveries_of
+from store.model.recoveries import recoveries_of
+from store.model.recovery import EventRecovery
 from store.model.snapshot import Snapshot, supposing
 from store.records import Draft
 from store.season.history import StationHistory

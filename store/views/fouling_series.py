@@ -12,7 +12,7 @@ from store.contamination.estimates import WeightedRun
 from store.contamination.habit import BACK
 from store.contamination.mixing import Array
 from store.contamination.parameters import Priors
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 
 DAYS_AFTER = 45
 """Shown beyond the late date of use."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from store.errors import BadValue
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import SAME_DEPTH_MM, Entry, Reading, StationFacts
 from store.units import Units

@@ -13,7 +13,7 @@ from store.errors import BadValue
 from store.model.board import Board
 from store.model.ensembles import MEMBERS_FOR_CHANCES, Ensemble, Fill, ensemble_runs
 from store.model.heavy_use import hold_chance
-from store.model.levels import Levels
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
 from store.typed import day_typed

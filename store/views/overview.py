@@ -7,38 +7,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from store.model.board import Board
-from store.model.levels import StationLevels
+from store.model.known_levels import LevelNow
 from store.records import StationFacts
 from store.season.history import RampSeen
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
 from store.vocabulary import PromptKind
-from store.water.geometry import below_rim_mm
 
-TREND_DAYS = 14
 WEEK_D = 7
-
-
-@dataclass(frozen=True)
-class LevelNow:
-    """A day's level; shares of the capacity, 0 to 1, with the 80 percent band.
-
-    The deeper edge of the band is `lowest_mm` below the rim, the fuller `highest_mm`.
-    """
-
-    share: float
-    low_share: float
-    high_share: float
-    volume_l: float
-    below_rim_mm: float
-    highest_mm: float
-    lowest_mm: float
-    read_today: bool
-    dry: bool
-    """Whether nothing stands within an animal's reach."""
-    trend: tuple[float, ...]
-    """Shares of the two weeks up to the day, oldest first."""
 
 
 @dataclass(frozen=True)
@@ -138,7 +115,7 @@ def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
         label=snapshot.places.label(facts),
         tract=snapshot.places.tract_of(facts).name,
         retired=history.retired,
-        level=None if levels is None or history.retired else level_at(levels),
+        level=None if levels is None or history.retired else levels.at(),
         no_level=board.levels.without.get(station_id, ""),
         days_since_look=None if look is None else (snapshot.today - look).days,
         last_rake=history.last_rake,
@@ -148,25 +125,6 @@ def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
         look=board.outlooks[station_id].look,
         next_due=next_due(board.prompts[station_id]),
         prompts=board.prompts[station_id],
-    )
-
-
-def level_at(levels: StationLevels, day: int = -1) -> LevelNow:
-    """The level of a day, an index into the levels; the last day if not given."""
-    tank = levels.station.tank
-    low_l = min(float(levels.low_l[day]), float(levels.volume_l[day]))
-    high_l = max(float(levels.high_l[day]), float(levels.volume_l[day]))
-    return LevelNow(
-        share=float(levels.share[day]),
-        low_share=low_l / tank.capacity_l,
-        high_share=high_l / tank.capacity_l,
-        volume_l=float(levels.volume_l[day]),
-        below_rim_mm=float(levels.below_rim_mm[day]),
-        highest_mm=float(below_rim_mm(tank, high_l)),
-        lowest_mm=float(below_rim_mm(tank, low_l)),
-        read_today=bool(levels.read[day]),
-        dry=bool(levels.dry[day]),
-        trend=tuple(levels.share[: day % len(levels.share) + 1][-TREND_DAYS:].tolist()),
     )
 
 

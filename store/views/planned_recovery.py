@@ -7,8 +7,9 @@ from datetime import date
 from store.contamination.choices import Plan
 from store.errors import BadValue
 from store.model.board import Board
-from store.model.levels import Levels
-from store.model.recoveries import EventRecovery, recoveries_of
+from store.model.known_levels import Levels
+from store.model.recoveries import recoveries_of
+from store.model.recovery import EventRecovery
 from store.records import StationFacts
 from store.units import gallons_from_litres
 from store.views.check_in import level_on

@@ -66,7 +66,7 @@ class SeasonLine:
 
 def season_lines(snapshot: Snapshot, tract_id: str) -> tuple[SeasonLine, ...]:
     """The windows of a tract in the order of the year, then its limits."""
-    season, default = snapshot.seasons[tract_id], default_season(snapshot.latitude_of(tract_id))
+    season, default = snapshot.seasons[tract_id], default_season(snapshot.latitudes[tract_id])
     entries = _entries(snapshot, tract_id)
     windows = (
         SeasonLine(
@@ -111,7 +111,7 @@ def season_drafts(
         for entry in snapshot.season_settings
         if entry.entry_id != entry_id and isinstance(entry.fact, SeasonWindow | SeasonLimit)
     ]
-    tract, latitude_deg = snapshot.places.tracts[tract_id], snapshot.latitude_of(tract_id)
+    tract, latitude_deg = snapshot.places.tracts[tract_id], snapshot.latitudes[tract_id]
     if text is None:
         tract_season(tract, kept, latitude_deg)
         back = Withdrawal("back to the default of the place")

@@ -8,7 +8,8 @@ from datetime import date
 
 from store.errors import NotFound
 from store.model.board import Board
-from store.model.recoveries import EventRecovery
+from store.model.known_levels import LevelNow
+from store.model.recovery import EventRecovery
 from store.model.snapshot import Snapshot
 from store.records import StationFacts
 from store.season.cautions import OPEN_WATER, Caution
@@ -19,7 +20,7 @@ from store.views.learned import doubted_readings
 from store.views.level_series import LevelSeries, level_series
 from store.views.level_summary import LevelSummary, level_summary
 from store.views.log_lines import LogLine, log_lines
-from store.views.overview import LevelNow, overview_row
+from store.views.overview import overview_row
 from store.views.site_check import site_state, tank_of
 from store.water.geometry import Tank
 from store.weather.gaps import gap_count

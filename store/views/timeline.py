@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from store.contamination.estimates import CAVEAT
 from store.contamination.events import EventHistory
+from store.contamination.parameters import CAVEAT
 from store.model.board import Board
 from store.model.ensembles import DAYS_AHEAD
 from store.records import StationFacts

@@ -2,42 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from store.model.snapshot import Snapshot
-from store.weather.gaps import gap_count
-
-
-@dataclass(frozen=True)
-class WeatherState:
-    """A weather record from a first day to today.
-
-    `missing` days were filled from other years of the record or, where
-    `from_normals`, invented like the monthly normals of a tract.
-    """
-
-    record_name: str
-    last_day: date
-    days: int
-    missing: int
-    from_normals: bool
+from store.model.weather_said import WeatherState
 
 
 def weather_states(snapshot: Snapshot, first: date | None = None) -> tuple[WeatherState, ...]:
     """The state of each record in use, from `first` or the start of this year to today."""
     first = first or snapshot.today.replace(month=1, day=1)
-    states = {}
-    for weather in snapshot.weather.values():
-        count = gap_count(weather.weather, first, snapshot.today)
-        states[weather.record_name] = WeatherState(
-            record_name=weather.record_name,
-            last_day=weather.weather.last_day,
-            days=count.days,
-            missing=max(count.without_rain, count.without_temperature),
-            from_normals=weather.normals is not None,
-        )
-    return tuple(states.values())
+    states = (weather.state(first, snapshot.today) for weather in snapshot.weather.values())
+    return tuple({state.record_name: state for state in states}.values())
 
 
 def weather_notes(snapshot: Snapshot, first: date | None = None) -> tuple[str, ...]:

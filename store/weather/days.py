@@ -9,19 +9,10 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from store.weather.elements import FIELDS
+
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
-
-FIELDS = (
-    "rain_mm",
-    "tmin_c",
-    "tmax_c",
-    "humidity_pct",
-    "dewpoint_c",
-    "wind_m_s",
-    "sun_mj_m2",
-)
-"""The elements of a day, in the order they are stored. Wind is at 2 m."""
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,8 @@ from store.weather.calendar_grid import (
     calendar_days,
     calendar_grid,
 )
-from store.weather.days import FIELDS, BoolArray, DailyWeather, FloatArray, empty_weather, true_runs
+from store.weather.days import BoolArray, DailyWeather, FloatArray, empty_weather, true_runs
+from store.weather.elements import FIELDS
 from store.weather.members import WeatherMembers
 
 

@@ -8,7 +8,8 @@ from datetime import date
 import numpy as np
 
 from store.errors import BadValue
-from store.weather.days import FIELDS, DailyWeather, empty_weather
+from store.weather.days import DailyWeather, empty_weather
+from store.weather.elements import FIELDS
 from store.weather.readers.cells import LIMITS
 
 

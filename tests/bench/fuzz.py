@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 
 from store.errors import BrimbookError
 from store.logbook.opening import logbook_at
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.transfer.importing import SheetKind
 from tests import fuzzing
 from tests.tui.random_keys import small_logbook

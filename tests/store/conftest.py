@@ -7,8 +7,9 @@ import pytest
 
 from store.logbook.opening import create_logbook, logbook_at
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import Snapshot, load
+from store.model.working_out import board_of
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions

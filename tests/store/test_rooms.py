@@ -1,6 +1,7 @@
 """Which room may know which: the directions that keep the project easy to change."""
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Container, Iterator
@@ -43,6 +44,12 @@ LATE = {
         "store.logbook.opening",
         "store.logbook.upgrading",
     ): "sqlite-utils loads pandas where there is one, and few starts bring a file up",
+    (
+        "store.model.snapshot",
+        "store.model.tract_weather",
+    ): "what the log says is on screen before NumPy is loaded",
+    ("tui.session", "store.model.working_out"): "the same",
+    ("tui.session", "tui.kept"): "the same",
     ("tui.serving.server", "textual_serve.server"): "an extra that may not be installed",
     ("tui.commands.keys", "tui.key_table"): "only what makes bindings needs Textual",
     ("tui.cli", "tui.app"): "a command that prints an answer starts without Textual",
@@ -52,15 +59,25 @@ LATE = {
     ): "icalendar takes a quarter of a second to load",
 }
 """Imports inside a function, with the start-up time they save."""
+TABLES = {
+    "tui.cli": "commands, each loaded when it is given",
+    "tui.routes": "screens, each loaded when a key first opens it",
+}
+"""Who may name modules as `module:name`, to be loaded when they are first asked for."""
+NAMED = re.compile(r"((?:store|tui)(?:\.\w+)+):\w+")
 
 
 @dataclass(frozen=True)
 class Import:
-    """One module imports another; `late` where it does so inside a function."""
+    """One module imports another.
+
+    `late` is whether it does so inside a function, `named` whether by a name in a text.
+    """
 
     by: str
     of: str
     late: bool
+    named: bool = False
 
 
 def imports_of(by: str, source: str, modules: Container[str]) -> Iterator[Import]:
@@ -82,6 +99,8 @@ def imports_of(by: str, source: str, modules: Container[str]) -> Iterator[Import
                 yield from (Import(by, alias.name, late) for alias in node.names)
             case ast.ImportFrom():
                 yield from (Import(by, of(node, alias.name), late) for alias in node.names)
+            case ast.Constant(value=str(text)) if found := NAMED.fullmatch(text):
+                yield Import(by, found[1], late, named=True)
         late = late or isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
         for child in ast.iter_child_nodes(node):
             yield from visit(child, late)
@@ -172,6 +191,10 @@ def late(root: Path) -> list[str]:
     return told([one for one in imports(root) if one.late and (one.by, one.of) not in LATE])
 
 
+def named(root: Path) -> list[str]:
+    return told([one for one in imports(root) if one.named and one.by not in TABLES])
+
+
 def circles(root: Path) -> list[str]:
     """Modules that import themselves in the end, one path each."""
     known: dict[str, set[str]] = {}
@@ -193,7 +216,7 @@ def circles(root: Path) -> list[str]:
     return [" -> ".join(path) for module in known if (path := path_back(module))]
 
 
-RULES = {rule.__name__: rule for rule in (forbidden, upward, across, offline, late, circles)}
+RULES = {rule.__name__: rule for rule in (forbidden, upward, across, offline, late, named, circles)}
 
 
 @pytest.mark.parametrize("rule", RULES)
@@ -240,6 +263,12 @@ def make_up(root: Path, sources: dict[str, str]) -> None:
             {"tui/a.py": "def f():\n    from tui.b import g", "tui/b.py": ""},
             "tui.a imports tui.b",
         ),
+        ("named", {"tui/a.py": "B = 'tui.b:g'"}, "tui.a imports tui.b"),
+        (
+            "circles",
+            {"tui/cli.py": "B = Late({'b': 'tui.b:g'})", "tui/b.py": "import tui.cli"},
+            "tui.cli -> tui.b -> tui.cli",
+        ),
         (
             "circles",
             {
@@ -266,7 +295,7 @@ def test_what_a_rule_allows_is_not_told(tmp_path):
         "tui/a/x.py": "from tui.base.w import v\nif TYPE_CHECKING:\n    from tui.b.y import z",
         "tui/b/y.py": "from tui.a import x",
         "tui/base/w.py": "from store.views.p import q",
-        "tui/cli.py": "def f():\n    from tui.app import g",
+        "tui/cli.py": "def f():\n    from tui.app import g\nB = Late({'b': 'tui.app:g'})",
         "tui/app.py": "import tui.a.x",
         "store/views/p.py": "from store.model import r",
         "store/model/r.py": "import numpy",
@@ -280,6 +309,10 @@ def test_what_a_rule_allows_is_not_told(tmp_path):
 
 def test_no_import_is_allowed_that_is_not_there():
     assert {(one.by, one.of) for one in imports(ROOT) if one.late} == LATE.keys()
+
+
+def test_nobody_may_name_modules_who_does_not():
+    assert {one.by for one in imports(ROOT) if one.named} == TABLES.keys()
 
 
 def test_every_folder_of_store_has_its_layer():

@@ -9,8 +9,9 @@ from textual.pilot import Pilot
 from textual.widgets import DataTable
 
 from store.logbook.opening import logbook_at, working_copy
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from tests.tui.driving import drive, settle
 from tui.app import BrimbookApp
 from tui.base.board_screen import BoardScreen

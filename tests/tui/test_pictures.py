@@ -13,8 +13,9 @@ from textual.widgets import Input
 
 from store.logbook.opening import create_logbook, logbook_at, working_copy
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from tests.tui.driving import NARROW, WIDE, Steps, press, settle
 from tui.app import BrimbookApp
 from tui.themes import LIGHT

@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 from textual.widgets import Static
 
-from store.model.board import board_of
 from store.model.levels import levels_of
+from store.model.working_out import board_of
 from store.records import Contamination, Draft, Reading
 from store.vocabulary import Cause
 from tests.tui.driving import drive, press

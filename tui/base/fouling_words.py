@@ -7,7 +7,7 @@ from datetime import date
 from rich.text import Text
 
 from store.contamination.estimates import Choice, DateQuantiles
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.vocabulary import Cause
 from tui import words
 

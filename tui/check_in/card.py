@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from rich.text import Text
 
-from store.contamination.estimates import CAVEAT
-from store.model.recoveries import EventRecovery
+from store.contamination.parameters import CAVEAT
+from store.model.recovery import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.prompt import Prompt
 from store.views.check_in import (

@@ -24,14 +24,12 @@ from tui.commands.shared import (
     for_reading,
     for_writing,
     how_to_answer,
-    logbook_argument,
     out_option,
     print_report,
     say,
-    today_option,
     warn,
 )
-from tui.parameters import Day, FilePath
+from tui.parameters import Day, FilePath, logbook_argument, today_option
 
 
 @click.command()
@@ -153,6 +151,3 @@ def stations(logbook: Path, how: How) -> None:
     with for_reading(logbook, None) as book:
         rows = station_rows(places(book), live_entries(book))
         print_report(rows, how, how.units_of(book))
-
-
-EXCHANGE = (text, from_text, merge_logbooks, log, stations)

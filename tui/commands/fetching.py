@@ -33,13 +33,11 @@ from tui.commands.shared import (
     for_reading,
     for_writing,
     how_to_answer,
-    logbook_argument,
     print_report,
     tell_weather,
-    today_option,
     warn,
 )
-from tui.parameters import Latitude
+from tui.parameters import Latitude, logbook_argument, today_option
 
 T = TypeVar("T")
 
@@ -148,6 +146,3 @@ def _followed(steps: Iterator[Progress | T]) -> T:
         elif seen:
             click.echo(f"\r{step.amount} ", err=True, nl=step.got_bytes == step.total_bytes)
     raise AssertionError("a fetch ends with what it fetched")
-
-
-FETCHING = (weather,)

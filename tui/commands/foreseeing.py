@@ -18,13 +18,11 @@ from tui.commands.shared import (
     How,
     for_reading,
     how_to_answer,
-    logbook_argument,
     pairs,
     print_report,
-    today_option,
 )
 from tui.kept import kept_results
-from tui.parameters import Day
+from tui.parameters import Day, logbook_argument, today_option
 
 
 @click.command()
@@ -125,11 +123,3 @@ def _litres(typed: str, units: Units) -> float:
             f"{typed} {units.volume_name} cannot be brought", param_hint="--fill"
         )
     return litres
-
-
-FORESEEING = (
-    levels,
-    events,
-    recovery,
-    outlook,
-)

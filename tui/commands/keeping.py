@@ -20,15 +20,13 @@ from tui.commands.shared import (
     How,
     for_writing,
     how_to_answer,
-    logbook_argument,
     pairs,
     print_report,
     say,
     tell_weather,
-    today_option,
     warn,
 )
-from tui.parameters import FilePath, Latitude
+from tui.parameters import FilePath, Latitude, logbook_argument, today_option
 
 BACKUP_COLUMNS = tuple(Column(name) for name in ("backup", "made", "why", "kilobytes"))
 WEATHER, FORECAST = "weather", "forecast"
@@ -186,12 +184,3 @@ def import_file(
             raise NoTract(f"{str(error).rstrip('.')}; name it with --tract.") from error
         warn(sheet.warnings)
         say(f"{file.name}: {sheet.written} new entries, {sheet.known} known already.")
-
-
-KEEPING = (
-    new,
-    backup,
-    list_backups,
-    restore_logbook,
-    import_file,
-)

@@ -19,13 +19,11 @@ from tui.commands.shared import (
     How,
     for_reading,
     how_to_answer,
-    logbook_argument,
     out_option,
     print_report,
-    today_option,
 )
 from tui.kept import kept_results
-from tui.parameters import Day
+from tui.parameters import Day, logbook_argument, today_option
 from tui.printing import deliver
 
 HTML = "html"
@@ -127,11 +125,3 @@ def what_was_learned(logbook: Path, how: How, today: date | None) -> None:
     with for_reading(logbook, today) as book:
         snapshot = how.load(book)
     print_report(learned_rows(snapshot, memory=kept_results()), how, snapshot.units)
-
-
-LOOKING_BACK = (
-    review,
-    whatif,
-    water_budget,
-    what_was_learned,
-)

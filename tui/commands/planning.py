@@ -24,14 +24,12 @@ from tui.commands.shared import (
     for_reading,
     for_writing,
     how_to_answer,
-    logbook_argument,
     out_option,
     print_report,
-    today_option,
     warn,
 )
 from tui.kept import kept_results
-from tui.parameters import Day
+from tui.parameters import Day, logbook_argument, today_option
 from tui.printing import deliver
 
 HTML = "html"
@@ -223,14 +221,3 @@ def _limits(hours: float | None, loads: int | None, water: float | None, given_i
         loads=loads,
         water_l=None if water is None else given_in.volume_from(water),
     )
-
-
-PLANNING = (
-    due,
-    calendar,
-    timeline,
-    places,
-    workday,
-    sheet,
-    kit,
-)

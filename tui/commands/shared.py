@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -20,25 +20,10 @@ from store.plain_text import plain_sentence
 from store.reports.report import Report
 from store.transfer.weather import WeatherImported
 from store.units import Units, UnitSystem, units
-from tui.parameters import Day, FilePath
+from tui.parameters import FilePath
 from tui.printing import As, print_rows
 from tui.printing import say as say_line
 
-YEARS_AHEAD = 10
-
-
-def in_sight(_ctx: click.Context, _param: click.Parameter, day: date | None) -> date | None:
-    """Refuse days so far off that no weather could be made up for the years between."""
-    latest = date.today() + timedelta(days=YEARS_AHEAD * 365)
-    if day is not None and day > latest:
-        raise click.BadParameter(f"{day} is too far off; the latest is {latest}")
-    return day
-
-
-logbook_argument = click.argument("logbook", type=FilePath())
-today_option = click.option(
-    "--today", type=Day(), callback=in_sight, help="Work as if it were this date."
-)
 out_option = click.option(
     "--out",
     type=FilePath(),

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.season.cautions import (
     ESCAPE_RAMP,
     NEEDS_NO_TREATMENT,

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from store.contamination.events import EventHistory
 from store.contamination.parameters import Priors
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.views.fouling_series import FoulingSeries, habit_series, strength_series
 from tui.base.log_marks import ACTION_GLYPHS, CLEAR, LOOKED
 from tui.widgets.chart_data import ChartData, ChartMark, Threshold

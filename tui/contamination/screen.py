@@ -12,7 +12,7 @@ from textual.widgets import DataTable, Static
 
 from store.errors import BadValue, BrimbookError
 from store.model.board import Board
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.typed import number_from
 from store.views.planned_recovery import replanned
 from tui.base.chart_screen import ChartScreen

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from store.contamination.choices import Plan
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.typed import number_from
 from store.units import Units
 from store.views.planned_recovery import USUAL_PERCENT, bailing_plan

@@ -9,7 +9,7 @@ from rich.text import Text
 from store.contamination.choices import Plan, Way
 from store.contamination.estimates import Choice
 from store.model.board import Board
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.units import Units
 from store.vocabulary import Access
 from tui import words

@@ -12,7 +12,7 @@ from rich.text import Text
 from store.contamination.choices import Way
 from store.contamination.estimates import Choice
 from store.model.board import Board
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.records import StationFacts
 from store.season.bears import BearPattern, BearSeen, bear_pattern
 from store.season.cautions import (

@@ -12,7 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable, Static
 
 from store.errors import BadValue
-from store.logbook.weather_rows import record_names
+from store.logbook.weather_records import record_names
 from store.model.board import Board
 from store.records import Draft, TractFacts
 from store.typed import number_from

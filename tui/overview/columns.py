@@ -8,11 +8,12 @@ from functools import partial
 
 from rich.text import Text
 
-from store.contamination.estimates import CAVEAT
+from store.contamination.parameters import CAVEAT
 from store.model.board import Board
+from store.model.known_levels import TREND_DAYS
 from store.season.prompt import WORK, Prompt, PromptState
 from store.units import Units
-from store.views.overview import TREND_DAYS, OverviewRow, OverviewTotals
+from store.views.overview import OverviewRow, OverviewTotals
 from store.views.weather_state import weather_states
 from store.vocabulary import PromptKind
 from tui import words

@@ -8,7 +8,7 @@ from rich.console import Group
 from rich.table import Table
 from rich.text import Text
 
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.records import TankMeasures
 from store.season.prompt import WORK, Prompt
 from store.units import Units

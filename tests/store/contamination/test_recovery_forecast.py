@@ -7,9 +7,9 @@ import pytest
 
 from store.contamination.choices import Plan, Way, options, rounds_of
 from store.contamination.costs import cost
-from store.contamination.estimates import CAVEAT, RULE_OF_THUMB, DateQuantiles
+from store.contamination.estimates import RULE_OF_THUMB, DateQuantiles
 from store.contamination.events import EventAction, SignSeen
-from store.contamination.parameters import CAUSE_PRIORS
+from store.contamination.parameters import CAUSE_PRIORS, CAVEAT
 from store.contamination.recovery_forecast import Waters, event_forecast, station_outlook
 from store.contamination.rule_of_thumb import forecast_without_weather
 from store.contamination.signs import effective_members

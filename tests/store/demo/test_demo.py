@@ -18,10 +18,11 @@ from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook, logbook_at
 from store.logbook.rows import FACT_TYPES
 from store.logbook.settings import is_demo
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.site_weather import FEWEST_YEARS
 from store.model.snapshot import Snapshot, load
 from store.model.water_log import reading_volume_l
+from store.model.working_out import board_of
 from store.records import Reading
 from store.season.prompt import PromptState
 from store.views.due import due_lines

@@ -8,9 +8,11 @@ import pytest
 
 from store.errors import Refused
 from store.logbook.journal import redo, undo
-from store.logbook.weather_rows import record_names, store_weather, weather_layers
+from store.logbook.weather_records import record_names
+from store.logbook.weather_rows import store_weather, weather_layers
 from store.records import WeatherImport
-from store.weather.days import FIELDS, empty_weather
+from store.weather.days import empty_weather
+from store.weather.elements import FIELDS
 
 DAY = date(2026, 2, 27)
 

@@ -7,8 +7,8 @@ import pytest
 
 from store.errors import BadLines, BadValue
 from store.logbook.opening import create_logbook
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.reports.outlook import outlook_rows
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather

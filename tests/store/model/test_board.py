@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 
 from store.contamination.choices import Way
-from store.model.board import board_of
 from store.model.ensembles import DAYS_AHEAD
 from store.model.prompt_inputs import read_on
 from store.model.snapshot import supposing
+from store.model.working_out import board_of
 from store.records import Chore, ContaminationAction, Draft, Reading
 from store.reports.contamination import event_rows
 from store.reports.due import due_rows

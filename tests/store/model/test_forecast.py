@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from store.logbook.opening import logbook_at
-from store.model.board import board_of
 from store.model.site_weather import coming_members
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.reports.outlook import outlook_rows
 from store.transfer.forecast import import_forecast
 from store.weather.files import ReadOptions

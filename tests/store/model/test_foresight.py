@@ -8,9 +8,9 @@ import pytest
 
 from store.model import foresight, recoveries
 from store.model.assimilation import FilterCache
-from store.model.board import board_of
 from store.model.shelf import FolderShelf
 from store.model.snapshot import supposing
+from store.model.working_out import board_of
 from store.records import Chore, Draft, Reading
 from store.units import UnitSystem, units
 from store.vocabulary import ChoreKind

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from store.logbook.opening import logbook_at, working_copy
-from store.model.board import board_of
 from store.model.fill_gain import fill_gain
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.views.outlook import outlooks
 from store.views.overview import overview_row
 

@@ -9,7 +9,8 @@ import pytest
 
 from store.model import following, kept_run
 from store.model.assimilation import FilterCache
-from store.model.levels import Levels, levels_of
+from store.model.known_levels import Levels
+from store.model.levels import levels_of
 from store.model.shelf import FolderShelf
 from store.model.snapshot import supposing
 from store.records import Chore, Draft, Reading, Sighting

@@ -9,9 +9,9 @@ from store.logbook.entries import live_entries
 from store.logbook.journal import write
 from store.logbook.opening import create_logbook
 from store.logbook.places import places
-from store.model.board import board_of
 from store.model.site_weather import coming_members, past_members, site_weather
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.records import Draft, GaugeReading, MonthlyNormals, Withdrawal
 from store.reports.due import due_rows
 from store.reports.outlook import outlook_rows

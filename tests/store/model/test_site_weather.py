@@ -6,8 +6,8 @@ from datetime import date
 import numpy as np
 
 from store.model import site_weather as module
-from store.model.board import board_of
 from store.model.site_weather import site_weather
+from store.model.working_out import board_of
 from store.vocabulary import DrinkingSeason
 from tests.store.conftest import TODAY, snapshot_on
 

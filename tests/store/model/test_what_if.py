@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from store.errors import BadValue
-from store.model.board import board_of
 from store.model.season_review import review_years, station_season
 from store.model.snapshot import supposing
 from store.model.what_if import what_if
+from store.model.working_out import board_of
 from store.records import Chore, Contamination, Draft, Sighting, TankMeasures
 from store.reports.review import review_rows
 from store.reports.review_html import review_page

@@ -5,8 +5,8 @@ from datetime import UTC, date, timedelta
 import vobject
 
 from store.logbook.opening import create_logbook
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.reports.calendar_file import season_calendar
 from store.views.due import due_lines
 from store.vocabulary import PromptKind, WindowKind

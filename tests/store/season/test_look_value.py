@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from store.season.look_value import LookValue, days_saved_by_a_look, visit_costs
+from store.season.look import LookValue
+from store.season.look_value import days_saved_by_a_look, visit_costs
 from store.vocabulary import DrinkingSeason
 from store.water.drinking import LAWS, use_weights
 

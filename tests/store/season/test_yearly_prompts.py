@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from store.records import Contamination, Reading, Sighting
-from store.season.look_value import LookValue
+from store.season.look import LookValue
 from store.season.prompt import PromptInputs
 from store.season.prompts import prompts_for
 from store.season.windows import DEFAULT_SEASON

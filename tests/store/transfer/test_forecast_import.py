@@ -11,7 +11,7 @@ from store.logbook.entries import live_entries
 from store.logbook.journal import undo
 from store.logbook.opening import create_logbook
 from store.logbook.places import places
-from store.logbook.weather_rows import record_names
+from store.logbook.weather_records import record_names
 from store.model.snapshot import load
 from store.records import TractFacts
 from store.transfer.forecast import import_forecast, keep_forecast

@@ -44,7 +44,7 @@ def test_the_first_tract_uses_it_and_later_ones_do_not(empty, save):
     north, south = add_tract(empty, "North"), add_tract(empty, "South")
     snapshot = load(empty)
     assert snapshot.weather[north].record_name == "ridge"
-    assert snapshot.latitude_of(north) == 42.5
+    assert snapshot.latitudes[north] == 42.5
     assert south not in snapshot.weather
     undo(empty)
     undo(empty)

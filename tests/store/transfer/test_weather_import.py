@@ -7,7 +7,8 @@ import pytest
 
 from store.errors import BadFile, BadLines
 from store.logbook.places import places
-from store.logbook.weather_rows import record_names, weather_layers
+from store.logbook.weather_records import record_names
+from store.logbook.weather_rows import weather_layers
 from store.model.snapshot import load
 from store.transfer.weather import import_weather, keep_weather
 from store.weather.files import FileUnits, ReadOptions

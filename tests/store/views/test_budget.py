@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from store.errors import BadValue
-from store.model.board import board_of
+from store.model.working_out import board_of
 from store.views.budget import Period, period_days, station_budget
 from tests.store.conftest import TODAY, snapshot_on
 

@@ -9,8 +9,9 @@ import pytest
 from store.contamination.events import EventHistory
 from store.errors import BadValue
 from store.model.assimilation import FilterCache
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import Snapshot, supposing
+from store.model.working_out import board_of
 from store.records import Contamination, ContaminationAction, Draft
 from store.views.event_preview import event_preview, refuse_event_day
 from store.vocabulary import Action, Cause

@@ -7,7 +7,7 @@ import pytest
 
 from store.contamination.signs import weighted_quantile
 from store.model.board import Board
-from store.model.recoveries import EventRecovery
+from store.model.recovery import EventRecovery
 from store.views.fouling_series import daily_quantiles, habit_series, strength_series
 
 

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 import pytest
 
 from store.errors import BadValue
-from store.model.board import board_of
 from store.model.snapshot import supposing
+from store.model.working_out import board_of
 from store.records import Chore, Draft
 from store.views.outlook import (
     nearest_end,

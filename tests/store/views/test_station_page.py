@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from store.errors import NotFound
-from store.model.board import board_of
 from store.model.ensembles import Ensemble
 from store.model.snapshot import supposing
+from store.model.working_out import board_of
 from store.records import Chore, Draft, Reading
 from store.views.level_series import dry_ahead, level_series
 from store.views.station_page import next_station, station_page

@@ -6,9 +6,9 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from store.model.board import board_of
 from store.model.ensembles import DAYS_AHEAD
 from store.model.snapshot import supposing
+from store.model.working_out import board_of
 from store.records import Chore, ContaminationAction, Draft, RampCheck
 from store.season.cautions import DIGGING, HAULING
 from store.season.prompt import PromptState, plain_date

@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
-from store.weather.days import FIELDS, DailyWeather, empty_weather
+from store.weather.days import DailyWeather, empty_weather
+from store.weather.elements import FIELDS
 from store.weather.merge import overlay, with_gauge
 
 FIRST = date(2024, 2, 25)

@@ -11,9 +11,10 @@ from click.testing import CliRunner
 from rich.cells import cell_len
 
 from store.logbook.backups import Why, back_up
-from store.model.board import Board, board_of
-from store.model.levels import Levels
+from store.model.board import Board
+from store.model.known_levels import Levels
 from store.model.snapshot import Snapshot
+from store.model.working_out import board_of
 from store.reports import (
     budget,
     contamination,

@@ -13,8 +13,8 @@ from textual.widgets import Static
 from store.contamination.events import EventAction, EventHistory
 from store.errors import BadValue, Refused
 from store.logbook.opening import logbook_at
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.records import (
     BearVisit,
     Contamination,

@@ -9,8 +9,8 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from store.logbook.opening import logbook_at
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.records import Draft, Reading
 from store.units import US_UNITS
 from store.views.budget import LINES, station_budget

@@ -15,8 +15,9 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from store.logbook.opening import logbook_at
-from store.model.board import Board, board_of
+from store.model.board import Board
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.records import Chore, Draft, Reading
 from store.views.outlook import outlooks, planned_fill
 from store.vocabulary import ChoreKind

@@ -13,8 +13,8 @@ from textual.widgets import Input, Static
 from store.logbook.journal import write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.places import places
-from store.model.board import board_of
 from store.model.snapshot import load
+from store.model.working_out import board_of
 from store.records import Chore, Contamination, Draft, RampCheck, Reading
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather

@@ -21,6 +21,7 @@ from textual.filter import LineFilter
 from textual.worker import WorkerFailed
 
 from store.errors import BrimbookError
+from store.logbook.journal import plain_title
 from store.logbook.opening import SHOWN_AS_OF
 from store.logbook.standing import Batch
 from store.model.board import Board
@@ -238,11 +239,11 @@ class BrimbookApp(App[None]):
         """Write a batch; when this returns True it is on disk and said so."""
         return await self._write(lambda: self.session.write(title, drafts), "Saved: ")
 
-    async def _write(self, change: Callable[[], Batch], verb: str = "") -> bool:
+    async def _write(self, change: Callable[[], Batch], verb: str) -> bool:
         batch = await self.tried(change)
         if batch is None:
             return False
-        self.say(f"{verb}{batch.title}")
+        self.say(f"{verb}{plain_title(batch)}")
         self.refresh_board()
         return True
 
@@ -255,10 +256,10 @@ class BrimbookApp(App[None]):
             return None
 
     async def action_undo(self) -> None:
-        await self._write(self.session.undo)
+        await self._write(self.session.undo, "Taken back: ")
 
     async def action_redo(self) -> None:
-        await self._write(self.session.redo)
+        await self._write(self.session.redo, "Put back: ")
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):

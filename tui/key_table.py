@@ -93,8 +93,8 @@ MEANINGS = (
     Meaning("larger", "Z", "give the chart or the log the whole room"),
 )
 NAMES = {
-    **{"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "f2": "F2"},
-    **{"left": "←", "right": "→"},
+    **{"escape": "Esc", "enter": "Enter", "tab": "Tab", "pagedown": "PgDn", "pageup": "PgUp"},
+    **{"left": "←", "right": "→", "home": "Home", "end": "End", "f2": "F2"},
 }
 """How a key that prints nothing is named, on screen and in sentences."""
 DIGITS = frozenset("0123456789")

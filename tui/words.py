@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from rich.text import Text
@@ -15,11 +15,11 @@ from store.season.cautions import (
     water_and_weight,
 )
 from store.season.look import LookValue
-from store.season.prompt import Prompt, PromptState, days_of
+from store.season.prompt import WORK, Prompt, PromptState, days_of
 from store.units import Units
 
 UNKNOWN = "-"
-OUT_OF_SIGHT = "not foreseen"
+OUT_OF_SIGHT = "not within a year"
 HALF_A_YEAR = 183
 LEAST_DAYS = 0.5
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
@@ -124,10 +124,17 @@ def water(litres: float, units: Units) -> str:
     return water_and_weight(litres, units)
 
 
-def look(value: LookValue | None) -> str:
-    """What a look at a tank is worth, against what the visit costs."""
+def look(value: LookValue | None, prompts: Sequence[Prompt] = ()) -> str:
+    """What a look at a tank is worth against what its visit costs; first the work that is due."""
+    due = [one for one in prompts if one.state in (PromptState.OVERDUE, PromptState.DUE)]
+    worth = _worth_of_a_look(value, away=not due)
+    return f"Work is due here: {WORK[due[0].kind].lower()}. {worth}" if due else worth
+
+
+def _worth_of_a_look(value: LookValue | None, *, away: bool) -> str:
+    """The same of the level alone; `away` where no work calls for a visit."""
     if value is None:
-        return "Nothing hangs on a look now."
+        return "Nothing hangs on a look at the level now."
     saves, costs = days_of(value.saves_days), days_of(value.costs_days)
     if value.worth_it:
         return (
@@ -135,8 +142,10 @@ def look(value: LookValue | None) -> str:
             f"visit costs about {costs} of use."
         )
     if value.saves_days < LEAST_DAYS:
-        return "Stay away: nothing you would see changes what to do."
-    return f"Stay away: a look could save about {saves} with water, and costs about {costs} of use."
+        said = "no level you would find changes what to do."
+    else:
+        said = f"a look could save about {saves} with water, and costs about {costs} of use."
+    return f"Stay away: {said}" if away else f"The level alone is not worth a visit: {said}"
 
 
 def of_this_job(

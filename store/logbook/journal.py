@@ -132,7 +132,7 @@ def undo(logbook: Logbook) -> Batch:
         done = standing(logbook.db).done
         if not done:
             raise Refused("There is nothing to undo.")
-        return _reverse(logbook, done[-1], f"Undo: {_plain(done[-1].title)}")
+        return _reverse(logbook, done[-1], f"Undo: {plain_title(done[-1])}")
 
 
 def redo(logbook: Logbook) -> Batch:
@@ -145,7 +145,7 @@ def redo(logbook: Logbook) -> Batch:
         undone = standing(logbook.db).undone
         if not undone:
             raise Refused("There is nothing to redo.")
-        return _reverse(logbook, undone[-1], f"Redo: {_plain(undone[-1].title)}")
+        return _reverse(logbook, undone[-1], f"Redo: {plain_title(undone[-1])}")
 
 
 @contextmanager
@@ -161,8 +161,9 @@ def _sole_writer(logbook: Logbook) -> Iterator[None]:
         ) from error
 
 
-def _plain(title: str) -> str:
-    return title.removeprefix("Undo: ").removeprefix("Redo: ")
+def plain_title(batch: Batch) -> str:
+    """What a batch is about, without saying that it was undone or redone."""
+    return batch.title.removeprefix("Undo: ").removeprefix("Redo: ")
 
 
 def _reverse(logbook: Logbook, batch: Batch, title: str) -> Batch:

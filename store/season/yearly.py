@@ -16,6 +16,9 @@ from store.season.prompt import WORK, Prompt, PromptInputs, PromptState, days_of
 from store.season.windows import Season, Window
 from store.vocabulary import Access, Cause, PromptKind, WindowKind
 
+LEAST_WON_DAYS = 1.0
+"""Days of use that a fill must win above what its visit costs, to be called worth it (assumed)."""
+
 
 def year_tasks(
     history: StationHistory, outlook: PromptInputs, season: Season, year: int, today: date
@@ -156,9 +159,11 @@ def _why_fill(outlook: PromptInputs, season: Season, share: float | None) -> str
     if outlook.dry_chance is not None and outlook.asks_for_water(season):
         why += f", {outlook.dry_chance:.0%} likely to stand dry in the heavy-use weeks"
     if outlook.fill_gain_days is not None:
+        wins = outlook.fill_gain_days - outlook.fill_costs_days
+        verdict = "worth the visit" if wins >= LEAST_WON_DAYS else "hardly worth the visit"
         why += (
             f"; a fill brings about {days_of(outlook.fill_gain_days)} with water, the visit "
-            f"costs about {days_of(outlook.fill_costs_days)} of use"
+            f"costs about {days_of(outlook.fill_costs_days)} of use: {verdict}"
         )
     return why
 

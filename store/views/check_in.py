@@ -164,9 +164,10 @@ def surprise(
     if not _is_far(lower_mm, facts):
         return None
     why = "a leak" if lower_mm > 0 else "a fill not in the log"
+    seen_mm, inches = reading.below_rim_of(facts.tank.depth_mm), units.depth_name
     return (
-        f"The model expected {units.depth(expected_mm):.1f} {units.depth_name} below the rim; "
-        f"a typing error, or {why}?"
+        f"The model expected {units.depth(expected_mm):.1f} {inches} below the rim, not "
+        f"{units.depth(seen_mm):.1f}: a typing error, or {why}?"
     )
 
 

@@ -93,9 +93,10 @@ def overview_totals(board: Board, rows: Iterable[OverviewRow]) -> OverviewTotals
     fills = [prompt for prompt in prompts if prompt.kind is PromptKind.FILL]
     return OverviewTotals(
         holding=sum(
-            row.hold_chance is not None and not ask for row, ask in zip(kept, asks, strict=True)
+            row.hold_chance is not None and row.event is None and not ask
+            for row, ask in zip(kept, asks, strict=True)
         ),
-        at_risk=sum(asks),
+        at_risk=sum(ask and row.event is None for row, ask in zip(kept, asks, strict=True)),
         to_fill=len(fills),
         fill_l=sum(prompt.volume_l or 0.0 for prompt in fills),
         fouled=sum(row.event is not None for row in kept),

@@ -21,8 +21,8 @@ from tui.app import BrimbookApp
 
 # Textual's pilot sleeps 20 ms at a time until the program rests, twice a key; that was a third
 # of what these tests took. The share of a sleep that may be spent at work stays about the same.
-_wait.SLEEP_GRANULARITY = 1 / 250
-_wait.SLEEP_IDLE = 1 / 2500
+_wait.SLEEP_GRANULARITY = 1 / 100
+_wait.SLEEP_IDLE = 1 / 1500
 
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)

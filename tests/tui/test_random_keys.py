@@ -11,7 +11,7 @@ KEYS = 50
 
 
 def test_a_small_logbook(book, tmp_path, monkeypatch):
-    press_on(Path(book.path), 4, tmp_path, monkeypatch)
+    press_on(Path(book.path), 7, tmp_path, monkeypatch)
 
 
 def test_an_empty_logbook(tmp_path, monkeypatch):

@@ -24,12 +24,16 @@ def key_of(bindings: Iterable[BindingType], action: str, argument: str | int | N
 
 
 def row_keys(of: str, row: str) -> list[BindingType]:
-    """The arrows through the rows of a table; their ids begin with `of`, `row` says of what."""
+    """The keys through the rows of a table; their ids begin with `of`, `row` says of what."""
     return [
         Binding("up", "cursor_up", "Above", show=False, id=f"{of}.up",
                 tooltip=f"Move to the {row} above"),
         Binding("down", "cursor_down", "Below", show=False, id=f"{of}.down",
                 tooltip=f"Move to the {row} below"),
+        Binding("home", "scroll_top", "First", show=False, id=f"{of}.first",
+                tooltip=f"Move to the first {row}"),
+        Binding("end", "scroll_bottom", "Last", show=False, id=f"{of}.last",
+                tooltip=f"Move to the last {row}"),
     ]  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from store.contamination.parameters import CAVEAT
 from store.model.recovery import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.prompt import Prompt
+from store.units import Units
 from store.views.check_in import (
     level_on,
 )
@@ -17,13 +18,16 @@ from store.vocabulary import Access, LevelMark, PromptKind, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
 from tui.check_in.keys import key
-from tui.check_in.place_list import SHORT_MARKS, View, already, said
+from tui.check_in.place_list import View, already, said
 from tui.check_in.visit_card import entered, fill_typed
+from tui.key_table import key as key_for
 from tui.widgets.gauge import gauge
 from tui.widgets.tank_picture import tank_picture
 
 GAUGE_WIDTH = 12
+WET_MARKS = tuple(mark for mark in LevelMark if mark is not LevelMark.DRY)
 PICTURE_SIZE = (30, 9)
+NOT_HERE = f"open its page and press {key_for('facts')}"
 RECORDS = {
     PromptKind.FILL: "fill",
     PromptKind.RAKE: "rake",
@@ -54,7 +58,8 @@ def gauge_card(view: View, tract: TractFacts, left_out: Sequence[str]) -> Text:
 def _left_out(names: Sequence[str]) -> list[Text]:
     if not names:
         return []
-    return [Text(""), Text(f"Left out, not installed or retired: {', '.join(names)}.")]
+    cure = f"A tank in the ground is here once its day of installing is known: {NOT_HERE}."
+    return [Text(""), Text(f"Left out, not installed or retired: {', '.join(names)}. {cure}")]
 
 
 def station_card(view: View, station: StationFacts) -> Text:
@@ -169,17 +174,18 @@ def summary_card(view: View, left_out: Sequence[str]) -> Text:
     return Text("\n").join([*lines, *_left_out(left_out)])
 
 
-def keys_card(stop: TractFacts | StationFacts | None) -> str:
+def keys_card(stop: TractFacts | StationFacts | None, units: Units) -> str:
     """The single keys of a station; none elsewhere, and no fill where none is hauled."""
     if not isinstance(stop, StationFacts):
         return ""
     fill = "" if stop.access is Access.FOOT else f"{key('fill')} fill  "
-    named = {**SHORT_MARKS, LevelMark.HALF: "half"}
-    marks = "  ".join(f"{key('mark', mark.value)} {name}" for mark, name in named.items())
+    marks = "  ".join(f"{key('mark', mark.value)} {mark.value}" for mark in WET_MARKS)
     uses = "  ".join(f"{key('use', use.value)} {use}" for use in UseSeen)
     return (
-        f"{marks}  {key('measure')} measured\n"
+        f"{marks}\n"
+        f"{key('mark', LevelMark.DRY.value)} dry  {key('measure')} {units.depth_name} below the "
+        f"rim  {key('as_expected')} as expected\n"
         f"use: {uses}    {key('camera')} camera\n"
-        f"{key('ramp')} ramp  {key('rake')} rake  {fill}{key('drain')} drain  "
+        f"{key('ramp')} ramp (again: missing)  {key('rake')} rake  {fill}\n{key('drain')} drain  "
         f"{key('cover')} cover  {key('note')} note"
     )

@@ -77,7 +77,7 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
     if seen.mark is not None:
         marks.append(SHORT_MARKS[seen.mark])
     elif seen.below_rim_mm is not None:
-        marks.append(f"-{units.depth(seen.below_rim_mm):.1f}")
+        marks.append(words.depth(seen.below_rim_mm, units))
     if seen.use is not None:
         marks.append(key("use", seen.use.value))
     if seen.camera_per_day is not None:

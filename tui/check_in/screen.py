@@ -164,7 +164,7 @@ class CheckInScreen(VisitScreen):
             self._list.replace_option_prompt_at_index(index, self._line(stop))
         self._list.highlighted = self._at
         self.query_one("#card", Static).update(self._card())
-        self.query_one("#keys", Static).update(keys_card(self._stop))
+        self.query_one("#keys", Static).update(keys_card(self._stop, self._board.snapshot.units))
 
     def _view(self, stop: Stop | None) -> View:
         hauling = self.field.asking == "fill" and stop is self._stop

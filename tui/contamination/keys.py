@@ -27,7 +27,7 @@ CONTAMINATION_KEYS: list[BindingType] = [
          tooltip="Chart the habit of use in place of the strength, and back"),
     bind("larger", "large_chart", "Large chart", show=False, id="contamination.large_chart",
          tooltip="Give the chart the room of the choices, and back"),
-    bind("all", "closed", "Closed", id="contamination.closed",
+    bind("all", "closed", "Past", id="contamination.closed",
          tooltip="Closed events, and what events cost by station and by cause"),
     bind("facts", "values", "Values", show=False, id="contamination.values",
          tooltip="The numbers behind the cause, with their evidence; change them there"),

@@ -84,7 +84,7 @@ def heading(board: Board, found: list[EventRecovery]) -> str:
         return f"{today}   no open event"
     events = "1 open event" if len(found) == 1 else f"{len(found)} open events"
     wanted = words.day_month(found[0].wanted)
-    return f"{today}   {events}   chance: back in use by {wanted}, waiting"
+    return f"{today}   {events}   Chance: back in use by {wanted} if you wait"
 
 
 def event_columns(board: Board, *, wide: bool) -> tuple[Column[EventRecovery], ...]:

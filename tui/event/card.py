@@ -41,7 +41,7 @@ ANIMAL_WIDTHS = (26, 26, 18)
 SIZE_WORDS = {
     AnimalSize.SMALL: "up to a squirrel",
     AnimalSize.MEDIUM: "up to a raccoon",
-    AnimalSize.LARGE: "larger",
+    AnimalSize.LARGE: "a deer",
 }
 
 
@@ -130,8 +130,9 @@ def _carcass(sheet: EventDraft) -> Text:
     lain = "days dead"
     if sheet.days_dead is not None:
         lain = "1 day dead" if sheet.days_dead == 1.0 else f"{sheet.days_dead:g} days dead"
+    animal = sheet.animal or "animal: press on"
     questions = [
-        _choice(key("turn", "animal"), sheet.animal or "what animal", sheet.animal is not None),
+        _choice(key("turn", "animal"), animal, sheet.animal is not None),
         _choice(key("turn", "size"), _size(sheet.size), sheet.size is not None),
         _choice(key("days_dead"), lain, sheet.days_dead is not None),
     ]
@@ -139,7 +140,7 @@ def _carcass(sheet: EventDraft) -> Text:
 
 
 def _size(size: AnimalSize | None) -> str:
-    return "size" if size is None else f"{size.value} ({SIZE_WORDS[size]})"
+    return "size: press on" if size is None else f"{size.value} ({SIZE_WORDS[size]})"
 
 
 def _signs(sheet: EventDraft) -> Text:

@@ -77,7 +77,8 @@ class LearnedScreen(BoardScreen):
             return
         told.display = True
         retired = snapshot.histories[station_id].retired
-        look = "" if retired else words.look(board.outlooks[station_id].look)
+        value, prompts = board.outlooks[station_id].look, board.prompts[station_id]
+        look = "" if retired else words.look(value, prompts)
         self._say("heading", name)
         self._say("learned", learned_words(learned))
         self._say("doubted", doubted_words(doubted))

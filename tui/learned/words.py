@@ -42,7 +42,7 @@ def budget_words(budget: StationBudget, units: Units) -> Table:
 
     def line(name: str, field: str) -> Text:
         shown = round(units.volume(getattr(budget, field)), 1) + 0.0
-        return Text(f"{name:29}{shown:>9.1f}")
+        return Text(f"{name:29}{shown:>7.1f}")
 
     came, went, rest = (
         [line(name, field) for name, field in LINES if name[0] in signs]
@@ -50,7 +50,7 @@ def budget_words(budget: StationBudget, units: Units) -> Table:
     )
     table = Table.grid(padding=(0, 2))
     start, end, left_over = rest
-    table.add_row(start, Text(f"{'all in ' + units.volume_name:>38}", "dim"))
+    table.add_row(start, Text(f"{'all in ' + units.volume_name:>36}", "dim"))
     for one, other in zip(came, went, strict=True):
         table.add_row(one, other)
     table.add_row(end, left_over)

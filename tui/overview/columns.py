@@ -54,7 +54,7 @@ def columns_for(board: Board, width: int) -> tuple[Column[Line], ...]:
     columns = [
         Column("Station", name + 1, partial(_name, width=name)),
         _of_station("Level", bar + 1, lambda row: _bar(row, bar)),
-        _of_station("  %", 4, _share),
+        _of_station("Full", 5, _share),
         _of_station("Holds", 6, lambda row: _right(words.chance(row.hold_chance), 5)),
         _of_station(" Seen", 6, lambda row: _right(_look(row), 5)),
         _of_station("Ramp", 5, _ramp),
@@ -92,10 +92,10 @@ def _right(text: str, width: int) -> Text:
 
 def _share(row: OverviewRow) -> Text:
     if row.level is None:
-        return _right(words.UNKNOWN, 3)
+        return _right(words.UNKNOWN, 4)
     if row.level.dry:
-        return Text(DRY, "bold")
-    return _right(f"{100.0 * row.level.share:.0f}", 3)
+        return Text(DRY.rjust(4), "bold")
+    return _right(words.percent(row.level.share), 4)
 
 
 def _volume(row: OverviewRow, units: Units) -> Text:
@@ -265,7 +265,7 @@ def _level_words(row: OverviewRow, units: Units) -> str:
 
 
 FIRST_STEPS = f"""\
-This logbook is empty. Three steps make it useful:
+No tank is in this logbook yet. What makes it useful:
 
 1  Press {DOORS["new"].key} to add your first tank: its tract, inside measures and apron.
    Or press {DOORS["import"].key} to import a spreadsheet of all of them at once.

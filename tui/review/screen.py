@@ -28,6 +28,8 @@ from tui.base.typed_field import TypedField
 from tui.review.words import columns_for, teaches
 
 PAGE_NAME = "season-review.html"
+COUNTS = "in days; Won: wet days by fills; Quiet: visits in quiet weeks"
+"""What the columns count."""
 
 
 class SeasonTable(KeyedTable[SeasonLine], inherit_bindings=False):
@@ -118,7 +120,7 @@ class ReviewScreen(TableFieldScreen):
         shown = {k: line for k, line in self._lines.items() if year in (None, line.season.year)}
         which = "All seasons" if year is None else f"Season {year}"
         only = "   one season only, nothing to compare with" if len(self._years) == 1 else ""
-        self.query_one("#status", Static).update(f"{which}   {len(shown)} lines{only}")
+        self.query_one("#status", Static).update(f"{which}   {COUNTS}{only}")
         self._table.fill(columns_for(board.snapshot.units, self.app.size.width), shown)
         self._tell()
 

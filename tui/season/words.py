@@ -95,9 +95,8 @@ def _heading(row: TimelineRow, windows: tuple[Window, ...], first: date, last: d
         if first == last
         else f"{words.day_month(first)} to {words.full_day(last)}"
     )
-    week = f"week {first.isocalendar().week}"
     named = "".join(f"; {window.name}, {_stretch(window)}" for window in windows)
-    return Text.assemble((f"{row.label}, {row.tract}", "bold"), f"  {days}, {week}{named}")
+    return Text.assemble((f"{row.label}, {row.tract}", "bold"), f"  {days}{named}")
 
 
 def _stretch(window: Window) -> str:

@@ -134,7 +134,7 @@ class SeasonSettingsScreen(TableFieldScreen):
         here = self._here
         if here is None:
             return
-        said = "The default is common practice, no source; your own days and numbers go first."
+        said = "What is usual is common practice, no source; your own days and numbers go first."
         if here.is_changed:
             said = f"{CHANGED} Changed for this tract. {said}"
         text = Text.assemble((here.name, "bold"), f"  {here.meaning}.\n{said}")
@@ -219,12 +219,12 @@ class SeasonSettingsScreen(TableFieldScreen):
 def _columns(width: int) -> tuple[Column[SeasonLine], ...]:
     columns: tuple[Column[SeasonLine], ...] = (
         Column("Window or limit", 19, lambda line: Text(_name(line))),
-        Column("Holds", 32, _value),
+        Column("Is set to", 32, _value),
     )
     room = width - sum(column.width for column in columns) - SCROLLBAR
     return (
         *columns,
-        Column("Default of the place", room, lambda line: Text(_with_unit(line.default, line))),
+        Column("Usual here", room, lambda line: Text(_with_unit(line.default, line))),
     )
 
 

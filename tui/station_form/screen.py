@@ -112,7 +112,7 @@ class StationForm(FormScreen, EntryScreen):
         self.query_one("#status", Static).update(
             Text(
                 f"{title}   {key_of(self.BINDINGS, 'save')} saves, {BACK_KEY} leaves; "
-                "what is typed is kept meanwhile"
+                "what is typed outlives a crash"
             )
         )
         widgets: list[FormRow | Static] = [

@@ -82,7 +82,7 @@ def _chances(line: Line) -> Text:
     if line.stop is None or line.stop.gain is None:
         return Text("")
     gain = line.stop.gain
-    return Text(f"{words.chance(gain.chance_before)} > {words.chance(gain.chance_after)}")
+    return Text(f"{words.chance(gain.chance_before)} to {words.chance(gain.chance_after)}")
 
 
 def _work(line: Line) -> str:

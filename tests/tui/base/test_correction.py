@@ -95,7 +95,8 @@ def test_it_is_shown_again_in_the_units_it_was_typed_in(read):
     leave_typed(read, "40", "m")
 
     async def take_up(pilot):
-        await press(pilot, "escape", "m", "Z", "semicolon", "y")
+        await press(pilot, "escape", "m")
+        await press(pilot, "Z", "semicolon", "y")
         screen = pilot.app.screen
         assert type(screen) is CorrectionScreen
         assert screen.texts["level"] == "40"

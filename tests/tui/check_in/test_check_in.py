@@ -294,7 +294,7 @@ def test_keys_that_come_in_one_burst_are_not_mixed_up(book: Any) -> None:
             key = "enter" if char == "\r" else typed(char)[0]
             pilot.app.post_message(events.Key(key, char))
         await pilot.press("down")
-        assert in_list(pilot)[:2] == ["Far [saddle] -6.5", "Oak flat full o"]
+        assert in_list(pilot)[:2] == ["Far [saddle] 6.5 in", "Oak flat full o"]
 
     drive(book.app(), steps)
 

@@ -114,7 +114,7 @@ def test_it_opens_on_today_and_the_station_and_tells_what_stands_there(path):
         assert names(screen) == ["Oak [b]", "Pine", "Fern"]
         await pilot.pause()
         text = told(screen)
-        assert text.startswith("Pine, North  28 Sep to Sun 4 Oct 2015, week 40")
+        assert text.startswith("Pine, North  28 Sep to Sun 4 Oct 2015")
         assert "Fouled by drowned animal" in text
         assert "Carcass: " in text
         await pilot.press("down")

@@ -82,7 +82,7 @@ def test_the_day_opens_from_due_with_loads_weights_hours_and_chances(dry_book):
         assert "of 507 lb" in status
         assert "an assumed kit: heaviest load 419 of 507 lb" in status
         fill = next(row for row in cells(pilot) if "Fill" in row[-1])
-        before, after = (float(part.strip("<>% ")) for part in fill[4].split(" > "))
+        before, after = (float(part.strip("<>% ")) for part in fill[4].split(" to "))
         assert before < after
         notes = shown(pilot, "#notes")
         assert "No coordinates are known" in notes

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar, TypeVar
@@ -49,6 +50,8 @@ from tui.widgets.plain_filter import PlainFilter
 from tui.widgets.signs import Signs
 
 LOOK_EVERY_S = 5.0
+LONGEST_DRAWING_S = 0.5
+"""After this the model goes on, for a screen that was left meanwhile is never drawn."""
 T = TypeVar("T")
 SIXTEEN_OR_NONE = (None, "standard", "windows")
 
@@ -221,12 +224,16 @@ class BrimbookApp(App[None]):
         boards = self.session.boards(at_once=at_once)
         work_through(self, "board", boards, self._show_board, self.say_wrong)
 
-    def _show_board(self, board: Board) -> None:
+    async def _show_board(self, board: Board) -> None:
+        """Show a board; where more comes, have it drawn before the model takes the processor."""
         first, self.board = self.board is None, board
         for screen in self._board_screens():
             screen.show_when_ready(board)
         if first:
             offer_at_start(self, board)
+        if not board.worked_out:
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self.wait_for_refresh(), LONGEST_DRAWING_S)
 
     def _board_screens(self) -> list[BoardScreen]:
         return [

@@ -35,7 +35,7 @@ def board() -> Board:
 def plain_demo(board: Board, monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
     """The demo in plain characters and no colours; nothing is worked out anew or written."""
     monkeypatch.setenv("NO_COLOR", "1")
-    monkeypatch.setattr("tui.session.board_of", lambda *_: board)
+    monkeypatch.setattr("store.model.working_out.board_of", lambda *_: board)
     with working_copy(DEMO) as copy:
         yield BrimbookApp(copy, today=DAY, signs=Signs.PLAIN)
 

@@ -38,7 +38,7 @@ def board() -> Board:
 def demo(board: Board, monkeypatch: pytest.MonkeyPatch) -> Iterator[BrimbookApp]:
     """The demo; what is new has one id, since an event's draws are seeded by its own."""
     monkeypatch.setattr("tui.session._make_id", lambda _moment: NEW_ID)
-    monkeypatch.setattr("tui.session.board_of", lambda *_: board)
+    monkeypatch.setattr("store.model.working_out.board_of", lambda *_: board)
     with working_copy(DEMO) as copy:
         app = BrimbookApp(copy, today=DAY)
         app.session.memory = MEMORY

@@ -33,7 +33,7 @@ def slow(book, monkeypatch):
         go_on.wait(60.0)
         return levels_of(snapshot, memory)
 
-    monkeypatch.setattr("tui.session.levels_of", levels_when_let)
+    monkeypatch.setattr("store.model.working_out.levels_of", levels_when_let)
     book.write(
         Draft(date(2015, 9, 20), Contamination("e" * 36, book.ids["Rocks"], Cause.DYE)),
     )
@@ -132,7 +132,7 @@ def test_levels_come_before_the_dates(book, monkeypatch):
         go_on.wait(60.0)
         return board_of(*asked)
 
-    monkeypatch.setattr("tui.session.board_of", board_when_let)
+    monkeypatch.setattr("store.model.working_out.board_of", board_when_let)
 
     async def steps(pilot):
         app = pilot.app

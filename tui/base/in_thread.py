@@ -48,6 +48,7 @@ def work_through(
     Newer work of that name on the same node ends this, and within `after_s` nothing of it
     has begun. An answer, or an error for `fail`,
     is dropped when the node is left or the question behind it is not `wanted` any more.
+    Where `show` is a coroutine, the next answer is begun when it is done.
     """
 
     async def run() -> None:
@@ -62,6 +63,8 @@ def work_through(
                 return
             if not (found and is_open(node) and wanted()):
                 return
-            show(found[0])
+            shown = show(found[0])
+            if asyncio.iscoroutine(shown):
+                await shown
 
     return node.run_worker(run, name=name, group=name, exclusive=True)

@@ -32,7 +32,8 @@ def said(screen, selector):
 
 
 async def type_level(pilot, text):
-    await press(pilot, "Z", "semicolon")
+    await press(pilot, "Z")
+    await press(pilot, "semicolon")
     screen = pilot.app.screen
     assert type(screen) is CorrectionScreen
     screen.rows["level"].editor.value = text
@@ -96,7 +97,8 @@ def test_it_is_shown_again_in_the_units_it_was_typed_in(read):
 
     async def take_up(pilot):
         await press(pilot, "escape", "m")
-        await press(pilot, "Z", "semicolon", "y")
+        await press(pilot, "Z")
+        await press(pilot, "semicolon", "y")
         screen = pilot.app.screen
         assert type(screen) is CorrectionScreen
         assert screen.texts["level"] == "40"

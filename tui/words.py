@@ -20,6 +20,8 @@ from store.units import Units
 
 UNKNOWN = "-"
 OUT_OF_SIGHT = "not within a year"
+BEYOND = "later"
+"""A date farther than the model looks ahead, where there is room for no more."""
 HALF_A_YEAR = 183
 LEAST_DAYS = 0.5
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."

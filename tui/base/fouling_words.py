@@ -11,15 +11,13 @@ from store.model.recovery import EventRecovery
 from store.vocabulary import Cause
 from tui import words
 
-BEYOND = "later"
-"""A date farther than the model looks ahead."""
 NOT_BAILED = {Cause.SPILL: "Bailing a spill is for licensed practice."}
 AGENCY_FIRST = "call the agency that takes spill reports"
 
 
 def day(when: date | None, today: date) -> str:
     """A day in at most six characters."""
-    return words.short_day(when, today, BEYOND)
+    return words.short_day(when, today, words.BEYOND)
 
 
 def span(dates: DateQuantiles, today: date, to: str = " to ") -> str:

@@ -14,7 +14,6 @@ from store.units import Units
 from store.vocabulary import Access
 from tui import words
 from tui.base.fouling_words import (
-    BEYOND,
     NOT_BAILED,
     basis_words,
     clear_day,
@@ -44,7 +43,7 @@ def _choice_line(choice: Choice, today: date, units: Units, is_best: bool) -> Te
     used, cost = choice.used, choice.cost
     within = span(used, today, "-")
     if used.low is None and used.high is None:
-        within = BEYOND
+        within = words.BEYOND
     return Text(
         f"{BEST if is_best else OTHER} {choice.way.value:20}"
         f"{clear_day(choice, today):>7}{day(used.median, today):>7}  {within:13}"

@@ -19,7 +19,6 @@ from store.vocabulary import PromptKind
 from tui import words
 from tui.base.board_screen import WIDE
 from tui.base.doors import DOORS
-from tui.base.fouling_words import BEYOND
 from tui.base.keys import HELP_KEY
 from tui.base.table import SCROLLBAR, Column, cut
 from tui.widgets.gauge import gauge
@@ -142,7 +141,7 @@ def _event(row: OverviewRow) -> Text:
     if row.event is None:
         return Text("")
     expected = row.event.expected
-    return Text("!" + (BEYOND if expected is None else words.day_month(expected)), "bold")
+    return Text("!" + (words.BEYOND if expected is None else words.day_month(expected)), "bold")
 
 
 def _next(line: Line, units: Units, width: int) -> Text:

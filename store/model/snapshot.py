@@ -47,6 +47,8 @@ class Snapshot:
     units: Units
     seasons: Mapping[str, Season]
     """What each tract goes by, by tract id."""
+    gauges: Mapping[str, tuple[Entry, ...]] = field(default_factory=dict)
+    """The live rain-gauge readings of each tract, oldest first."""
     season_settings: tuple[Entry, ...] = ()
     """The live entries behind those seasons, oldest first."""
     cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
@@ -55,6 +57,15 @@ class Snapshot:
     """The live entries behind those numbers, oldest first."""
     on_its_own_day: bool = False
     """Whether `today` is a day that the logbook itself opens on, as a demo does."""
+
+    def entries_about(self, owner_id: str) -> tuple[Entry, ...]:
+        """The log of a station, or of a tract, whose log is its rain gauge."""
+        return self.log.get(owner_id) or self.gauges.get(owner_id, ())
+
+    def label_of(self, owner_id: str) -> str:
+        """The name of a station or a tract."""
+        tract = self.places.tracts.get(owner_id)
+        return self.places.label(self.places.stations[owner_id]) if tract is None else tract.name
 
     def season_of(self, station_id: str) -> Season:
         """The season a station's tract goes by."""
@@ -119,6 +130,7 @@ def load(logbook: Logbook) -> Snapshot:
 def _load(logbook: Logbook) -> Snapshot:
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
+    gauges: dict[str, list[Entry]] = defaultdict(list)
     said = WeatherSaid(first_entry=logbook.today)
     cause_settings: list[tuple[Entry, CauseSetting]] = []
     season_settings: list[Entry] = []
@@ -128,6 +140,7 @@ def _load(logbook: Logbook) -> Snapshot:
         match entry.fact:
             case GaugeReading(tract_id, rain_mm):
                 said.gauge[tract_id][entry.day] = rain_mm
+                gauges[tract_id].append(entry)
             case MonthlyNormals(tract_id, month):
                 said.normals[tract_id][month] = entry.fact
             case CauseSetting() as setting:
@@ -148,6 +161,7 @@ def _load(logbook: Logbook) -> Snapshot:
         weather=weather,
         units=units(unit_system(logbook)),
         seasons=_seasons(known, season_settings, weather),
+        gauges={tract_id: tuple(entries) for tract_id, entries in gauges.items()},
         season_settings=tuple(season_settings),
         cause_priors=parameters_with(setting for _, setting in cause_settings),
         cause_settings=tuple(entry for entry, _ in cause_settings),

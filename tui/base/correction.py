@@ -61,9 +61,10 @@ class CorrectionScreen(FormScreen, EntryScreen):
         *FORM_KEYS,
     ]  # fmt: skip
 
-    def __init__(self, station_id: str, entry_id: str) -> None:
+    def __init__(self, owner_id: str, entry_id: str) -> None:
+        """`owner_id` is the station's whose log it is in, or the tract's for its rain gauge."""
         super().__init__()
-        self._station_id = station_id
+        self._owner_id = owner_id
         self._entry_id = entry_id
         self._line: LogLine | None = None
         self._snapshot: Snapshot | None = None
@@ -86,17 +87,16 @@ class CorrectionScreen(FormScreen, EntryScreen):
             return
         self._snapshot = snapshot = board.snapshot
         self._units = snapshot.units
-        log = snapshot.log.get(self._station_id, ())
+        log = snapshot.entries_about(self._owner_id)
         entry = next((one for one in log if one.entry_id == self._entry_id), None)
         if entry is None:
             self.query_one("#status", Static).update(GONE)
             self.offer_unsaved()
             return
         (self._line,) = lines_of((entry,), log)
-        places = snapshot.places
-        facts = places.stations[self._station_id]
-        self._capacity_l = capacity_of(facts)
-        label = places.label(facts)
+        facts = snapshot.places.stations.get(self._owner_id)
+        self._capacity_l = None if facts is None else capacity_of(facts)
+        label = snapshot.label_of(self._owner_id)
         save = key_of(self.BINDINGS, "save")
         self.query_one("#status", Static).update(
             Text.assemble(
@@ -188,9 +188,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
         if read.draft is None:
             self.brimbook.say("Nothing was changed.")
             return True
-        places = snapshot.places
-        label = places.label(places.stations[self._station_id])
-        title = f"{label}: corrected {line_words(line, snapshot.units)}"
+        title = f"{snapshot.label_of(self._owner_id)}: corrected {line_words(line, snapshot.units)}"
         return await self.brimbook.save(title, [read.draft])
 
     def unsaved(self) -> str | None:
@@ -200,7 +198,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
 
     @property
     def about(self) -> str:
-        return f"{self._station_id} {self._entry_id}"
+        return f"{self._owner_id} {self._entry_id}"
 
     def typed(self) -> Mapping[str, Any] | None:
         if self._units is None or self.unsaved() is None:

@@ -32,8 +32,8 @@ CUT_OFF_AFTER_S = 60.0
 class Unsaved:
     """Something entered on a screen: `typed` is plain data that only that screen reads.
 
-    `where` names the screen, `about` the ids it was opened on, a station's first, with blanks
-    between, and `title` tells a person.
+    `where` names the screen, `about` the ids it was opened on with blanks between, that of a
+    station or tract first, and `title` tells a person.
     """
 
     where: str

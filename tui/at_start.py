@@ -25,7 +25,8 @@ def offer_at_start(app: BrimbookApp, board: Board) -> None:
 def _open(app: BrimbookApp, board: Board, one: Unsaved) -> None:
     """Open the screen of something unsaved, which then shows it."""
     opens, about = UNSAVED_ROUTES.get(one.where), one.about.split()
-    if opens is None or (about and about[0] not in board.snapshot.places.stations):
+    places = board.snapshot.places
+    if opens is None or (about and about[0] not in {*places.stations, *places.tracts}):
         app.say("The station of that is no longer in the logbook; it cannot be taken up.")
         return
     app.unsaved_work.chosen = one

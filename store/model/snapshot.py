@@ -75,16 +75,25 @@ class Snapshot:
     """What each tract goes by, by tract id."""
     latitudes: Mapping[str, float | None]
     """Each tract's own latitude, or that of its weather record, by tract id."""
+    gauges: Mapping[str, tuple[Entry, ...]] = field(default_factory=dict)
+    """The live rain-gauge readings of each tract, oldest first."""
     season_settings: tuple[Entry, ...] = ()
     """The live entries behind those seasons, oldest first."""
-    gauge_read: Mapping[str, date] = field(default_factory=dict)
-    """The last day on which each tract's gauge was read, by tract id; no key where none was."""
     cause_priors: CausePriors = field(default_factory=lambda: CAUSE_PRIORS)
     """What each cause of contamination does, with the keeper's own numbers."""
     cause_settings: tuple[Entry, ...] = ()
     """The live entries behind those numbers, oldest first."""
     on_its_own_day: bool = False
     """Whether `today` is a day that the logbook itself opens on, as a demo does."""
+
+    def entries_about(self, owner_id: str) -> tuple[Entry, ...]:
+        """The log of a station, or of a tract, whose log is its rain gauge."""
+        return self.log.get(owner_id) or self.gauges.get(owner_id, ())
+
+    def label_of(self, owner_id: str) -> str:
+        """The name of a station or a tract."""
+        tract = self.places.tracts.get(owner_id)
+        return self.places.label(self.places.stations[owner_id]) if tract is None else tract.name
 
     def season_of(self, station_id: str) -> Season:
         """The season a station's tract goes by."""
@@ -145,6 +154,7 @@ def load(logbook: Logbook) -> Snapshot:
 def _load(logbook: Logbook) -> Snapshot:
     known = places(logbook)
     log: dict[str, list[Entry]] = defaultdict(list)
+    gauges: dict[str, list[Entry]] = defaultdict(list)
     said = WeatherSaid(first_entry=logbook.today)
     cause_settings: list[tuple[Entry, CauseSetting]] = []
     season_settings: list[Entry] = []
@@ -154,6 +164,7 @@ def _load(logbook: Logbook) -> Snapshot:
         match entry.fact:
             case GaugeReading(tract_id, rain_mm):
                 said.gauge[tract_id][entry.day] = rain_mm
+                gauges[tract_id].append(entry)
             case MonthlyNormals(tract_id, month):
                 said.normals[tract_id][month] = entry.fact
             case CauseSetting() as setting:
@@ -176,8 +187,8 @@ def _load(logbook: Logbook) -> Snapshot:
         units=units(unit_system(logbook)),
         seasons=_seasons(known, season_settings, latitudes),
         latitudes=latitudes,
+        gauges={tract_id: tuple(entries) for tract_id, entries in gauges.items()},
         season_settings=tuple(season_settings),
-        gauge_read={tract_id: max(days) for tract_id, days in said.gauge.items()},
         cause_priors=parameters_with(setting for _, setting in cause_settings),
         cause_settings=tuple(entry for entry, _ in cause_settings),
         on_its_own_day=logbook.fixed_today is None and logbook.shown_as_of is not None,

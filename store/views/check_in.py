@@ -27,8 +27,8 @@ GAUGE_KEPT_D = 60
 
 def keeps_gauge(snapshot: Snapshot, tract_id: str, day: date) -> bool:
     """Whether somebody kept a tract's rain gauge about `day`."""
-    last = snapshot.gauge_read.get(tract_id)
-    return last is not None and (day - last).days <= GAUGE_KEPT_D
+    days = [entry.day for entry in snapshot.gauges.get(tract_id, ())]
+    return bool(days) and (day - max(days)).days <= GAUGE_KEPT_D
 
 
 def in_service(snapshot: Snapshot, day: date) -> tuple[StationFacts, ...]:

@@ -16,6 +16,7 @@ from store.records import (
     ContaminationAction,
     ContaminationSign,
     Entry,
+    GaugeReading,
     Note,
     PromptAnswer,
     RampCheck,
@@ -27,6 +28,7 @@ from store.season.site import SITE_POINTS
 from store.typed import amount_typed, as_typed, day_typed
 from store.units import Quantity, Units
 from store.views.answering import within_a_year
+from store.views.check_in import checked_rain_mm
 from store.views.correction_field import (
     CorrectionField,
     count,
@@ -77,6 +79,14 @@ WHEN = CorrectionField(
     lambda fact, _units: fact.when.value,
     lambda text, _units: {"after_work": text == WhenRead.AFTER_WORK},
     tuple(WhenRead), "left and right",
+)  # fmt: skip
+RAIN = CorrectionField(
+    "rain", "Rain of the day",
+    lambda fact, units: f"{as_typed(units.rain(fact.rain_mm))} {units.rain_name}",
+    lambda text, units: {
+        "rain_mm": checked_rain_mm(amount_typed(text, Quantity.RAIN, units), units)
+    },
+    hint="comes before the weather file",
 )  # fmt: skip
 NOTE = written("note", "Note")
 TEXT = written("text", "Note", needed=True)
@@ -202,6 +212,8 @@ def fields_of(entry: Entry, capacity_l: float | None) -> tuple[CorrectionField, 
             return (decided, _put_off_to(entry.day), NOTE)
         case SiteCheck():
             return (*SITE, NOTE)
+        case GaugeReading():
+            return (RAIN,)
         case BearVisit():
             return (VISITS,)
         case Note():

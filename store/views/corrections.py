@@ -17,6 +17,7 @@ from store.records import (
     Draft,
     Entry,
     Fact,
+    GaugeReading,
     Photo,
     PromptAnswer,
     RampCheck,
@@ -161,7 +162,9 @@ def kept_as_it_is(entry: Entry) -> str:
             return "What was done later stays with the event; its dates are worked out anew."
         case Chore(chore=ChoreKind.INSTALL | ChoreKind.RETIRE):
             return "It stays an install or a retirement: withdraw it if it was neither."
-        case RampCheck() | Sighting() | ContaminationSign() | Chore() | SiteCheck():
+        case (
+            RampCheck() | Sighting() | ContaminationSign() | Chore() | SiteCheck() | GaugeReading()
+        ):
             return ""
         case Photo():
             return (

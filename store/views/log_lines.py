@@ -1,4 +1,4 @@
-"""A station's log in plain words, one line an entry."""
+"""The log of a station, or of a tract's rain gauge, in plain words, one line an entry."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from store.records import (
     ContaminationSign,
     Draft,
     Entry,
+    GaugeReading,
     Note,
     Photo,
     PromptAnswer,
@@ -46,6 +47,8 @@ class LineKind(StrEnum):
     NOTE = "note"
     SITE = "site"
     """What was found when the site was looked at."""
+    GAUGE = "gauge"
+    """Rain of a day in the tract's gauge."""
     ANSWER = "answer"
     """What a person said to a prompt."""
     WITHDRAWN = "withdrawn"
@@ -57,7 +60,8 @@ class LogLine:
     """One live entry; `what` says it without the amounts and the person's own note.
 
     `below_rim_mm` is the level of a measured reading, `volume_l` the water brought or
-    taken; None where the entry has none. `event_id` names a contamination event.
+    taken, `rain_mm` that of a gauge; None where the entry has none. `event_id` names a
+    contamination event.
     """
 
     entry: Entry
@@ -69,6 +73,7 @@ class LogLine:
     chore: ChoreKind | None = None
     action: Action | None = None
     event_id: str | None = None
+    rain_mm: float | None = None
 
     @property
     def on(self) -> date:
@@ -87,9 +92,9 @@ _CHORE_WORDS = {
 _ACTION_WORDS = {Action.LEFT: "left as it was", Action.SEEN_CLEAR: "seen clear and used again"}
 
 
-def log_lines(snapshot: Snapshot, station_id: str) -> tuple[LogLine, ...]:
-    """The live entries of a station up to today, newest first."""
-    entries = snapshot.log.get(station_id, ())
+def log_lines(snapshot: Snapshot, owner_id: str) -> tuple[LogLine, ...]:
+    """The live entries of a station, or of a tract's gauge, up to today, newest first."""
+    entries = snapshot.entries_about(owner_id)
     return lines_of(tuple(reversed(entries)), entries)
 
 
@@ -136,6 +141,8 @@ def _line(entry: Entry, events: dict[str, Entry]) -> LogLine | None:
             return LogLine(entry, LineKind.ANSWER, what, note=answer.note)
         case SiteCheck(note=note) as check:
             return LogLine(entry, LineKind.SITE, _site_words(check), note=note)
+        case GaugeReading(rain_mm=rain_mm):
+            return LogLine(entry, LineKind.GAUGE, "Rain gauge read", rain_mm=rain_mm)
         case Note(text=text):
             return LogLine(entry, LineKind.NOTE, "Note", note=text)
         case Withdrawal(reason=reason):

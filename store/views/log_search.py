@@ -1,4 +1,4 @@
-"""The log of all stations, or of one, and finding entries in it by their words.
+"""The log of all stations and gauges, or of one station, and finding entries by their words.
 
 The words are those the log shows, amounts apart, so the index is made of the entries that
 hold, anew for every board: fifty stations over fifteen years take a fraction of a second,
@@ -18,9 +18,10 @@ from store.views.log_lines import LogLine, log_lines
 
 @dataclass(frozen=True)
 class StationLine:
-    """A line of the log with the station it is about."""
+    """A line of the log with the station it is about, or the tract for its rain gauge."""
 
-    station_id: str
+    owner_id: str
+    station_id: str | None
     label: str
     tract: str
     line: LogLine
@@ -35,14 +36,21 @@ class WholeLog:
 
 
 def whole_log(snapshot: Snapshot, station_id: str | None = None) -> WholeLog:
-    """The live entries of all stations up to today, or those of one."""
+    """The live entries of all stations and gauges up to today, or those of one station."""
     places = snapshot.places
     lines = [
-        StationLine(facts.station_id, places.label(facts), places.tract_of(facts).name, line)
-        for facts in places.stations.values()
-        if station_id in (None, facts.station_id)
-        for line in log_lines(snapshot, facts.station_id)
+        StationLine(one.station_id, one.station_id, places.label(one), tract.name, line)
+        for one in places.stations.values()
+        if station_id in (None, one.station_id)
+        for tract in (places.tract_of(one),)
+        for line in log_lines(snapshot, one.station_id)
     ]
+    if station_id is None:
+        lines += [
+            StationLine(tract.tract_id, None, tract.name, tract.name, line)
+            for tract in places.tracts.values()
+            for line in log_lines(snapshot, tract.tract_id)
+        ]
     lines.sort(key=lambda one: (one.line.on, one.line.entry.entry_id), reverse=True)
     return WholeLog(lines, word_index(_words(one) for one in lines))
 

@@ -7,7 +7,7 @@ from textwrap import shorten
 from typing import Any, ClassVar
 
 from rich.text import Text
-from textual import on, work
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -18,7 +18,7 @@ from store.logbook.revisions import revisions_of
 from store.model.board import Board
 from store.model.snapshot import Snapshot
 from store.plain_data import from_plain, to_plain
-from store.records import Entry
+from store.records import Entry, StationFacts
 from store.units import Units, units
 from store.views.corrections import (
     Correction,
@@ -27,10 +27,12 @@ from store.views.corrections import (
     correction_texts,
     kept_as_it_is,
 )
+from store.views.facts_changes import facts_changes
 from store.views.log_lines import LogLine, lines_of
 from store.views.site_check import capacity_of
 from tui import words
 from tui.base.board_screen import BACK_KEY
+from tui.base.doors import DOORS, door
 from tui.base.form_screen import FORM_KEYS, FormScreen, FormTyped
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
@@ -42,6 +44,7 @@ from tui.widgets.choice import Choice
 from tui.widgets.form_row import FormLine, FormRow, FormRows
 
 GONE = "This entry was taken back or corrected meanwhile; go back and look at the log again."
+FIELD_ACTIONS = frozenset({"save", "next_field", "field_before"})
 MOST_SAID = 100
 """Characters of an entry in the name of its correction."""
 
@@ -59,11 +62,13 @@ class CorrectionScreen(FormScreen, EntryScreen):
         Binding("f2", "save", "Save", key_display="F2", id="correct.save",
                 tooltip="Save the correction; Enter in the last field does the same"),
         *FORM_KEYS,
+        door("facts", "correct"),
     ]  # fmt: skip
 
-    def __init__(self, station_id: str, entry_id: str) -> None:
+    def __init__(self, owner_id: str, entry_id: str) -> None:
+        """`owner_id` is the station's whose log it is in, or the tract's for its rain gauge."""
         super().__init__()
-        self._station_id = station_id
+        self._owner_id = owner_id
         self._entry_id = entry_id
         self._line: LogLine | None = None
         self._snapshot: Snapshot | None = None
@@ -71,6 +76,23 @@ class CorrectionScreen(FormScreen, EntryScreen):
         self._capacity_l: float | None = None
         self._first: Mapping[str, str] = {}
         self._built = False
+
+    @property
+    def _of_facts(self) -> bool:
+        """Whether it is an entry of a station's facts, which have a form of their own."""
+        return self._line is not None and isinstance(self._line.entry.fact, StationFacts)
+
+    @property
+    def station_id(self) -> str | None:
+        return self._owner_id if self._of_facts else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        if action == "open" or (action in FIELD_ACTIONS and self._of_facts):
+            return action == "open" and self._of_facts
+        return super().check_action(action, parameters)
+
+    def takes(self, event: events.Key) -> bool:
+        return self._of_facts or super().takes(event)
 
     def compose(self) -> ComposeResult:
         yield Static("Reading the logbook ...", id="status", markup=False)
@@ -86,22 +108,22 @@ class CorrectionScreen(FormScreen, EntryScreen):
             return
         self._snapshot = snapshot = board.snapshot
         self._units = snapshot.units
-        log = snapshot.log.get(self._station_id, ())
+        log = snapshot.entries_about(self._owner_id)
         entry = next((one for one in log if one.entry_id == self._entry_id), None)
         if entry is None:
             self.query_one("#status", Static).update(GONE)
             self.offer_unsaved()
             return
         (self._line,) = lines_of((entry,), log)
-        places = snapshot.places
-        facts = places.stations[self._station_id]
-        self._capacity_l = capacity_of(facts)
-        label = places.label(facts)
+        facts = snapshot.places.stations.get(self._owner_id)
+        self._capacity_l = None if facts is None else capacity_of(facts)
+        label = snapshot.label_of(self._owner_id)
         save = key_of(self.BINDINGS, "save")
+        does = f"{DOORS['facts'].key} changes the facts" if self._of_facts else f"{save} saves"
         self.query_one("#status", Static).update(
             Text.assemble(
                 (f"Correct an entry of {label}", "bold"),
-                f"   {save} saves, {BACK_KEY} leaves it as it is\n",
+                f"   {does}, {BACK_KEY} leaves it as it is\n",
                 log_text(self._line, snapshot.units),
             )
         )
@@ -188,9 +210,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
         if read.draft is None:
             self.brimbook.say("Nothing was changed.")
             return True
-        places = snapshot.places
-        label = places.label(places.stations[self._station_id])
-        title = f"{label}: corrected {line_words(line, snapshot.units)}"
+        title = f"{snapshot.label_of(self._owner_id)}: corrected {line_words(line, snapshot.units)}"
         return await self.brimbook.save(title, [read.draft])
 
     def unsaved(self) -> str | None:
@@ -200,7 +220,7 @@ class CorrectionScreen(FormScreen, EntryScreen):
 
     @property
     def about(self) -> str:
-        return f"{self._station_id} {self._entry_id}"
+        return f"{self._owner_id} {self._entry_id}"
 
     def typed(self) -> Mapping[str, Any] | None:
         if self._units is None or self.unsaved() is None:
@@ -236,12 +256,21 @@ def _editor(one: CorrectionText) -> FormLine | Choice:
 
 
 def _history(said: tuple[Entry, ...], log: tuple[Entry, ...], units: Units) -> Text:
-    """What the entry said and until when, oldest first; empty where it was never changed."""
+    """What the entry said and until when, oldest first."""
     if len(said) == 1:
         return Text(f"Written {words.moment(said[0])}; never corrected.")
     lines = [Text("What it said before", "bold")]
-    for one, later in zip(lines_of(said, log), (*said[1:], None), strict=True):
+    shown = lines_of(said, log)
+    for one, before, later in zip(shown, (None, *said), (*said[1:], None), strict=False):
         until = "as it stands now" if later is None else f"until {words.moment(later)}"
-        what = f"{words.plain_day(one.on)}  {with_note(one, units)}"
+        what = f"{words.plain_day(one.on)}  {with_note(one, units)}{_changed(before, one, units)}"
         lines.append(Text.assemble(f"{what}   ", (until, "bold" if later is None else "dim")))
     return Text("\n").join(lines)
+
+
+def _changed(before: Entry | None, line: LogLine, units: Units) -> str:
+    """What is new about a station's facts; other entries say all of it themselves."""
+    old, new = before and before.fact, line.entry.fact
+    if not isinstance(old, StationFacts) or not isinstance(new, StationFacts):
+        return ""
+    return f": {'; '.join(facts_changes(old, new, units)) or 'nothing else'}"

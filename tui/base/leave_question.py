@@ -121,7 +121,7 @@ class EntryScreen(BoardScreen):
 
     @property
     def about(self) -> str:
-        """The ids this screen was opened on, a station's first, with blanks between; or none."""
+        """The ids this screen was opened on, with blanks between; empty where on nothing."""
         return ""
 
     def typed(self) -> Mapping[str, Any] | None:

@@ -40,7 +40,14 @@ WIDE_LEGEND = (
 """What the glyphs stand for, in few characters or in more."""
 
 _WITHOUT_GLYPH = frozenset(
-    {LineKind.FACTS, LineKind.PHOTO, LineKind.NOTE, LineKind.ANSWER, LineKind.SITE}
+    {
+        LineKind.FACTS,
+        LineKind.PHOTO,
+        LineKind.NOTE,
+        LineKind.ANSWER,
+        LineKind.SITE,
+        LineKind.GAUGE,
+    }
 )
 
 
@@ -66,6 +73,8 @@ def line_words(line: LogLine, units: Units) -> str:
     parts = [line.what]
     if line.below_rim_mm is not None:
         parts.append(f"{words.depth(line.below_rim_mm, units)} below the rim")
+    if line.rain_mm is not None:
+        parts.append(words.rain(line.rain_mm, units))
     if line.volume_l is not None:
         parts.append(words.volume(line.volume_l, units))
     return ", ".join(parts)

@@ -10,19 +10,17 @@ from tui.base.log_marks import line_words, log_text
 from tui.base.withdraw import WithdrawScreen
 
 
-def correct(screen: BoardScreen, station_id: str, line: LogLine) -> None:
-    """Open an entry for correction."""
-    screen.app.push_screen(CorrectionScreen(station_id, line.entry.entry_id))
+def correct(screen: BoardScreen, owner_id: str, line: LogLine) -> None:
+    """Open an entry of a station, or of a tract's gauge, for correction."""
+    screen.app.push_screen(CorrectionScreen(owner_id, line.entry.entry_id))
 
 
-async def withdraw(screen: BoardScreen, board: Board, station_id: str, line: LogLine) -> None:
+async def withdraw(screen: BoardScreen, board: Board, owner_id: str, line: LogLine) -> None:
     """Ask whether and why an entry is taken back, and do so; for use in a worker."""
     units = board.snapshot.units
-    lines = log_lines(board.snapshot, station_id)
+    lines = log_lines(board.snapshot, owner_id)
     with_it = len(withdrawal_drafts(lines, line, "")) - 1
     reason = await screen.app.push_screen_wait(WithdrawScreen(log_text(line, units), with_it))
     if reason is not None:
-        places = board.snapshot.places
-        label = places.label(places.stations[station_id])
-        title = f"{label}: withdrew {line_words(line, units)}"
+        title = f"{board.snapshot.label_of(owner_id)}: withdrew {line_words(line, units)}"
         await screen.brimbook.save(title, withdrawal_drafts(lines, line, reason))

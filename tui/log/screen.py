@@ -19,6 +19,7 @@ from store.views.log_search import StationLine, WholeLog, found_lines, whole_log
 from tui.base.board_screen import BoardScreen
 from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
+from tui.base.keys import key_of
 from tui.base.log_work import correct, withdraw
 from tui.base.open_screens import close, is_open
 from tui.key_table import bind
@@ -94,7 +95,8 @@ class LogScreen(BoardScreen):
 
     @property
     def station_id(self) -> str | None:
-        return self._only if self._here is None else self._here.station_id
+        here = self._here
+        return self._only if here is None else here.station_id
 
     def show(self, board: Board) -> None:
         """Read the log anew where it is another one; the cursor stays on its entry."""
@@ -163,8 +165,10 @@ class LogScreen(BoardScreen):
         if here is None or board is None or self._snapshot is None:
             entry.update("Nothing was entered yet." if not self._asked else "Nothing has that.")
             return
-        doubts = doubted_readings(board.snapshot, board.levels, here.station_id)
-        entry_id = here.line.entry.entry_id
+        station_id, entry_id = here.station_id, here.line.entry.entry_id
+        doubts = (
+            () if station_id is None else doubted_readings(board.snapshot, board.levels, station_id)
+        )
         doubt = next((one.text for one in doubts if one.entry_id == entry_id), "")
         entry.update(whole(here, self._snapshot.units, doubt))
         self.query_one("#whole").scroll_home(animate=False)
@@ -193,19 +197,24 @@ class LogScreen(BoardScreen):
     @on(LineList.Chosen)
     def action_station(self) -> None:
         here = self._here
-        if here is not None:
+        if here is not None and here.station_id is not None:
             self.brimbook.open_screen("station", here.station_id, here.line.entry.entry_id)
+        elif here is not None:
+            correct = key_of(self.BINDINGS, "correct")
+            self.brimbook.say(
+                f"A rain gauge is of a whole tract: press {correct} to correct it here."
+            )
 
     def action_correct(self) -> None:
         here = self._here
         if here is not None:
-            correct(self, here.station_id, here.line)
+            correct(self, here.owner_id, here.line)
 
     @work
     async def action_withdraw(self) -> None:
         here, board = self._here, self.brimbook.board
         if here is not None and board is not None:
-            await withdraw(self, board, here.station_id, here.line)
+            await withdraw(self, board, here.owner_id, here.line)
 
     def action_other_stations(self) -> None:
         self._only = self.station_id if self._only is None else None

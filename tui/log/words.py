@@ -29,9 +29,10 @@ def row(one: StationLine, width: int, units: Units, *, of_all: bool) -> Text:
 def whole(one: StationLine, units: Units, doubt: str) -> Text:
     """The entry with its note as it was written, and when it was."""
     line = one.line
+    tract = "" if one.station_id is None else f"   {one.tract}"
     text = Text.assemble(
         (f"{one.label}", "bold"),
-        f"   {one.tract}   {words.full_day(line.on)}   written {words.moment(line.entry)}\n",
+        f"{tract}   {words.full_day(line.on)}   written {words.moment(line.entry)}\n",
         line_words(line, units),
     )
     if line.note:

@@ -15,6 +15,7 @@ from store.records import (
     Draft,
     Entry,
     Fact,
+    GaugeReading,
     Note,
     Photo,
     PromptAnswer,
@@ -98,6 +99,7 @@ def mended(fact, units=US_UNITS, **typed):
          {"smell": "not noted"}, {"smell": None}),
         (BearVisit("s", 1), {"visits": "2"}, {"visits": 2}),
         (Note("s", "a"), {"text": "b"}, {"text": "b"}),
+        (GaugeReading("t", 25.4), {"rain": "0.5"}, {"rain_mm": pytest.approx(12.7)}),
     ],
 )  # fmt: skip
 def test_what_is_typed_becomes_a_revision(fact, typed, changes):
@@ -116,6 +118,7 @@ def test_what_is_typed_becomes_a_revision(fact, typed, changes):
         (Sighting("s", UseSeen.LIGHT), {"use": "not noted"}, "Nothing would be left"),
         (BearVisit("s", 1), {"visits": "0.5"}, "whole number"),
         (Note("s", "a"), {"text": " "}, "cannot be empty"),
+        (GaugeReading("t", 25.4), {"rain": "900"}, "is not possible"),
         (Chore("s", ChoreKind.FILL, 10.0), {"volume": "0"}, "more than 0"),
         (Chore("s", ChoreKind.INSTALL), {"volume": "400"}, "from 0 to 99.9, not 400"),
         (Chore("s", ChoreKind.INSTALL), {"volume": "-1"}, "less than 0"),

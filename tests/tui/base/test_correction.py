@@ -8,13 +8,14 @@ from datetime import date
 import pytest
 from textual.widgets import Static
 
-from store.records import Draft, Note, Reading, Withdrawal
+from store.records import Draft, Note, Reading, StationFacts, Withdrawal
 from store.unsaved import UnsavedFile
 from tests.tui.driving import drive, press, settle
 from tests.tui.test_unsaved_work import _in_terminal, _read_until, kept_beside
 from tui.base.correction import CorrectionScreen
 from tui.base.unsaved_question import UnsavedQuestion
 from tui.log.screen import LogScreen
+from tui.station_form.screen import StationForm
 
 DAY = date(2015, 6, 20)
 
@@ -148,3 +149,24 @@ def test_a_closed_terminal_loses_no_correction(book):
         os.close(terminal)
     (kept,) = UnsavedFile(book.path).take_over().unsaved
     assert (kept.where, kept.typed["texts"]["text"]) == ("correction", "bank wet and soft")
+
+
+def test_facts_say_what_was_changed_and_one_key_opens_their_form(book):
+    rocks = book.ids["Rocks"]
+    (entered,) = [one for one in book.entries(StationFacts) if one.fact.station_id == rocks]
+    facts = replace(entered.fact, apron_area_m2=20.0, bear_country=True)
+    book.write(Draft(book.today, facts, revises=entered.entry_id))
+
+    async def steps(pilot):
+        await press(pilot, "Z", "semicolon")
+        screen = pilot.app.screen
+        assert type(screen) is CorrectionScreen
+        history = " ".join(said(screen, "#history").split())
+        assert "Station's facts entered until " in history
+        assert "facts changed: apron 215.3 ft2, was 150.7 ft2; bear country yes, was no" in history
+        await press(pilot, "F")
+        assert type(pilot.app.screen) is StationForm
+        await press(pilot, "escape", "escape")
+        assert type(pilot.app.screen) is LogScreen
+
+    drive(book.app(), steps)

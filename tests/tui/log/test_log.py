@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 from textual.widgets import Input, OptionList, Static
 
-from store.records import Draft, Note, Reading
+from store.records import Draft, GaugeReading, Note, Reading
 from store.units import US_UNITS
 from tests.tui.driving import drive, press
 from tui.base.correction import CorrectionScreen
@@ -111,3 +111,40 @@ def test_a_line_says_as_much_as_there_is_room_for(logged):
             assert all("Rocks" in line.plain for line in lines if "Wasps" in line.plain)
 
     drive(logged.app(), steps)
+
+
+def test_a_rain_gauge_stands_in_the_log_of_all_and_is_corrected_and_withdrawn(logged):
+    north = logged.ids["North"]
+    day = date(2015, 9, 30)
+    logged.write(Draft(day, GaugeReading(north, 25.4)))
+
+    async def steps(pilot):
+        await press(pilot, "Z")
+        log = pilot.app.screen
+        await find(pilot, "rain gauge")
+        assert said(log, "#entry").startswith("North   Wed 30 Sep 2015")
+        assert said(log, "#entry").endswith("Rain gauge read, 1.00 in")
+        await press(pilot, "enter")
+        assert pilot.app.screen is log, "a gauge has no page of a station"
+        await press(pilot, "semicolon")
+        assert type(pilot.app.screen) is CorrectionScreen
+        pilot.app.screen.rows["rain"].editor.value = "12 mm"
+        await press(pilot, "enter")
+        assert said(log, "#entry").endswith("Rain gauge read, 0.47 in")
+        await press(pilot, "semicolon")
+        assert "1.00 in   until " in said(pilot.app.screen, "#history")
+        pilot.app.screen.rows["rain"].editor.value = "3"
+        await press(pilot, "ctrl+q")
+
+    async def taken_up(pilot):
+        await press(pilot, "y")
+        assert pilot.app.screen.texts["rain"] == "3"
+        await press(pilot, "escape", "x", "Z")
+        await find(pilot, "rain gauge")
+        await press(pilot, "x", "enter")
+        assert not logged.entries(GaugeReading)
+
+    drive(logged.app(), steps)
+    (entry,) = logged.entries(GaugeReading)
+    assert entry.fact.rain_mm == pytest.approx(12.0)
+    drive(logged.app(), taken_up)

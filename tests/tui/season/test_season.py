@@ -1,6 +1,7 @@
 """The season screen, driven by keys, and the lines it tells."""
 
 from collections.abc import Callable, Coroutine
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -16,12 +17,13 @@ from store.logbook.places import places
 from store.model.snapshot import load
 from store.model.working_out import board_of
 from store.records import Chore, Contamination, Draft, RampCheck, Reading
+from store.season.prompt import Prompt, PromptState
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
-from store.units import US_UNITS
+from store.units import METRIC_UNITS, US_UNITS
 from store.views.log_lines import LineKind
 from store.views.timeline import SpanKind, season_timeline
-from store.vocabulary import Action, Cause, ChoreKind, WindowKind
+from store.vocabulary import Action, Cause, ChoreKind, PromptKind, WindowKind
 from store.weather.files import ReadOptions
 from tests.steady import steady
 from tests.tui.driving import NARROW, WIDE, drive, press
@@ -202,6 +204,21 @@ def test_told_lines_keep_to_their_room_and_the_caution_stays(timeline, width, he
     assert len(lines) <= height
     assert all(cell_len(line) <= width for line in lines)
     assert any(line.startswith("Carcass:") for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("units", "said"), [(US_UNITS, "26 gal, 220 lb"), (METRIC_UNITS, "100 L, 100 kg")]
+)
+def test_hauling_is_said_of_the_fill_that_stands_there(timeline, units, said):
+    fern = timeline.rows[2]
+    fill = Prompt(
+        fern.station.station_id, PromptKind.FILL, PromptState.DUE, TODAY, TODAY, "Fill.",
+        volume_l=100.0,
+    )  # fmt: skip
+    row = replace(fern, tasks=(fill,), spans=())
+    text = str(told_lines(timeline, row, TODAY, TODAY, units, 78, 9))
+    assert f"Hauling water: {said} before tank and trailer." in " ".join(text.split())
+    assert "a gallon" not in text
 
 
 def test_a_day_without_anything_says_so(timeline):

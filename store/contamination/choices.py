@@ -7,7 +7,7 @@ They say nothing of safety.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
@@ -137,6 +137,7 @@ def _refill(
         water_l=capacity_l - (1.0 - plan.bail_share) * held_l + again_l,
         load_l=plan.load_l,
     )
+    price = replace(price, rounds=rounds)
     return Option(Way.REFILL, (*takes_out, *one_round * rounds), price)
 
 

@@ -35,12 +35,16 @@ MOVE_HOURS = 6.0
 
 @dataclass(frozen=True)
 class Cost:
-    """`water_l` is brought in `loads`; `hours` include the way in on every visit."""
+    """`water_l` is brought in `loads`; `hours` include the way in on every visit.
+
+    `rounds` is how often the tank is bailed and refilled.
+    """
 
     water_l: float = 0.0
     loads: int = 0
     hours: float = 0.0
     visits: int = 0
+    rounds: int = 0
 
 
 def cost(

@@ -48,5 +48,10 @@ def signs_words(found: EventRecovery) -> list[Text]:
     ]
 
 
+def times(rounds: int) -> str:
+    """How often the tank is bailed and refilled, behind those words; nothing for once."""
+    return {0: "", 1: "", 2: " twice"}.get(rounds, f" {rounds} times")
+
+
 def basis_words(found: EventRecovery) -> str:
     return f"Reckoned by {found.outlook.basis}; {found.outlook.caveat}."

@@ -39,13 +39,19 @@ def choice_lines(found: EventRecovery, today: date, units: Units) -> list[Text]:
     ]
 
 
+def _way(choice: Choice) -> str:
+    """Its words, with how often it is bailed and refilled where once is not enough."""
+    rounds = choice.cost.rounds
+    return choice.way.value if rounds < 2 else f"{choice.way.value} x {rounds}"
+
+
 def _choice_line(choice: Choice, today: date, units: Units, is_best: bool) -> Text:
     used, cost = choice.used, choice.cost
     within = span(used, today, "-")
     if used.low is None and used.high is None:
         within = words.BEYOND
     return Text(
-        f"{BEST if is_best else OTHER} {choice.way.value:20}"
+        f"{BEST if is_best else OTHER} {_way(choice):20}"
         f"{clear_day(choice, today):>7}{day(used.median, today):>7}  {within:13}"
         f"{words.chance(choice.chance):>7}{units.volume(cost.water_l):5.0f}{cost.loads:6d}"
         f"{cost.hours:3.0f}{cost.visits:6d}",

@@ -27,7 +27,7 @@ from store.season.cautions import (
 from store.views.station_page import ice_today
 from store.vocabulary import Access, Action, AnimalSize, Cause, Response, Strength
 from tui import words
-from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words
+from tui.base.fouling_words import NOT_BAILED, basis_words, signs_words, times
 from tui.event.entered import EventDraft
 from tui.event.keys import ACTIONS, CAUSE_KEYS, CAUSES, key
 from tui.key_table import key as key_for
@@ -250,14 +250,16 @@ def refill_column(
     board: Board, preview: Preview | None, station: StationFacts, sheet: EventDraft
 ) -> Text:
     """When a bailed and refilled tank is in use, or why that is not offered."""
-    title = "Once more bailed and refilled" if sheet.work_entered else "Bailed and refilled"
-    lines = [Text(title, "bold")]
+    again = "Again " if sheet.actions & {Action.BAILED, Action.DRAINED} else ""
+    refill = preview.found.way(Way.REFILL) if preview and preview.found else None
+    often = "" if refill is None else times(refill.cost.rounds)
+    title = f"{again}bailed and refilled{often}"
+    lines = [Text(f"{title[0].upper()}{title[1:]}", "bold")]
     if station.access is Access.FOOT:
         lines.append(Text("Not offered: reached on foot alone."))
     elif preview is None:
         lines.append(Text("..."))
     elif preview.found is not None:
-        refill = preview.found.way(Way.REFILL)
         if refill is None:
             why = NOT_BAILED.get(preview.found.event.cause, "Does not help against this.")
             lines.append(Text(why))

@@ -76,7 +76,7 @@ def test_a_drowned_animal_with_all_that_was_done_takes_few_keys(book: Any) -> No
         assert "dilution only; safety unknown" in shown(pilot, "#basis").lower()
         assert "takes 406 gal, 5 loads" in shown(pilot, "#refilled")
         assert "As it stands now" in expected, "with the bailing and the refill"
-        assert "Once more bailed and refilled" in shown(pilot, "#refilled")
+        assert "Again bailed and refilled" in shown(pilot, "#refilled")
         assert "Carcass:" in shown(pilot, "#cautions")
         assert "Hauling water: 40 gal, 334 lb before tank" in shown(pilot, "#cautions")
         await press(pilot, "enter")

@@ -18,6 +18,7 @@ _PART = re.compile(
     r"""\s*([+-]?[\d.,]+)\s*([A-Za-z'"\u00b2/ ]*[A-Za-z'"\u00b2](?:2(?!\d))?)\.?\s*"""
 )
 """A number with its unit behind it."""
+_DEGREES = re.compile(r"([\d.,]+)\s*°?\s*([nsewNSEW])")
 _IN_PARTS = frozenset({Quantity.DEPTH, Quantity.RAIN, Quantity.HEIGHT})
 """What is said in feet and inches."""
 CLOSE_ENOUGH = 3e-4
@@ -92,6 +93,19 @@ def as_typed(value: float | None) -> str:
 def degrees_as_typed(value: float | None) -> str:
     """A latitude or longitude, to a tenth of a metre."""
     return "" if value is None else f"{value:.6f}".rstrip("0").rstrip(".")
+
+
+def degrees_typed(text: str) -> float:
+    """A latitude or longitude as 42.5, 42.5 N, 75 W or -75; south and west are negative.
+
+    Raises:
+        BadValue: it is none.
+    """
+    found = _DEGREES.fullmatch(text.strip())
+    if found is None:
+        return number_from(text)
+    degrees = number_from(found[1])
+    return -degrees if found[2] in "sSwW" else degrees
 
 
 def day_from(text: str) -> date:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -95,6 +96,18 @@ plain_option = click.option(
 )  # fmt: skip
 
 
+def _wants_one_made(path: Path) -> bool:
+    """Whether a person at the terminal says to make a logbook where there is none."""
+    if path.exists() or path.name == DEMO_NAME or not at_terminal():
+        return False
+    return click.confirm(f"There is no logbook {path} yet. Make one?")
+
+
+def at_terminal() -> bool:
+    """Whether there is somebody to ask."""
+    return sys.stdin.isatty()
+
+
 @main.command("open")
 @click.argument("logbook", type=FilePath(), required=False)
 @plain_option
@@ -107,7 +120,8 @@ def open_interface(logbook: Path | None, plain: bool, today: date | None) -> Non
 
     path = logbook or platformdirs.user_data_path("brimbook") / "logbook.db"
     greeting = ""
-    if logbook is None and not path.exists():
+    wanted = logbook is None or _wants_one_made(path)
+    if wanted and not path.exists():
         create_logbook(path).close()
         greeting = f"Made a new logbook: {path}"
     with _demo_copy(path) as copy:

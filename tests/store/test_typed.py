@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from store.errors import BadValue
-from store.typed import amount_typed, as_typed, day_among, day_typed
+from store.typed import amount_typed, as_typed, day_among, day_typed, degrees_typed
 from store.units import METRIC_UNITS, US_UNITS, Quantity
 
 TODAY = date(2026, 10, 14)
@@ -148,3 +148,17 @@ def test_a_day_among_those_shown_is_the_nearest_that_is_meant(text, day):
 def test_a_day_that_is_not_shown_is_a_sentence(text):
     with pytest.raises(BadValue, match="type one from 2025-01-01 to 2025-11-10"):
         day_among(text, date(2025, 10, 12), date(2025, 1, 1), date(2025, 11, 10))
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [("42.5", 42.5), ("-42.5", -42.5), ("42.5N", 42.5), ("42,5 s", -42.5), ("75° W", -75.0)],
+)
+def test_degrees_take_the_letter_of_their_side(text, degrees):
+    assert degrees_typed(text) == degrees
+
+
+@pytest.mark.parametrize("text", ["N", "42 X", "-42 N", ""])
+def test_other_degrees_are_refused(text):
+    with pytest.raises(BadValue):
+        degrees_typed(text)

@@ -501,6 +501,18 @@ def test_without_a_logbook_your_own_is_made(tmp_path, monkeypatch, run):
     assert options["greeting"] == f"Made a new logbook: {path}"
 
 
+@pytest.mark.parametrize("answer", ["y", "n"])
+def test_a_logbook_that_is_not_there_is_made_when_a_person_says_so(tmp_path, monkeypatch, answer):
+    path, opened = tmp_path / "mine.db", []
+    monkeypatch.setattr("tui.cli.at_terminal", lambda: True)
+    monkeypatch.setattr("tui.app.BrimbookApp.run", lambda app: opened.append(app.session.path))
+    done = CliRunner().invoke(main, [str(path)], input=f"{answer}\n", prog_name="brimbook")
+    assert f"There is no logbook {path} yet. Make one? [y/N]" in done.output.replace("\n", "")
+    assert path.exists() is (answer == "y")
+    assert opened == ([path] if answer == "y" else [])
+    assert done.exit_code == (0 if answer == "y" else 1)
+
+
 def test_as_a_program(tmp_path):
     command = [sys.executable, "-m", "tui", "levels", str(tmp_path / "absent.db")]
     result = subprocess.run(command, capture_output=True, text=True, check=False)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from store.errors import BadValue
-from store.typed import amount_typed, day_typed, number_from
+from store.typed import amount_typed, day_typed, degrees_typed, number_from
 from store.units import Quantity, Units
 
 
@@ -41,6 +41,10 @@ class FieldReader:
     def number(self, key: str, *, least: float = -math.inf, most: float = math.inf) -> float | None:
         """The number typed, which has no unit, from `least` to `most`."""
         return self._within(key, number_from, lambda value: value, least, most)
+
+    def degrees(self, key: str, *, least: float, most: float) -> float | None:
+        """The latitude or longitude typed, south and west negative or with their letter."""
+        return self._within(key, degrees_typed, lambda value: value, least, most)
 
     def amount(
         self,

@@ -15,7 +15,7 @@ from store.errors import BadValue
 from store.logbook.weather_records import record_names
 from store.model.board import Board
 from store.records import Draft, TractFacts
-from store.typed import number_from
+from store.typed import degrees_typed
 from tui.base.board_screen import BACK_KEY
 from tui.base.field_screen import TableFieldScreen
 from tui.base.in_thread import work_out
@@ -136,7 +136,7 @@ class FirstStepsScreen(TableFieldScreen):
         self.field.ask("tract", "Name of the tract")
 
     def _ask_latitude(self) -> None:
-        self.field.ask("latitude", "Latitude, north positive (empty: unknown)")
+        self.field.ask("latitude", "Latitude, as 42.5 or 42.5 N (empty: unknown)")
 
     @property
     def asks(self) -> Mapping[str, Callable[[], object]]:
@@ -153,7 +153,7 @@ class FirstStepsScreen(TableFieldScreen):
                 self._close_field()
             return
         try:
-            if await self._save_tract(number_from(text) if text else None):
+            if await self._save_tract(degrees_typed(text) if text else None):
                 self._close_field()
         except BadValue as error:
             self.field.say(str(error))

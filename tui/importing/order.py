@@ -28,7 +28,7 @@ UNIT_WORDS = {
 REFUSE, SKIP = "refuse the file", "skip bad lines"
 HINTS = {
     "kind": "left and right, or its letter",
-    "latitude": "north +; if the file has none",
+    "latitude": "as 42.5 N; if the file has none",
     "units": "of columns that name no unit",
     "bad_lines": "what to do about them",
     "station": "of GHCN-Daily (NOAA); needs the network",
@@ -84,7 +84,7 @@ def read_order(reader: FieldReader) -> Order | None:
         else:
             tract = reader.needed("tract", "Type the tract whose usual months these are.")
     if kind in ONLY_FOR["latitude"]:
-        latitude = reader.number("latitude", least=-90.0, most=90.0)
+        latitude = reader.degrees("latitude", least=-90.0, most=90.0)
     if reader.problems:
         return None
     options = ReadOptions(

@@ -103,8 +103,8 @@ def form_fields(subject: Subject) -> tuple[Field, ...]:
     table = "0:0 10:31.5 30:110" if units.system is UnitSystem.US else "0:0 25:120 76:420"
     fields = [
         Field("tract", "Tract"),
-        Field("tract_latitude", "Tract latitude, deg", "north positive; for evaporation"),
-        Field("tract_longitude", "Tract longitude, deg", "east positive; may stay empty"),
+        Field("tract_latitude", "Tract latitude, deg", "as 42.5 or 42.5 N; for evaporation"),
+        Field("tract_longitude", "Tract longitude, deg", "as -75 or 75 W; may stay empty"),
         Field("tract_elevation", f"Tract elevation, {high}", "may stay empty"),
         Field("name", "Station name"),
         Field("shape", "Shape inside", "left and right, or its letter", _words(Shape)),

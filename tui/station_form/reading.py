@@ -100,8 +100,8 @@ def _tract_drafts(
 ) -> tuple[Draft, ...]:
     """A new tract, or a known one with what was typed about it."""
     units = subject.units
-    latitude = reader.number("tract_latitude", least=-90.0, most=90.0)
-    longitude = reader.number("tract_longitude", least=-180.0, most=180.0)
+    latitude = reader.degrees("tract_latitude", least=-90.0, most=90.0)
+    longitude = reader.degrees("tract_longitude", least=-180.0, most=180.0)
     elevation = reader.amount("tract_elevation", Quantity.HEIGHT, units)
     if elevation is not None and not -500.0 <= elevation <= 9_000.0:
         reader.wrong("tract_elevation", "There is no land of that height; check it.")
@@ -247,8 +247,8 @@ def _facts(
     rim_mm = reader.amount("rim", Quantity.DEPTH, units, least=0.0, most=round(most_rim))
     reader.needed("apron", "It is missing; 0 where only the rain on the tank gets in.")
     apron_m2 = reader.amount("apron", Quantity.AREA, units, least=0.0, most=round(most_apron))
-    latitude = reader.number("latitude", least=-90.0, most=90.0)
-    longitude = reader.number("longitude", least=-180.0, most=180.0)
+    latitude = reader.degrees("latitude", least=-90.0, most=90.0)
+    longitude = reader.degrees("longitude", least=-180.0, most=180.0)
     if measures is None or apron_m2 is None:
         return None
     return StationFacts(

@@ -231,8 +231,10 @@ class BrimbookApp(App[None]):
         if first:
             offer_at_start(self, board)
         if not board.worked_out:
+            drawn = asyncio.Event()
+            self.call_after_refresh(drawn.set)
             with suppress(TimeoutError):
-                await asyncio.wait_for(self.wait_for_refresh(), LONGEST_DRAWING_S)
+                await asyncio.wait_for(drawn.wait(), LONGEST_DRAWING_S)
 
     def _board_screens(self) -> list[BoardScreen]:
         return [

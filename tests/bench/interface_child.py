@@ -15,36 +15,20 @@ from pathlib import Path
 from time import process_time
 from typing import Any
 
+from tests.bench.bare_table import BareTable
+
 KEYS = 30
-ROWS, COLUMNS = 14, 9
 
 
 def bare() -> dict[str, float]:
-    """CPU seconds to the first picture of a table of Textual, and CPU ms a key in it."""
-    from textual.app import App, ComposeResult
-    from textual.widgets import DataTable, Footer
+    """CPU ms a key in a table of Textual."""
 
-    class Bare(App[None]):
-        def compose(self) -> ComposeResult:
-            yield DataTable(cursor_type="row")
-            yield Footer()
-
-        def on_mount(self) -> None:
-            table = self.query_one(DataTable)
-            table.add_columns(*(f"Column {number}" for number in range(COLUMNS)))
-            for row in range(ROWS):
-                table.add_row(*(f"{row} {number}" for number in range(COLUMNS)))
-
-    found: dict[str, float] = {}
-
-    async def run() -> None:
-        async with Bare().run_test(size=(80, 24)) as pilot:
+    async def run() -> float:
+        async with BareTable().run_test(size=(80, 24)) as pilot:
             await pilot.pause()
-            found["first picture"] = process_time()
-            found["key"] = await _ms_a_key(pilot, "down", "up")
+            return await _ms_a_key(pilot, "down", "up")
 
-    asyncio.run(run())
-    return found
+    return {"key": asyncio.run(run())}
 
 
 async def _ms_a_key(pilot: Any, *keys: str) -> float:
@@ -53,30 +37,6 @@ async def _ms_a_key(pilot: Any, *keys: str) -> float:
     for number in range(KEYS):
         await pilot.press(keys[number % len(keys)])
     return 1000.0 * (process_time() - began) / KEYS
-
-
-def start(path: Path, today: date) -> dict[str, float]:
-    """CPU seconds to the register, the levels and all of it on screen."""
-    from tui.app import BrimbookApp
-
-    found: dict[str, float] = {}
-    stages: dict[str, Callable[[Any], bool]] = {
-        "register": lambda _board: True,
-        "levels": lambda board: bool(board.levels.by_station),
-        "all": lambda board: board.worked_out,
-    }
-
-    async def run() -> None:
-        app = BrimbookApp(path, today=today)
-        async with app.run_test(size=(80, 24)) as pilot:
-            for name, there in stages.items():
-                while app.board is None or not there(app.board):
-                    await asyncio.sleep(0.001)
-                await pilot.pause()
-                found[name] = process_time()
-
-    asyncio.run(run())
-    return found
 
 
 def keys(path: Path, today: date) -> dict[str, float]:
@@ -127,7 +87,7 @@ def cold(path: Path, today: date) -> dict[str, float]:
 
 
 TASKS: dict[str, Callable[..., dict[str, float]]] = {
-    task.__name__: task for task in (bare, start, keys, cold)
+    task.__name__: task for task in (bare, keys, cold)
 }
 
 if __name__ == "__main__":

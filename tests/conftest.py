@@ -1,8 +1,9 @@
-"""What every test shares: reproducible property tests, and fewer looks for garbage,
-and no settings of the person who runs them."""
+"""What every test shares: reproducible property tests, nothing compiled or looked through
+more often than need be, and no settings of the person who runs them."""
 
 import gc
 import os
+import sys
 import tempfile
 from collections.abc import Iterator
 
@@ -12,12 +13,22 @@ from hypothesis import settings
 # Keys of the person's own would change what every test presses.
 os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp(prefix="brimbook-tests-")
 
+# Where the environment keeps no bytecode, every process of the suite and every program it
+# starts would compile the whole project anew: a fifth of the suite's time.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 settings.register_profile("reproducible", derandomize=True, deadline=None, max_examples=60)
 settings.load_profile("reproducible")
 
 # Every application that was driven leaves many objects that live on; to go through all of
 # them as often as Python does by itself takes a sixth of the suite's time.
 gc.set_threshold(50_000, 20, 20)
+
+
+def pytest_collection_finish() -> None:
+    """Set the modules and the tests found aside, so that no look for garbage goes there."""
+    gc.freeze()
 
 
 @pytest.fixture(scope="session", autouse=True)

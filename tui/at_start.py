@@ -14,11 +14,11 @@ if TYPE_CHECKING:
 
 
 def offer_at_start(app: BrimbookApp, board: Board) -> None:
-    """Ask about the latest of what was left unsaved; lead a logbook without a tract."""
+    """Ask about the latest of what was left unsaved; lead a logbook without a tank."""
     if app.unsaved_work.waiting:
         *others, latest = app.unsaved_work.waiting
         app.unsaved_work.offer(latest, partial(_open, app, board, latest), others=len(others))
-    elif not board.snapshot.places.tracts:
+    elif not board.snapshot.places.stations:
         app.push_screen(UNSAVED_ROUTES["first_steps"]())
 
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from rich.text import Text
 
-from store.records import Entry
+from store.records import Entry, Reading
 from store.season.cautions import (
     Caution,
     danger_first,
@@ -17,6 +17,7 @@ from store.season.cautions import (
 from store.season.look import LookValue
 from store.season.prompt import WORK, Prompt, PromptState, days_of
 from store.units import Units
+from store.vocabulary import LevelMark
 
 UNKNOWN = "-"
 OUT_OF_SIGHT = "not within a year"
@@ -24,6 +25,14 @@ BEYOND = "later"
 """A date farther than the model looks ahead, where there is room for no more."""
 HALF_A_YEAR = 183
 LEAST_DAYS = 0.5
+SHORT_MARKS = {
+    LevelMark.FULL: "full",
+    LevelMark.THREE_QUARTERS: "3/4",
+    LevelMark.HALF: "1/2",
+    LevelMark.QUARTER: "1/4",
+    LevelMark.DRY: "dry",
+}
+"""Levels by eye where there is room for no more."""
 LOCAL_RULES = "Local codes and the wildlife agency's rules go first."
 _STATE_MARKS = {
     PromptState.OVERDUE: "!",
@@ -108,6 +117,14 @@ def span(high_mm: float, low_mm: float, units: Units) -> str:
 def rain(mm: float, units: Units) -> str:
     digits = 2 if units.rain_name == "in" else 1
     return f"{units.rain(mm):.{digits}f} {units.rain_name}"
+
+
+def level_read(reading: Reading, units: Units, *, short: bool = False) -> str:
+    """A level as somebody read it: by eye, or how far below the rim."""
+    if reading.mark is not None:
+        return SHORT_MARKS[reading.mark] if short else reading.mark.value
+    below = depth(reading.below_rim_mm or 0.0, units)
+    return below if short else f"{below} below the rim"
 
 
 def area(m2: float, units: Units) -> str:

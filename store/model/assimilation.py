@@ -40,7 +40,9 @@ class FilterCache(dict[str, FilterRun]):
 
     def to_try(self) -> FilterCache:
         """The same for what is only supposed: nothing of that is kept."""
-        return FilterCache(self, Unchanged(self.shelf))
+        trial = FilterCache(self, Unchanged(self.shelf))
+        trial.foreseen, trial.recovered = self.foreseen, self.recovered
+        return trial
 
 
 def filter_runs(

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from store.model.board import Board
 from store.model.known_levels import LevelNow
 from store.records import StationFacts
-from store.season.history import RampSeen
+from store.season.history import RampSeen, ReadingSeen
 from store.season.look import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
@@ -46,6 +46,8 @@ class OverviewRow:
     level: LevelNow | None
     no_level: str
     """Why there is no level, or empty."""
+    last_reading: ReadingSeen | None
+    """What somebody read last; all there is to say of a level where none is modeled."""
     days_since_look: int | None
     last_rake: date | None
     ramp: RampSeen | None
@@ -118,6 +120,7 @@ def overview_row(board: Board, facts: StationFacts) -> OverviewRow:
         retired=history.retired,
         level=None if levels is None or history.retired else levels.at(),
         no_level=board.levels.without.get(station_id, ""),
+        last_reading=history.last_reading,
         days_since_look=None if look is None else (snapshot.today - look).days,
         last_rake=history.last_rake,
         ramp=history.last_ramp_check,

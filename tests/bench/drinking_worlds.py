@@ -28,7 +28,6 @@ from datetime import date
 from zlib import crc32
 
 import numpy as np
-from scoringrules import brier_score, crps_ensemble
 
 from store.records import StationFacts
 from store.vocabulary import ApronSurface, DrinkingSeason, ExpectedUse, Exposure
@@ -44,7 +43,7 @@ from store.water.priors import StationPriors, draw_parameters, station_priors, u
 from store.water.sharing import weights_by_neighbours
 from store.weather.days import FloatArray
 from tests.bench.places import HALF_DRUM, TANK_110, TANK_118, TANK_160, station, table
-from tests.bench.scores import covered, randomised_pit
+from tests.bench.scores import brier, covered, crps, randomised_pit
 from tests.bench.twin_world import Noise, _gamma, _reading, _storms, record_forcing
 
 MONTHS = (np.arange(12) + 0.5) * 365.25 / 12.0
@@ -410,15 +409,15 @@ def row_of(name: str, results: list[Result]) -> list[str]:
     rng = np.random.default_rng(9)
     chance = np.concatenate([one.chance for one in results])
     held = np.concatenate([one.held for one in results])
-    usual = brier_score(held, np.full(held.shape, held.mean())).mean()
-    skill = 1.0 - brier_score(held, chance).mean() / usual
+    usual = brier(held, np.full(held.shape, held.mean())).mean()
+    skill = 1.0 - brier(held, chance).mean() / usual
     sure = chance >= 0.9
     cells = [name]
     for days in ((NEXT_D,), LONG_D):
         truth = np.concatenate([one.levels[day] for one in results for day in days])
         said = np.concatenate([one.members[day] for one in results for day in days])
         pit = randomised_pit(truth, said, rng)
-        cells += [f"{covered(pit, 0.8):.2f}", f"{100.0 * crps_ensemble(truth, said).mean():.1f}"]
+        cells += [f"{covered(pit, 0.8):.2f}", f"{100.0 * crps(truth, said).mean():.1f}"]
     return [
         *cells,
         f"{held.mean():.2f}",

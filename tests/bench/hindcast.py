@@ -26,7 +26,6 @@ from itertools import pairwise
 from zlib import crc32
 
 import numpy as np
-from scoringrules import brier_score, crps_ensemble
 
 from store.records import Reading, StationFacts
 from store.units import inches_from_mm
@@ -50,7 +49,7 @@ from tests.bench.places import (
     station,
     table,
 )
-from tests.bench.scores import covered, randomised_pit
+from tests.bench.scores import brier, covered, crps, randomised_pit
 
 ISSUES = {"1 July": (7, 1), "1 September": (9, 1), "1 October": (10, 1)}
 FIRST, LAST = (10, 20), (11, 10)
@@ -236,8 +235,8 @@ def score(result: Outlooks) -> Score:
     """Each figure with its standard error, from drawing whole years anew."""
     others = ~np.eye(len(result.truth_in), dtype=bool)
     usual_in = np.stack([result.truth_in[row].T for row in others])
-    ours = crps_ensemble(result.truth_in, result.said_in, estimator="fair")
-    theirs = crps_ensemble(result.truth_in, usual_in, estimator="fair")
+    ours = crps(result.truth_in, result.said_in, estimator="fair")
+    theirs = crps(result.truth_in, usual_in, estimator="fair")
     pit = randomised_pit(result.truth_in, result.said_in, np.random.default_rng(5))
     inside = np.abs(pit - 0.5) <= 0.4
     briers = {}
@@ -245,7 +244,7 @@ def score(result: Outlooks) -> Score:
         happened = result.truth_share < share
         said = (result.said_share < share).mean(axis=2)
         usual = np.stack([happened[row].mean(axis=0) for row in others])
-        briers[share] = brier_score(happened, said), brier_score(happened, usual)
+        briers[share] = brier(happened, said), brier(happened, usual)
     rng = np.random.default_rng(11)
     drawn = rng.integers(0, len(pit), (RESAMPLES, len(pit)))
 

@@ -1,4 +1,4 @@
-"""Where ensembles put what came out, and what chance allows; scores are of `scoringrules`.
+"""Where ensembles put what came out, what that scores, and what chance allows.
 
 `observed` has shape (...) and `members` (..., members). A NaN anywhere in a case
 makes its place NaN, and `covered` leaves it out.
@@ -28,6 +28,24 @@ def randomised_pit(observed: ArrayLike, members: ArrayLike, rng: np.random.Gener
     below, equal = (x < y).sum(axis=-1), (x == y).sum(axis=-1)
     place = (below + rng.random(below.shape) * (equal + 1.0)) / (x.shape[-1] + 1.0)
     return np.where(np.isnan(y[..., 0]) | np.isnan(x).any(axis=-1), np.nan, place)
+
+
+def crps(observed: ArrayLike, members: ArrayLike, estimator: str = "qd") -> FloatArray:
+    """The continuous ranked probability score by `scoringrules`, shape (...).
+
+    That library compiles its parts as it is loaded, which takes seconds: so it is where
+    something is scored, and not in every process that only looks for tests.
+    """
+    from scoringrules import crps_ensemble
+
+    return np.asarray(crps_ensemble(observed, members, estimator=estimator))
+
+
+def brier(happened: ArrayLike, chance: ArrayLike) -> FloatArray:
+    """The Brier score of each case by `scoringrules`, loaded where something is scored."""
+    from scoringrules import brier_score
+
+    return np.asarray(brier_score(happened, chance))
 
 
 def covered(pit: ArrayLike, share: float) -> float:

@@ -16,7 +16,6 @@ from dataclasses import dataclass, replace
 from time import perf_counter
 
 import numpy as np
-from scoringrules import crps_ensemble
 
 from store.water.balance import run_balance
 from store.water.filter_run import FilterRun
@@ -27,7 +26,7 @@ from store.water.observing import honest_likelihood
 from store.water.priors import MEMBERS, draw_parameters
 from store.weather.days import BoolArray, FloatArray
 from tests.bench.ensemble_kalman import kalman_follow
-from tests.bench.scores import binomial_limits, covered, randomised_pit
+from tests.bench.scores import binomial_limits, covered, crps, randomised_pit
 from tests.bench.twin_world import (
     AHEAD_DAYS,
     DAYS,
@@ -151,7 +150,7 @@ def scored(parts: list[Forecasts], *, only_honest: bool = False) -> list[Line]:
     for name in METHODS:
         members = [p.members[name][:, k] for p, k in zip(parts, keep, strict=True)]
         pit = randomised_pit(truth, np.concatenate(members, axis=1), np.random.default_rng(9))
-        score = 100.0 * crps_ensemble(truth, np.concatenate(members, axis=1))
+        score = 100.0 * crps(truth, np.concatenate(members, axis=1))
         lines.append(
             Line(
                 name,

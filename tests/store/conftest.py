@@ -8,6 +8,7 @@ import pytest
 from store.logbook.opening import create_logbook, logbook_at
 from store.model.assimilation import FilterCache
 from store.model.board import Board
+from store.model.shelf import FolderShelf
 from store.model.snapshot import Snapshot, load
 from store.model.working_out import board_of
 from store.transfer.importing import SheetKind, import_sheet
@@ -70,14 +71,31 @@ def snapshot(book_path: Path) -> Snapshot:
 
 
 @pytest.fixture(scope="session")
-def memory() -> FilterCache:
-    """What the board of the unchanged snapshot worked out; copy it before use."""
-    return FilterCache()
+def worked_out(
+    snapshot: Snapshot, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Board, FilterCache]:
+    memory = FilterCache(shelf=FolderShelf(tmp_path_factory.mktemp("shelf")))
+    return board_of(snapshot, memory), memory
 
 
 @pytest.fixture(scope="session")
-def board(snapshot: Snapshot, memory: FilterCache) -> Board:
-    return board_of(snapshot, memory)
+def board(worked_out: tuple[Board, FilterCache]) -> Board:
+    return worked_out[0]
+
+
+@pytest.fixture(scope="session")
+def memory(worked_out: tuple[Board, FilterCache]) -> FilterCache:
+    """What the board of the unchanged snapshot worked out; copy it before use."""
+    return worked_out[1]
+
+
+@pytest.fixture
+def known(memory: FilterCache) -> FilterCache:
+    """What that board worked out, so that another one works out only what differs.
+
+    `test_kept_runs` and `test_foresight` prove that this gives the bits of one from nothing.
+    """
+    return memory.to_try()
 
 
 def snapshot_on(path: Path, today: date) -> Snapshot:

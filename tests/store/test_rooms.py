@@ -6,6 +6,7 @@ import subprocess
 import sys
 from collections.abc import Container, Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -108,8 +109,9 @@ def imports_of(by: str, source: str, modules: Container[str]) -> Iterator[Import
     yield from visit(ast.parse(source), False)
 
 
+@cache
 def imports(root: Path) -> list[Import]:
-    """Every import of the modules in store/ and tui/."""
+    """Every import of the modules in store/ and tui/, each tree read once."""
     files = [path for room in ("store", "tui") for path in sorted((root / room).rglob("*.py"))]
     assert files
     modules = {

@@ -1,13 +1,15 @@
 """Small logbooks with weather, to drive the screens on."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual import _wait
+from textual.css.stylesheet import Stylesheet
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
@@ -120,3 +122,20 @@ def book(make_book: MakeBook) -> Book:
 def _no_pauses(monkeypatch: pytest.MonkeyPatch) -> None:
     """Keys of a test are pressed for good: nothing waits for a pause between them."""
     monkeypatch.setattr("tui.event.screen.PAUSE_S", 0.0)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _sheets_read_once() -> Iterator[None]:
+    """Keep the rules read from a style sheet: every application would read the same anew."""
+    kept: dict[tuple[Any, ...], Any] = {}
+    read = Stylesheet._parse_rules
+
+    def read_once(sheet: Stylesheet, *asked: Any, **how: Any) -> Any:
+        key = (*asked, *how.items(), *sheet._variables.items())
+        if key not in kept:
+            kept[key] = read(sheet, *asked, **how)
+        return kept[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", read_once)
+        yield

@@ -9,19 +9,10 @@ from rich.text import Text
 from store.model.board import Board
 from store.records import Entry, Reading, StationFacts, TractFacts
 from store.units import Units
-from store.vocabulary import LevelMark
 from tui import words
 from tui.check_in.entered import CheckIn, StationVisit
 from tui.check_in.keys import key
 from tui.widgets.cells import fit
-
-SHORT_MARKS = {
-    LevelMark.FULL: "full",
-    LevelMark.THREE_QUARTERS: "3/4",
-    LevelMark.HALF: "1/2",
-    LevelMark.QUARTER: "1/4",
-    LevelMark.DRY: "dry",
-}
 
 
 @dataclass(frozen=True)
@@ -75,7 +66,7 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
     """The level, then the key of each other thing that was entered."""
     marks = []
     if seen.mark is not None:
-        marks.append(SHORT_MARKS[seen.mark])
+        marks.append(words.SHORT_MARKS[seen.mark])
     elif seen.below_rim_mm is not None:
         marks.append(words.depth(seen.below_rim_mm, units))
     if seen.use is not None:

@@ -52,7 +52,7 @@ def columns_for(board: Board, width: int) -> tuple[Column[Line], ...]:
     name, bar = (WIDE_NAME_WIDTH, 12) if wide else (NAME_WIDTH, 8)
     columns = [
         Column("Station", name + 1, partial(_name, width=name)),
-        _of_station("Level", bar + 1, lambda row: _bar(row, bar)),
+        _of_station("Level", bar + 1, lambda row: _bar(row, bar, units)),
         _of_station("Full", 5, _share),
         _of_station("Holds", 6, lambda row: _right(words.chance(row.hold_chance), 5)),
         _of_station(" Seen", 6, lambda row: _right(_look(row), 5)),
@@ -114,9 +114,12 @@ def _trend(row: OverviewRow) -> Text:
     return Text("".join(level_glyph(share) for share in row.level.trend))
 
 
-def _bar(row: OverviewRow, width: int) -> Text:
+def _bar(row: OverviewRow, width: int, units: Units) -> Text:
+    """How full it is, or what was read last where no level is modeled."""
     if row.retired is not None:
         return Text("retired", "dim")
+    if row.level is None and row.last_reading is not None:
+        return Text(words.level_read(row.last_reading.reading, units, short=True))
     if row.level is None:
         return gauge(None, width)
     level = row.level
@@ -253,7 +256,11 @@ def _level_words(row: OverviewRow, units: Units) -> str:
     if row.retired is not None:
         return f"retired {words.full_day(row.retired)}"
     if row.level is None:
-        return row.no_level
+        seen = row.last_reading
+        if seen is None:
+            return row.no_level
+        said = words.level_read(seen.reading, units)
+        return f"read {said}, {words.full_day(seen.on)}. {row.no_level}"
     how = "read today" if row.level.read_today else "modeled"
     level = row.level
     return (

@@ -5,12 +5,13 @@ from pathlib import Path
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import redo, undo, write
-from store.logbook.opening import Logbook, create_logbook
+from store.logbook.opening import Logbook
 from store.logbook.settings import keep_setting
 from store.logbook.weather_rows import store_weather
 from store.records import Chore, Draft, Note, Reading, WeatherImport
 from store.vocabulary import ChoreKind
 from store.weather.days import empty_weather
+from tests.new_logbook import new_logbook
 from tests.store.logbook.schema_fixtures import DAY, FACTS, RECORD, STATION
 
 TODAY = date(2026, 10, 1)
@@ -18,7 +19,7 @@ TODAY = date(2026, 10, 1)
 
 def make_full(path: Path) -> Logbook:
     """Make it, worked on as of `TODAY`."""
-    logbook = create_logbook(path)
+    logbook = new_logbook(path)
     logbook.fixed_today = TODAY
     first = sorted(FACTS, key=lambda fact: not isinstance(fact, WeatherImport))
     write(logbook, "All kinds", [Draft(DAY, fact) for fact in first])

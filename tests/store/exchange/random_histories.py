@@ -13,7 +13,7 @@ from store.exchange.text_out import text_lines
 from store.logbook.backups import copy_to
 from store.logbook.entries import live_entries
 from store.logbook.journal import redo, undo, write
-from store.logbook.opening import Logbook, create_logbook, open_logbook
+from store.logbook.opening import Logbook, open_logbook
 from store.records import (
     Chore,
     Draft,
@@ -26,6 +26,7 @@ from store.records import (
     Withdrawal,
 )
 from store.vocabulary import ChoreKind, Shape
+from tests.new_logbook import new_logbook
 
 TODAY = date(2026, 10, 1)
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
@@ -46,7 +47,7 @@ class People:
 
 def begin(folder: Path, count: int, luck: Random) -> People:
     """So many copies of a logbook with a tract, two stations and a few readings."""
-    first = create_logbook(folder / "0.db")
+    first = new_logbook(folder / "0.db")
     people = People([first], luck)
     _prepare(first, people)
     for _ in range(4):

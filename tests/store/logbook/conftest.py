@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from store.logbook.journal import write
-from store.logbook.opening import Logbook, create_logbook
+from store.logbook.opening import Logbook
 from store.records import Draft, StationFacts, TankMeasures, TractFacts
 from store.vocabulary import Shape
+from tests.new_logbook import new_logbook
 
 TODAY = date(2026, 10, 1)
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
@@ -29,7 +30,7 @@ class OneStation:
 
 @pytest.fixture
 def empty(tmp_path: Path) -> Iterator[Logbook]:
-    logbook = create_logbook(tmp_path / "book.db")
+    logbook = new_logbook(tmp_path / "book.db")
     logbook.fixed_today = TODAY
     yield logbook
     logbook.close()

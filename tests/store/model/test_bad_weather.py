@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from store.errors import BadLines, BadValue
-from store.logbook.opening import create_logbook
 from store.model.snapshot import load
 from store.model.working_out import board_of
 from store.reports.outlook import outlook_rows
@@ -14,6 +13,7 @@ from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.views.weather_state import weather_notes
 from store.weather.files import ReadOptions
+from tests.new_logbook import new_logbook
 from tests.steady import steady
 from tests.store.conftest import DATA
 
@@ -24,7 +24,7 @@ WEATHER = "date,tmin_c,tmax_c,rain_mm"
 
 @pytest.fixture
 def book(tmp_path):
-    logbook = steady(create_logbook(tmp_path / "book.db"))
+    logbook = steady(new_logbook(tmp_path / "book.db"))
     logbook.fixed_today = TODAY
     yield logbook
     logbook.close()

@@ -19,11 +19,6 @@ from store.vocabulary import Action, ChoreKind, LevelMark, PromptKind
 from tests.store.conftest import TODAY, snapshot_on
 
 
-@pytest.fixture(scope="module")
-def board(snapshot):
-    return board_of(snapshot)
-
-
 def station(board, name):
     return board.snapshot.places.find_station(name)
 
@@ -55,14 +50,14 @@ def test_an_odd_reading_stands_on_its_own_day(snapshot, memory, board):
         assert after.outlooks[own].read_share is not None
 
 
-def test_raking_in_april_is_asked_of_those_not_raked(book_path):
-    spring = board_of(snapshot_on(book_path, date(2015, 4, 20)))
+def test_raking_in_april_is_asked_of_those_not_raked(book_path, known):
+    spring = board_of(snapshot_on(book_path, date(2015, 4, 20)), known)
     assert PromptKind.RAKE in kinds(spring, "Beech")
     assert PromptKind.RAKE not in kinds(spring, "North/Oak"), "raked on 12 April"
 
 
-def test_a_station_without_a_tank_is_asked_to_be_dug_in_in_may(book_path):
-    may = board_of(snapshot_on(book_path, date(2015, 5, 8)))
+def test_a_station_without_a_tank_is_asked_to_be_dug_in_in_may(book_path, known):
+    may = board_of(snapshot_on(book_path, date(2015, 5, 8)), known)
     assert kinds(may, "Later") == {PromptKind.INSTALL}
     assert PromptKind.INSTALL not in kinds(may, "Beech")
 
@@ -118,37 +113,37 @@ def test_water_is_clear_before_it_is_used_again(board):
                 assert choice.clear.median <= choice.used.median
 
 
-def test_bailing_and_refilling_in_the_log_brings_the_date_forward(board, snapshot):
+def test_bailing_and_refilling_in_the_log_brings_the_date_forward(board, snapshot, known):
     oak = station(board, "North/Oak").station_id
     (before,) = board.recoveries.of_station(oak)
     drafts = [
         Draft(TODAY, ContaminationAction(before.event.event_id, oak, action))
         for action in (Action.BAILED, Action.REFILLED, Action.BAILED, Action.REFILLED)
     ]
-    (after,) = board_of(supposing(snapshot, oak, drafts)).recoveries.of_station(oak)
+    (after,) = board_of(supposing(snapshot, oak, drafts), known).recoveries.of_station(oak)
     assert (after.expected - TODAY).days < 42
     assert before.expected is None or after.expected < before.expected
 
 
-def test_a_tank_seen_clear_is_no_longer_open(board, snapshot):
+def test_a_tank_seen_clear_is_no_longer_open(board, snapshot, known):
     beech = station(board, "Beech").station_id
     (event,) = board.recoveries.of_station(beech)
     clear = ContaminationAction(event.event.event_id, beech, Action.SEEN_CLEAR)
-    assert not board_of(supposing(snapshot, beech, [Draft(TODAY, clear)])).recoveries.of_station(
-        beech
-    )
+    assert not board_of(
+        supposing(snapshot, beech, [Draft(TODAY, clear)]), known
+    ).recoveries.of_station(beech)
 
 
-def test_a_retired_station_has_no_future_and_no_prompts(board, snapshot):
+def test_a_retired_station_has_no_future_and_no_prompts(board, snapshot, known):
     drum = station(board, "Drum").station_id
     retire = Draft(TODAY - timedelta(days=3), Chore(drum, ChoreKind.RETIRE))
-    without = board_of(supposing(snapshot, drum, [retire]))
+    without = board_of(supposing(snapshot, drum, [retire]), known)
     assert drum not in without.ahead
     assert without.prompts[drum] == ()
 
 
-def test_without_weather_recovery_is_a_rule_of_thumb(snapshot):
-    bare = board_of(replace(snapshot, weather={}))
+def test_without_weather_recovery_is_a_rule_of_thumb(snapshot, known):
+    bare = board_of(replace(snapshot, weather={}), known)
     assert not bare.levels.by_station
     bases = {recovery.outlook.basis for recovery in bare.recoveries.by_event.values()}
     assert bases == {"rule of thumb, no weather"}
@@ -165,11 +160,11 @@ def test_the_overview_has_a_row_for_every_station(board):
     assert 0.0 <= rows["Fern"].level.share <= 1.0
 
 
-def test_printed_prompts_and_events(snapshot):
-    due = due_rows(snapshot)
+def test_printed_prompts_and_events(snapshot, known):
+    due = due_rows(snapshot, memory=known)
     assert {"station", "prompt", "state", "text"} <= set(due.columns)
     assert any(row[2] == "fill" for row in due.rows)
-    events = event_rows(snapshot)
+    events = event_rows(snapshot, memory=known)
     by_station = {row[0]: dict(zip(events.columns, row, strict=True)) for row in events.rows}
     assert by_station["Beech"]["expected_refilled"] is None, "out of reach: no refill offered"
     assert by_station["South/Oak"]["cause"] == "bear use"
@@ -177,9 +172,9 @@ def test_printed_prompts_and_events(snapshot):
 
 
 @pytest.mark.parametrize("day", [date(2015, 10, 21), date(2015, 10, 28)])
-def test_inside_the_heavy_use_weeks_a_way_out_is_wanted_before_they_end(book_path, day):
+def test_inside_the_heavy_use_weeks_a_way_out_is_wanted_before_they_end(book_path, day, known):
     """Not by a day already past, which no work can meet."""
-    inside = board_of(snapshot_on(book_path, day))
+    inside = board_of(snapshot_on(book_path, day), known)
     (event,) = inside.recoveries.of_station(station(inside, "North/Oak").station_id)
     assert event.wanted == date(2015, 11, 10)
     assert event.way(Way.REFILL).chance > 0.2

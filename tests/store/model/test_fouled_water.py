@@ -40,24 +40,24 @@ def test_cloudy_and_clean_water_are_drunk(snapshot):
     }
 
 
-def test_a_fouled_tank_loses_less(snapshot):
+def test_a_fouled_tank_loses_less(snapshot, known):
     drum = snapshot.places.find_station("Drum").station_id
     fouled = supposing(
         snapshot, drum, [Draft(date(2015, 9, 20), Contamination("e", drum, Cause.DYE))]
     )
-    clean, kept = (levels_of(one).by_station[drum] for one in (snapshot, fouled))
+    clean, kept = (levels_of(one, known).by_station[drum] for one in (snapshot, fouled))
     at = (date(2015, 9, 20) - clean.first_day).days
     assert (kept.median_l[:at] == clean.median_l[:at]).all()
     assert kept.median_l[-1] > clean.median_l[-1]
 
 
-def test_gallons_brought_are_uncertain_by_member(snapshot):
+def test_gallons_brought_are_uncertain_by_member(snapshot, known):
     drum = snapshot.places.find_station("Drum").station_id
     drafts = [
         Draft(TODAY, Chore(drum, ChoreKind.DRAIN)),
         Draft(TODAY, Chore(drum, ChoreKind.FILL, volume_l=60.0)),
     ]
-    run = levels_of(supposing(snapshot, drum, drafts)).followed[drum]
+    run = levels_of(supposing(snapshot, drum, drafts), known).followed[drum]
     assert run.volume_l.mean() == pytest.approx(60.0, rel=0.02)
     assert run.volume_l.std() == pytest.approx(0.12 * 60.0, rel=0.1)
 

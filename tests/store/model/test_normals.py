@@ -7,7 +7,6 @@ import pytest
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
-from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.model.site_weather import coming_members, past_members, site_weather
 from store.model.snapshot import load
@@ -20,6 +19,7 @@ from store.transfer.weather import import_weather
 from store.views.overview import overview
 from store.views.weather_state import weather_notes, weather_states
 from store.weather.files import ReadOptions
+from tests.new_logbook import new_logbook
 from tests.steady import steady
 
 TODAY = date(2026, 8, 1)
@@ -42,7 +42,7 @@ SHEETS = {
 @pytest.fixture
 def book(tmp_path):
     """Two stations on North, two readings at Oak, and North's usual year."""
-    logbook = steady(create_logbook(tmp_path / "book.db"))
+    logbook = steady(new_logbook(tmp_path / "book.db"))
     logbook.fixed_today = TODAY
     for kind, lines in SHEETS.items():
         sheet = tmp_path / f"{kind}.csv"

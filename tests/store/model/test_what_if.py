@@ -26,8 +26,8 @@ LATE = date(2015, 11, 20)
 
 
 @pytest.fixture(scope="module")
-def late_board(book_path):
-    return board_of(snapshot_on(book_path, LATE))
+def late_board(book_path, memory):
+    return board_of(snapshot_on(book_path, LATE), memory.to_try())
 
 
 def station(board, name):
@@ -108,7 +108,7 @@ def test_suggestions(access, hold, fills, changes, fouled, used, advice):
     assert "%" in found.why
 
 
-def test_a_season_counts_what_the_log_says(late_board):
+def test_a_season_counts_what_the_log_says(late_board, known):
     snapshot = late_board.snapshot
     oak = next(
         key for key, history in snapshot.histories.items()
@@ -120,7 +120,7 @@ def test_a_season_counts_what_the_log_says(late_board):
         Draft(date(2015, 10, 25), Chore(oak, ChoreKind.RAKE)),
         Draft(date(2015, 11, 1), Contamination("e" * 36, oak, Cause.DYE)),
     ]
-    board = board_of(supposing(snapshot, oak, drafts))
+    board = board_of(supposing(snapshot, oak, drafts), known)
     before = station_season(snapshot, late_board.levels, oak, 2015)
     after = station_season(board.snapshot, board.levels, oak, 2015)
     assert after.heavy_days == 22

@@ -4,15 +4,15 @@ import pytest
 
 from store.errors import BadValue, Refused
 from store.logbook.journal import redo, undo
-from store.logbook.opening import create_logbook
 from store.logbook.settings import keep_setting
 from store.model.work_kit import SETTING, WorkKit, keep_work_kit, work_kit
 from store.vocabulary import Access
+from tests.new_logbook import new_logbook
 
 
 @pytest.fixture
 def logbook(tmp_path):
-    book = create_logbook(tmp_path / "book.db")
+    book = new_logbook(tmp_path / "book.db")
     yield book
     book.close()
 

@@ -20,15 +20,15 @@ def read(content):
 LAST_WINTER = 1
 
 
-def test_windows_and_due_work_stand_in_it(snapshot):
-    events = read(season_calendar(snapshot))
+def test_windows_and_due_work_stand_in_it(snapshot, known):
+    events = read(season_calendar(snapshot, memory=known))
     tract_id, season = next(iter(snapshot.seasons.items()))
     fill = events[f"window-fill-2015-{tract_id}@brimbook"]
     window = season.window(WindowKind.FILL, 2015)
     assert fill.dtstart.value == window.first
     assert fill.dtend.value == window.last + timedelta(days=1), "the end is without its day"
     assert fill.dtstamp.value.tzinfo in (UTC, vobject.icalendar.utc)
-    lines = due_lines(board_of(snapshot))
+    lines = due_lines(board_of(snapshot, known))
     assert len(events) == len(lines) + 2 * len(WindowKind) + LAST_WINTER
     wanted = next(line for line in lines if line.prompt.kind is PromptKind.FILL)
     (told,) = [
@@ -41,8 +41,8 @@ def test_windows_and_due_work_stand_in_it(snapshot):
     assert told.dtstart.value >= TODAY
 
 
-def test_the_same_work_keeps_its_uid_and_counts_up(book_path):
-    one, two = (read(season_calendar(snapshot_on(book_path, day))) for day in DAYS)
+def test_the_same_work_keeps_its_uid_and_counts_up(book_path, known):
+    one, two = (read(season_calendar(snapshot_on(book_path, day), memory=known)) for day in DAYS)
     kept = one.keys() & two.keys()
     assert len(kept) > 8
     for uid in kept:
@@ -52,8 +52,8 @@ def test_the_same_work_keeps_its_uid_and_counts_up(book_path):
 DAYS = TODAY, TODAY + timedelta(days=1)
 
 
-def test_lines_are_short_and_end_as_the_standard_says(snapshot):
-    content = season_calendar(snapshot)
+def test_lines_are_short_and_end_as_the_standard_says(snapshot, known):
+    content = season_calendar(snapshot, memory=known)
     assert content.endswith(b"END:VCALENDAR\r\n")
     assert all(len(line) <= 75 for line in content.split(b"\r\n"))
     assert b"\n" not in content.replace(b"\r\n", b"")

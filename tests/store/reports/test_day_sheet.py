@@ -83,8 +83,8 @@ def test_the_text_has_the_stops_and_fits_80_columns(board):
     assert "Load 1 at water source: 28 gal" in " ".join(text.split())
 
 
-def test_one_tract_has_its_own_sheet(snapshot):
-    text = day_sheet(snapshot, WorkKit(), tract_name="South", form=SheetForm.TEXT)
+def test_one_tract_has_its_own_sheet(snapshot, known):
+    text = day_sheet(snapshot, WorkKit(), tract_name="South", form=SheetForm.TEXT, memory=known)
     assert "Drum, South" in text
     assert "North" not in text
 

@@ -4,6 +4,7 @@ import pytest
 
 from store.contamination.choices import Way
 from store.errors import BadValue, NotFound
+from store.model.assimilation import FilterCache
 from store.model.board import Board
 from store.model.snapshot import Snapshot
 from store.reports.contamination import recovery_rows
@@ -19,9 +20,9 @@ def column(answer: Report, name: str) -> list[Cell]:
 
 
 def test_every_choice_is_a_row_with_the_dates_of_the_board(
-    snapshot: Snapshot, board: Board
+    snapshot: Snapshot, board: Board, known: FilterCache
 ) -> None:
-    rows = recovery_rows(snapshot, "North/Oak")
+    rows = recovery_rows(snapshot, "North/Oak", memory=known)
     station = snapshot.places.find_station("North/Oak")
     (found,) = board.recoveries.of_station(station.station_id)
     choices = found.outlook.choices
@@ -33,17 +34,19 @@ def test_every_choice_is_a_row_with_the_dates_of_the_board(
     assert "safety unknown" in rows.notes[0]
 
 
-def test_where_no_vehicle_gets_no_refill_is_offered(snapshot: Snapshot) -> None:
-    assert Way.REFILL.value not in column(recovery_rows(snapshot, "Beech"), "choice")
-    assert Way.REFILL.value in column(recovery_rows(snapshot, "North/Oak"), "choice")
+def test_where_no_vehicle_gets_no_refill_is_offered(snapshot: Snapshot, known: FilterCache) -> None:
+    assert Way.REFILL.value not in column(recovery_rows(snapshot, "Beech", memory=known), "choice")
+    assert Way.REFILL.value in column(recovery_rows(snapshot, "North/Oak", memory=known), "choice")
 
 
-def test_a_station_without_an_open_event_has_no_rows_but_a_sentence(snapshot: Snapshot) -> None:
-    answer = recovery_rows(snapshot, "Drum")
+def test_a_station_without_an_open_event_has_no_rows_but_a_sentence(
+    snapshot: Snapshot, known: FilterCache
+) -> None:
+    answer = recovery_rows(snapshot, "Drum", memory=known)
     assert answer.rows == ()
     assert "no open contamination event" in answer.notes[0]
     with pytest.raises(NotFound):
-        recovery_rows(snapshot, "Nowhere")
+        recovery_rows(snapshot, "Nowhere", memory=known)
 
 
 @pytest.mark.parametrize("percent", [140.0, 100.5, 0.9, 0.0, -10.0, float("nan")])
@@ -62,9 +65,9 @@ def test_all_the_water_cannot_be_planned_and_no_load_is_nothing(snapshot: Snapsh
             bailing_plan(snapshot.today, load_l=load_l)
 
 
-def test_the_plan_changes_the_refill_alone(snapshot: Snapshot) -> None:
-    usual = recovery_rows(snapshot, "North/Oak")
-    little = recovery_rows(snapshot, "North/Oak", 50.0, litres_from_gallons(20.0))
+def test_the_plan_changes_the_refill_alone(snapshot: Snapshot, known: FilterCache) -> None:
+    usual = recovery_rows(snapshot, "North/Oak", memory=known)
+    little = recovery_rows(snapshot, "North/Oak", 50.0, litres_from_gallons(20.0), memory=known)
     refill = column(usual, "choice").index(Way.REFILL.value)
     wait = column(usual, "choice").index(Way.WAIT.value)
     assert usual.rows[wait] == little.rows[wait]
@@ -74,14 +77,16 @@ def test_the_plan_changes_the_refill_alone(snapshot: Snapshot) -> None:
     assert column(little, "loads")[refill] == -(-gallons // 20.0)
 
 
-def test_one_event_replanned_is_the_row_of_that_plan(snapshot: Snapshot, board: Board) -> None:
+def test_one_event_replanned_is_the_row_of_that_plan(
+    snapshot: Snapshot, board: Board, known: FilterCache
+) -> None:
     station = snapshot.places.find_station("North/Oak")
     (found,) = board.recoveries.of_station(station.station_id)
     again = replanned(board, found.event.event_id, bailing_plan(snapshot.today, 50.0))
     assert again is not None
     refill = again.way(Way.REFILL)
     assert refill is not None
-    rows = recovery_rows(snapshot, "North/Oak", 50.0)
+    rows = recovery_rows(snapshot, "North/Oak", 50.0, memory=known)
     at = column(rows, "choice").index(Way.REFILL.value)
     assert column(rows, "gallons")[at] == round(gallons_from_litres(refill.cost.water_l), 1)
     assert column(rows, "used_p50")[at] == refill.used.median

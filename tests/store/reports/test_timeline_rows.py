@@ -9,8 +9,8 @@ from store.reports.timeline import timeline_rows
 from store.views.timeline import season_timeline
 
 
-def test_every_mark_stretch_and_task_is_a_row(snapshot, board):
-    rows = timeline_rows(snapshot).rows
+def test_every_mark_stretch_and_task_is_a_row(snapshot, board, known):
+    rows = timeline_rows(snapshot, memory=known).rows
     timeline = season_timeline(board)
     labels = {row.label for row in timeline.rows}
     assert {row[0] for row in rows} <= labels
@@ -20,14 +20,14 @@ def test_every_mark_stretch_and_task_is_a_row(snapshot, board):
     assert len(rows) == marks + spans + tasks
 
 
-def test_days_and_station_narrow_it(snapshot):
+def test_days_and_station_narrow_it(snapshot, known):
     october = date(2015, 10, 1), date(2015, 10, 31)
-    rows = timeline_rows(snapshot, *october, station="North/Oak").rows
+    rows = timeline_rows(snapshot, *october, station="North/Oak", memory=known).rows
     assert rows
     assert {row[0] for row in rows} == {"North/Oak"}
     assert all(row[2] <= october[1] for row in rows)
     assert all(row[3] is None or row[3] >= october[0] for row in rows)
     with pytest.raises(NotFound):
-        timeline_rows(snapshot, station="nowhere")
+        timeline_rows(snapshot, station="nowhere", memory=known)
     with pytest.raises(BadValue, match="earlier day first"):
-        timeline_rows(snapshot, *reversed(october))
+        timeline_rows(snapshot, *reversed(october), memory=known)

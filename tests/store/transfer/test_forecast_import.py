@@ -9,7 +9,6 @@ import pytest
 from store.errors import BadLines, NotFound, Refused
 from store.logbook.entries import live_entries
 from store.logbook.journal import undo
-from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.logbook.weather_records import record_names
 from store.model.snapshot import load
@@ -18,6 +17,7 @@ from store.transfer.forecast import import_forecast, keep_forecast
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
 from store.weather.readers.recognise import read_weather
+from tests.new_logbook import new_logbook
 
 HEAD = "date,tmin_c,tmax_c,rain_mm"
 PAST = ("2026-09-30,10,25,0", "2026-10-01,11,26,12.5")
@@ -111,7 +111,7 @@ def test_a_forecast_of_the_past_is_kept_and_told_of(forecast):
 def test_what_is_refused(save, refuses, forecast, tmp_path):
     assert "did you mean North" in refuses(NotFound, lambda: forecast(*AHEAD, tract="Nroth"))
     assert "line 2" in refuses(BadLines, lambda: forecast("2026-10-02,15,8,0"))
-    empty = create_logbook(tmp_path / "empty.db")
+    empty = new_logbook(tmp_path / "empty.db")
     path = save(HEAD, *AHEAD)
     with pytest.raises(Refused, match="no tract to forecast for"):
         keep_forecast(empty, read_weather(path))

@@ -6,7 +6,6 @@ from datetime import date
 import pytest
 
 from store.logbook.journal import undo, write
-from store.logbook.opening import create_logbook
 from store.logbook.places import places
 from store.logbook.waiting_weather import using_waiting_weather
 from store.model.snapshot import load
@@ -15,6 +14,7 @@ from store.transfer.forecast import import_forecast
 from store.transfer.importing import SheetKind, import_sheet
 from store.transfer.weather import import_weather
 from store.weather.files import ReadOptions
+from tests.new_logbook import new_logbook
 
 TODAY = date(2026, 10, 1)
 DAYS = ("date,tmin_c,tmax_c,rain_mm", "2026-07-01,10,25,0", "2026-07-02,11,26,12.5")
@@ -26,7 +26,7 @@ STATIONS = (
 
 @pytest.fixture
 def empty(tmp_path):
-    logbook = create_logbook(tmp_path / "book.db")
+    logbook = new_logbook(tmp_path / "book.db")
     logbook.fixed_today = TODAY
     yield logbook
     logbook.close()

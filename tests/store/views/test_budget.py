@@ -35,8 +35,8 @@ def test_a_period_begins_with_the_install(board):
     assert (first, last) == (date(2014, 5, 12), date(2014, 12, 31))
 
 
-def test_a_period_before_the_install_or_without_a_level_is_refused(book_path, board):
-    earlier = board_of(snapshot_on(book_path, date(2014, 8, 1)))
+def test_a_period_before_the_install_or_without_a_level_is_refused(book_path, board, known):
+    earlier = board_of(snapshot_on(book_path, date(2014, 8, 1)), known)
     drum = station_id(earlier, "Drum")
     with pytest.raises(BadValue, match="no budget for last year; choose another"):
         period_days(earlier.levels, drum, Period.LAST_YEAR, date(2014, 8, 1))

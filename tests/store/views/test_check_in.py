@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from store.errors import BadValue
+from store.model.assimilation import FilterCache
 from store.model.levels import levels_of
 from store.model.snapshot import Snapshot, supposing
 from store.records import (
@@ -79,9 +80,11 @@ def test_the_gauge_reading_of_a_day_is_that_of_its_tract() -> None:
     assert gauge_entry(entries, "t", day + timedelta(days=1)) is None
 
 
-def test_what_is_expected_leaves_out_the_reading_it_is_compared_with(snapshot: Snapshot) -> None:
+def test_what_is_expected_leaves_out_the_reading_it_is_compared_with(
+    snapshot: Snapshot, known: FilterCache
+) -> None:
     beech, day = named(snapshot, "Beech"), date(2015, 8, 20)
-    levels = levels_of(snapshot)
+    levels = levels_of(snapshot, known)
     read, before = level_on(levels, beech, day), level_on(levels, beech, day - timedelta(days=1))
     assert read is not None
     assert before is not None

@@ -45,31 +45,35 @@ def test_shows_the_dates_that_the_board_will_hold(
     assert preview.outlook.choices == written.recoveries.by_event["new"].outlook.choices
 
 
-def test_what_is_done_brings_the_tank_back_sooner(snapshot: Snapshot) -> None:
+def test_what_is_done_brings_the_tank_back_sooner(snapshot: Snapshot, known: FilterCache) -> None:
     station_id, left = on(snapshot, "North/Oak", Action.LEFT)
     _, refilled = on(snapshot, "North/Oak", Action.REMOVED, Action.DRAINED, Action.REFILLED)
-    early = event_preview(snapshot, station_id, "new", refilled)
-    late = event_preview(snapshot, station_id, "new", left)
+    early = event_preview(snapshot, station_id, "new", refilled, memory=known)
+    late = event_preview(snapshot, station_id, "new", left, memory=known)
     assert early is not None
     assert late is not None
     assert early.expected is not None
     assert late.expected is None or early.expected < late.expected
 
 
-def test_an_open_event_seen_clear_has_no_recovery_left(snapshot: Snapshot) -> None:
+def test_an_open_event_seen_clear_has_no_recovery_left(
+    snapshot: Snapshot, known: FilterCache
+) -> None:
     beech = snapshot.places.find_station("Beech").station_id
     (event,) = snapshot.histories[beech].open_events
-    still_open = event_preview(snapshot, beech, event.event_id, [])
+    still_open = event_preview(snapshot, beech, event.event_id, [], memory=known)
     assert still_open is not None
     assert still_open.event.found == event.found
     clear = Draft(FOUND, ContaminationAction(event.event_id, beech, Action.SEEN_CLEAR))
-    assert event_preview(snapshot, beech, event.event_id, [clear]) is None
+    assert event_preview(snapshot, beech, event.event_id, [clear], memory=known) is None
 
 
-def test_a_station_without_weather_goes_by_the_rule_of_thumb(snapshot: Snapshot) -> None:
+def test_a_station_without_weather_goes_by_the_rule_of_thumb(
+    snapshot: Snapshot, known: FilterCache
+) -> None:
     dry = replace(snapshot, weather={})
     station_id, drafts = on(dry, "Drum", Action.LEFT)
-    preview = event_preview(dry, station_id, "new", drafts)
+    preview = event_preview(dry, station_id, "new", drafts, memory=known)
     assert preview is not None
     assert "no weather" in preview.outlook.basis
 

@@ -27,19 +27,19 @@ def test_a_leak_is_worth_a_look_only_when_there_is_one(snapshot, board):
     assert "look for a crack" not in leak.text
 
 
-def test_a_hardly_possible_reading_is_pointed_out_and_kept(snapshot):
+def test_a_hardly_possible_reading_is_pointed_out_and_kept(snapshot, known):
     beech = station_id(snapshot, "Beech")
     read = ((date(2015, 9, 5), 200.0), (TODAY, 740.0))
     entries = [Draft(day, Reading(beech, below_rim_mm=below)) for day, below in read]
     odd = supposing(snapshot, beech, entries)
-    answer = levels_of(odd)
+    answer = levels_of(odd, known)
     _, doubted = learned_lines(odd, answer, beech)
     assert [reading.on for reading in doubted] == [TODAY]
     assert "was expected" in doubted[0].text
     assert answer.by_station[beech].read[-1], "on its own day a reading is shown as read"
     past = [(date(2015, 9, 1), 200.0), (date(2015, 9, 5), 740.0), (date(2015, 9, 6), 205.0)]
     entries = [Draft(day, Reading(beech, below_rim_mm=below)) for day, below in past]
-    later = levels_of(supposing(snapshot, beech, entries)).by_station[beech]
+    later = levels_of(supposing(snapshot, beech, entries), known).by_station[beech]
     read = [bool(later.read[(day - later.first_day).days]) for day, _ in past]
     assert read == [True, False, True]
 

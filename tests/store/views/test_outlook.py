@@ -74,9 +74,9 @@ def test_a_fill_of_nothing_is_refused(snapshot, volume_l):
         planned_fill(snapshot, oak, LAST_HEAVY_USE_DAY, volume_l)
 
 
-def test_retired_stations_have_no_outlook_and_those_without_a_level_stay(snapshot):
+def test_retired_stations_have_no_outlook_and_those_without_a_level_stay(snapshot, known):
     fern = snapshot.places.find_station("Fern").station_id
     retired = supposing(snapshot, fern, [Draft(TODAY, Chore(fern, ChoreKind.RETIRE))])
-    names = [facts.name for facts in outlook_stations(board_of(retired))]
+    names = [facts.name for facts in outlook_stations(board_of(retired, known))]
     assert "Fern" not in names
     assert "Later" in names

@@ -28,13 +28,13 @@ def test_the_course_runs_from_january_to_the_end_of_heavy_use(board):
     assert series.last_modeled == TODAY
 
 
-def test_the_course_begins_at_the_install_in_its_year(book_path):
-    board = board_of(snapshot_on(book_path, date(2014, 8, 1)))
+def test_the_course_begins_at_the_install_in_its_year(book_path, known):
+    board = board_of(snapshot_on(book_path, date(2014, 8, 1)), known)
     assert page_of(board, "Drum").level_series.first_day == date(2014, 5, 12)
 
 
-def test_after_the_heavy_use_weeks_the_course_reaches_through_the_next_ones(book_path):
-    board = board_of(snapshot_on(book_path, date(2014, 12, 1)))
+def test_after_the_heavy_use_weeks_the_course_reaches_through_the_next_ones(book_path, known):
+    board = board_of(snapshot_on(book_path, date(2014, 12, 1)), known)
     series = page_of(board, "North/Oak").level_series
     days = (date(2015, 11, 10) - series.first_day).days + 1
     assert (series.first_day, len(series.below_rim_mm)) == (date(2014, 1, 1), days)
@@ -75,10 +75,10 @@ def test_without_an_install_there_is_a_reason_and_no_course(board):
     assert page.installed is None
 
 
-def test_a_retired_tank_has_its_last_year_and_no_future(snapshot):
+def test_a_retired_tank_has_its_last_year_and_no_future(snapshot, known):
     station_id = snapshot.places.find_station("Fern").station_id
     retired = Draft(date(2014, 6, 1), Chore(station_id, ChoreKind.RETIRE))
-    page = station_page(board_of(supposing(snapshot, station_id, [retired])), station_id)
+    page = station_page(board_of(supposing(snapshot, station_id, [retired]), known), station_id)
     assert (page.level_series.first_day, page.level_series.last_modeled) == (
         date(2014, 1, 1),
         date(2014, 6, 1),
@@ -88,8 +88,8 @@ def test_a_retired_tank_has_its_last_year_and_no_future(snapshot):
     assert page.retired == date(2014, 6, 1)
 
 
-def test_filled_days_of_the_weather_are_counted_over_the_modeled_days(book_path):
-    board = board_of(snapshot_on(book_path, date(2016, 1, 10)))
+def test_filled_days_of_the_weather_are_counted_over_the_modeled_days(book_path, known):
+    board = board_of(snapshot_on(book_path, date(2016, 1, 10)), known)
     weather = page_of(board, "Drum").weather
     assert weather.first == date(2014, 5, 12)
     assert weather.filled == 10  # the record ends with 2015
@@ -102,9 +102,9 @@ def test_the_place_says_whose_latitude_it_is(board):
     assert place.whose == "of the tract", "given with the import, it goes to the tract"
 
 
-def test_ice_is_told_in_the_frost_of_february(board, book_path):
+def test_ice_is_told_in_the_frost_of_february(board, book_path, known):
     assert not page_of(board, "North/Oak").ice
-    assert page_of(board_of(snapshot_on(book_path, date(2015, 2, 20))), "North/Oak").ice
+    assert page_of(board_of(snapshot_on(book_path, date(2015, 2, 20)), known), "North/Oak").ice
 
 
 def test_stations_follow_one_another_round_and_round(snapshot):
@@ -161,19 +161,19 @@ def test_an_earlier_year_is_shown_with_this_one(board):
     assert before == board.levels.of(station_id).first_day
 
 
-def test_a_doubted_reading_is_known_by_its_entry(snapshot):
+def test_a_doubted_reading_is_known_by_its_entry(snapshot, known):
     beech = snapshot.places.find_station("Beech").station_id
     read = ((date(2015, 9, 5), 200.0), (TODAY, 740.0))
     drafts = [Draft(day, Reading(beech, below_rim_mm=below)) for day, below in read]
-    page = station_page(board_of(supposing(snapshot, beech, drafts)), beech)
+    page = station_page(board_of(supposing(snapshot, beech, drafts), known), beech)
     (odd,) = [one for one in page.level_series.readings if one.below_rim_mm == 740.0]
     assert list(page.doubts) == [odd.entry_id]
     assert "was expected" in page.doubts[odd.entry_id]
 
 
-def test_open_water_is_cautioned_of_until_it_is_covered(snapshot, board):
+def test_open_water_is_cautioned_of_until_it_is_covered(snapshot, board, known):
     assert [one.subject for one in page_of(board, "Beech").cautions] == ["Open water"]
     assert page_of(board, "Later").cautions == ()
     beech = snapshot.places.find_station("Beech").station_id
     covered = supposing(snapshot, beech, [Draft(TODAY, Chore(beech, ChoreKind.COVER))])
-    assert page_of(board_of(covered), "Beech").cautions == ()
+    assert page_of(board_of(covered, known), "Beech").cautions == ()

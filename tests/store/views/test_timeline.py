@@ -41,10 +41,10 @@ def spans_of(row, kind):
     return [(span.first, span.last) for span in row.spans if span.kind is kind]
 
 
-def changed(snapshot, name, *drafts):
+def changed(snapshot, known, name, *drafts):
     station_id = snapshot.places.find_station(name).station_id
     log = [Draft(day, what(station_id)) for day, what in drafts]
-    after = season_timeline(board_of(supposing(snapshot, station_id, log)))
+    after = season_timeline(board_of(supposing(snapshot, station_id, log), known))
     return after, row_of(after, name)
 
 
@@ -63,7 +63,7 @@ def test_all_stations_stand_by_tract_and_name(timeline):
     ]
 
 
-def test_it_spans_last_year_and_the_whole_season_to_come(timeline, book_path):
+def test_it_spans_last_year_and_the_whole_season_to_come(timeline, book_path, known):
     assert (timeline.first_day, timeline.last_day) == (
         date(2014, 1, 1),
         TODAY + timedelta(days=DAYS_AHEAD),
@@ -71,12 +71,12 @@ def test_it_spans_last_year_and_the_whole_season_to_come(timeline, book_path):
     asked = {task.kind for task in row_of(timeline, "Beech").tasks if task.first.year == 2016}
     assert {PromptKind.RAKE, PromptKind.CHECK} <= asked
     today = date(2014, 11, 20)
-    later = season_timeline(board_of(snapshot_on(book_path, today)))
+    later = season_timeline(board_of(snapshot_on(book_path, today), known))
     assert later.last_day == today + timedelta(days=DAYS_AHEAD)
 
 
-def test_a_station_not_installed_is_asked_for_an_install_and_nothing_else(book_path):
-    timeline = season_timeline(board_of(snapshot_on(book_path, date(2015, 5, 6))))
+def test_a_station_not_installed_is_asked_for_an_install_and_nothing_else(book_path, known):
+    timeline = season_timeline(board_of(snapshot_on(book_path, date(2015, 5, 6)), known))
     later = row_of(timeline, "Later")
     assert tasks_of(later, 2015) == {PromptKind.INSTALL: PromptState.DUE}
     assert PromptKind.INSTALL not in tasks_of(row_of(timeline, "Beech"), 2015)
@@ -92,19 +92,21 @@ def test_a_station_on_foot_is_never_asked_to_be_filled(timeline):
     assert cell_detail(timeline, drum, OCTOBER, OCTOBER).cautions[0] is HAULING
 
 
-def test_raked_is_done_and_not_raked_is_skipped_in_autumn_and_overdue_in_may(timeline, book_path):
+def test_raked_is_done_and_not_raked_is_skipped_in_autumn_and_overdue_in_may(
+    timeline, book_path, known
+):
     april = (date(2015, 4, 1), date(2015, 4, 30))
     oak, unraked = row_of(timeline, "North/Oak"), row_of(timeline, "South/Oak")
     assert tasks_of(oak, 2015)[PromptKind.RAKE] is PromptState.DONE
     assert april not in [(span.first, span.last) for span in oak.spans]
     assert april in spans_of(unraked, SpanKind.SKIPPED)
     today = date(2015, 5, 20)
-    may = row_of(season_timeline(board_of(snapshot_on(book_path, today))), "South/Oak")
+    may = row_of(season_timeline(board_of(snapshot_on(book_path, today), known)), "South/Oak")
     assert (april[0], today) in spans_of(may, SpanKind.OVERDUE)
 
 
-def test_a_rake_ends_the_task_at_the_other_station(snapshot):
-    _, row = changed(snapshot, "South/Oak", (date(2015, 4, 20), chore(ChoreKind.RAKE)))
+def test_a_rake_ends_the_task_at_the_other_station(snapshot, known):
+    _, row = changed(snapshot, known, "South/Oak", (date(2015, 4, 20), chore(ChoreKind.RAKE)))
     assert tasks_of(row, 2015)[PromptKind.RAKE] is PromptState.DONE
     assert date(2015, 4, 20) in [mark.on for mark in row.marks]
 
@@ -120,11 +122,12 @@ def test_contamination_reaches_from_the_find_to_the_expected_day(timeline, board
     assert told.cautions[0].subject == "Carcass"
 
 
-def test_an_event_seen_clear_ends_that_day_and_needs_no_caution_any_more(snapshot):
+def test_an_event_seen_clear_ends_that_day_and_needs_no_caution_any_more(snapshot, known):
     beech = snapshot.places.find_station("Beech")
     event_id = snapshot.histories[beech.station_id].events[0].event_id
     timeline, row = changed(
         snapshot,
+        known,
         "Beech",
         (
             date(2015, 9, 9),
@@ -135,10 +138,11 @@ def test_an_event_seen_clear_ends_that_day_and_needs_no_caution_any_more(snapsho
     assert not cell_detail(timeline, row, date(2015, 8, 1), date(2015, 8, 1)).cautions
 
 
-def test_a_cover_reaches_to_the_day_it_came_off_or_to_today(snapshot):
+def test_a_cover_reaches_to_the_day_it_came_off_or_to_today(snapshot, known):
     on, off, again = date(2014, 11, 20), date(2015, 4, 2), date(2015, 10, 1)
     _, row = changed(
         snapshot,
+        known,
         "South/Oak",
         (on, chore(ChoreKind.COVER)),
         (off, chore(ChoreKind.UNCOVER)),
@@ -147,10 +151,14 @@ def test_a_cover_reaches_to_the_day_it_came_off_or_to_today(snapshot):
     assert spans_of(row, SpanKind.COVERED) == [(on, off), (again, TODAY)]
 
 
-def test_a_cover_goes_with_a_retired_tank(snapshot):
+def test_a_cover_goes_with_a_retired_tank(snapshot, known):
     on, retired = date(2015, 5, 1), date(2015, 8, 1)
     _, row = changed(
-        snapshot, "South/Oak", (on, chore(ChoreKind.COVER)), (retired, chore(ChoreKind.RETIRE))
+        snapshot,
+        known,
+        "South/Oak",
+        (on, chore(ChoreKind.COVER)),
+        (retired, chore(ChoreKind.RETIRE)),
     )
     assert spans_of(row, SpanKind.COVERED) == [(on, retired)]
 
@@ -163,9 +171,10 @@ def test_dry_spells_are_the_models_and_dry_ahead_begins_tomorrow(timeline, board
     assert all(first > TODAY for first, _ in spans_of(drum, SpanKind.DRY_AHEAD))
 
 
-def test_a_standing_task_is_told_of_today_alone(snapshot):
+def test_a_standing_task_is_told_of_today_alone(snapshot, known):
     timeline, row = changed(
         snapshot,
+        known,
         "Fern",
         (date(2015, 8, 3), lambda station_id: RampCheck(station_id, in_place=False)),
     )
@@ -176,8 +185,8 @@ def test_a_standing_task_is_told_of_today_alone(snapshot):
     assert ramp not in cell_detail(timeline, row, yesterday, yesterday).tasks
 
 
-def test_a_retired_station_keeps_its_marks_and_loses_its_tasks(snapshot):
-    _, row = changed(snapshot, "South/Oak", (date(2015, 10, 1), chore(ChoreKind.RETIRE)))
+def test_a_retired_station_keeps_its_marks_and_loses_its_tasks(snapshot, known):
+    _, row = changed(snapshot, known, "South/Oak", (date(2015, 10, 1), chore(ChoreKind.RETIRE)))
     assert row.marks
     assert {task.state for task in row.tasks} <= {PromptState.DONE}
 
@@ -196,9 +205,9 @@ def test_only_rows_with_open_work_in_the_window_are_due(timeline):
     assert due_rows_at(timeline, date(2014, 4, 10), date(2014, 4, 10)) == ()
 
 
-def test_without_a_window_the_days_themselves_count(snapshot):
+def test_without_a_window_the_days_themselves_count(snapshot, known):
     today = date(2015, 6, 10)
-    timeline = season_timeline(board_of(replace(snapshot, today=today)))
+    timeline = season_timeline(board_of(replace(snapshot, today=today), known))
     due = {row.label for row in due_rows_at(timeline, today, today)}
     assert "South/Oak" in due  # its April raking is overdue until the end of June
 

@@ -10,11 +10,12 @@ from textual.widgets import Static
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
-from store.logbook.opening import create_logbook, logbook_at
+from store.logbook.opening import logbook_at
 from store.logbook.places import places
 from store.records import Draft, Reading, StationFacts, TankMeasures, TractFacts
 from store.vocabulary import Shape
 from store.weather.readers.recognise import read_weather
+from tests.new_logbook import new_logbook
 from tests.store.fetching.server import first_then, serving, slow, whole
 from tests.tui.driving import drive, settle
 from tui.app import BrimbookApp
@@ -32,7 +33,7 @@ HEAD = "date,tmin_c,tmax_c,rain_mm\n"
 @pytest.fixture
 def path(tmp_path):
     """One tract, North, with one station, Oak."""
-    book = create_logbook(tmp_path / "book.db")
+    book = new_logbook(tmp_path / "book.db")
     book.fixed_today = TODAY
     tract_id = book.new_id()
     oak = StationFacts(book.new_id(), tract_id, "Oak", TANK, apron_area_m2=14.0)

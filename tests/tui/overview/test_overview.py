@@ -6,12 +6,21 @@ from datetime import date
 
 from textual.widgets import Input, Static
 
-from store.logbook.journal import undo
+from store.logbook.journal import undo, write
 from store.logbook.opening import create_logbook, logbook_at
 from store.logbook.settings import unit_system
-from store.records import Chore, Contamination, Draft, RampCheck, Reading
+from store.records import (
+    Chore,
+    Contamination,
+    Draft,
+    RampCheck,
+    Reading,
+    StationFacts,
+    TractFacts,
+)
 from store.units import UnitSystem
 from store.vocabulary import Cause, ChoreKind, LevelMark, PromptKind
+from tests.tui.conftest import INSTALLED, TANK
 from tests.tui.driving import WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.check_in.screen import CheckInScreen
@@ -220,3 +229,29 @@ def test_what_matters_first_stands_in_the_line_and_above(make_book):
         assert line(pilot, "North")[-1].startswith("1 fill, ")
 
     drive(book.app(), steps)
+
+
+def test_without_weather_the_list_shows_what_was_read(tmp_path):
+    path = tmp_path / "dry.db"
+    logbook = create_logbook(path)
+    logbook.fixed_today = TODAY
+    tract, oak = logbook.new_id(), logbook.new_id()
+    write(
+        logbook,
+        "Set up",
+        [
+            Draft(TODAY, TractFacts(tract, "North")),
+            Draft(TODAY, StationFacts(oak, tract, "Oak", TANK, apron_area_m2=14.0)),
+            Draft(INSTALLED, Chore(oak, ChoreKind.INSTALL)),
+            Draft(TODAY, Reading(oak, mark=LevelMark.THREE_QUARTERS)),
+        ],
+    )
+    logbook.close()
+
+    async def steps(pilot):
+        table = pilot.app.screen.query_one(StationTable)
+        assert "3/4" in " ".join(str(cell) for cell in table.get_row_at(0))
+        detail = " ".join(str(pilot.app.screen.query_one("#detail", Static).content).split())
+        assert "read three quarters, Thu 1 Oct 2015. Oak: North has no weather" in detail
+
+    drive(BrimbookApp(path, today=TODAY), steps)

@@ -7,13 +7,14 @@ from textual.widgets import Static
 
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
-from store.logbook.opening import create_logbook, logbook_at
+from store.logbook.opening import logbook_at
 from store.logbook.places import places
 from store.model.snapshot import load
 from store.records import Chore, Draft, StationFacts, TankMeasures, TractFacts
 from store.units import UnitSystem, gallons_from_litres
 from store.vocabulary import ChoreKind, DrinkingSeason, Shape
 from store.water.usual import USUAL_TANKS
+from tests.new_logbook import new_logbook
 from tests.tui.driving import NARROW, WIDE, drive, press, settle
 from tui.app import BrimbookApp
 from tui.base.leave_question import LeaveQuestion
@@ -30,7 +31,7 @@ MEASURED = {"depth": "30", "length": "48", "width": "36", "apron": "150"}
 @pytest.fixture
 def path(tmp_path):
     """One tract, North, with one station, Oak, installed 2024-05-09; 76 cm deep."""
-    book = create_logbook(tmp_path / "book.db")
+    book = new_logbook(tmp_path / "book.db")
     book.fixed_today = TODAY
     tract_id, station_id = book.new_id(), book.new_id()
     oak = StationFacts(station_id, tract_id, "Oak", TANK, apron_area_m2=14.0)

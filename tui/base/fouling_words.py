@@ -20,12 +20,12 @@ def day(when: date | None, today: date) -> str:
     return words.short_day(when, today, words.BEYOND)
 
 
-def span(dates: DateQuantiles, today: date, to: str = " to ") -> str:
+def span(dates: DateQuantiles, today: date) -> str:
     """The range that holds the day in 80 of 100 cases."""
     if dates.low is None and dates.high is None:
         return words.OUT_OF_SIGHT
     low = day(dates.low, today)
-    return f"{low} or later" if dates.high is None else f"{low}{to}{day(dates.high, today)}"
+    return f"{low} or later" if dates.high is None else f"{low} to {day(dates.high, today)}"
 
 
 def clear_day(choice: Choice, today: date) -> str:

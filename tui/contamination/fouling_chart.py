@@ -74,7 +74,7 @@ def _strength_chart(series: FoulingSeries, event: EventHistory, today: date) -> 
         today=today,
         at_rim=top,
         at_bottom=lowest,
-        y_label="% as foul as usual at first",
+        y_label="% of a usual fouling",
         low=_percent(series.low.tolist()),
         high=_percent(series.high.tolist()),
         marks=_marks(event),

@@ -7,7 +7,7 @@ from datetime import date
 from rich.text import Text
 
 from store.contamination.choices import Plan, Way
-from store.contamination.estimates import Choice
+from store.contamination.estimates import Choice, DateQuantiles
 from store.model.board import Board
 from store.model.recovery import EventRecovery
 from store.units import Units
@@ -45,11 +45,18 @@ def _way(choice: Choice) -> str:
     return choice.way.value if rounds < 2 else f"{choice.way.value} x {rounds}"
 
 
+def _within(dates: DateQuantiles, today: date) -> str:
+    """The range of 80 of 100 cases in at most 13 characters."""
+    if dates.low is None:
+        return words.BEYOND
+    if dates.high is None:
+        return f"from {day(dates.low, today)}"
+    return f"{day(dates.low, today)}-{day(dates.high, today)}"
+
+
 def _choice_line(choice: Choice, today: date, units: Units, is_best: bool) -> Text:
     used, cost = choice.used, choice.cost
-    within = span(used, today, "-")
-    if used.low is None and used.high is None:
-        within = words.BEYOND
+    within = _within(used, today)
     return Text(
         f"{BEST if is_best else OTHER} {_way(choice):20}"
         f"{clear_day(choice, today):>7}{day(used.median, today):>7}  {within:13}"

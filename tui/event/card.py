@@ -275,7 +275,7 @@ def _dates(choice: Choice) -> list[Text]:
     """When animals may use it again, and when the water is clear."""
     used = choice.used
     if used.median is None:
-        return [Text("in use again: not foreseen", "bold"), Text(_clear(choice))]
+        return [Text(f"in use again: {words.OUT_OF_SIGHT}", "bold"), Text(_clear(choice))]
     return [
         Text(f"in use about {words.full_day(used.median)}", "bold"),
         Text(f"8 in 10: {words.plain_day(used.low)} {_until(used.high)}"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cached_property
@@ -11,7 +11,7 @@ from functools import cached_property
 from store.errors import NotFound
 from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
-from store.records import StationFacts, TractFacts
+from store.records import Entry, StationFacts, TractFacts
 
 
 @dataclass(frozen=True)
@@ -76,17 +76,22 @@ class Places:
 
 def places(logbook: Logbook) -> Places:
     """The tracts and stations of a logbook."""
+    return places_of(live_entries(logbook, (TractFacts, StationFacts)))
+
+
+def places_of(entries: Iterable[Entry]) -> Places:
+    """The tracts and stations among live entries."""
     tracts: dict[str, TractFacts] = {}
     stations: dict[str, StationFacts] = {}
-    entries: dict[str, str] = {}
-    for entry in live_entries(logbook, (TractFacts, StationFacts)):
+    said_in: dict[str, str] = {}
+    for entry in entries:
         match entry.fact:
             case TractFacts() as tract:
                 tracts[tract.tract_id] = tract
-                entries[tract.tract_id] = entry.entry_id
+                said_in[tract.tract_id] = entry.entry_id
             case StationFacts() as station:
                 stations[station.station_id] = station
-                entries[station.station_id] = entry.entry_id
+                said_in[station.station_id] = entry.entry_id
             case _:
                 pass
     by_tract = dict(sorted(tracts.items(), key=lambda item: item[1].name.casefold()))
@@ -99,8 +104,8 @@ def places(logbook: Logbook) -> Places:
     return Places(
         tracts=by_tract,
         stations=by_name,
-        tract_entries={key: entries[key] for key in by_tract},
-        station_entries={key: entries[key] for key in by_name},
+        tract_entries={key: said_in[key] for key in by_tract},
+        station_entries={key: said_in[key] for key in by_name},
     )
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from store.logbook.connecting import stored
 from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
-from store.records import WeatherImport
+from store.records import Entry, WeatherImport
 from store.weather.elements import FIELDS
 
 FORECAST = "forecast for"
@@ -28,23 +28,26 @@ class StoredDays:
     values: tuple[tuple[float | None, ...], ...]
 
 
-def stored_days(logbook: Logbook, record_ids: Collection[str]) -> dict[str, tuple[StoredDays, ...]]:
-    """The imports of some records that hold and know any day, oldest first, by record id."""
-    imports = sorted(
-        (fact for fact in _imports(logbook) if fact.record_id in record_ids),
-        key=lambda fact: fact.import_id,
-    )
-    found: dict[str, tuple[StoredDays, ...]] = dict.fromkeys(record_ids, ())
-    for fact in imports:
-        days, values = _days(logbook, fact.import_id)
-        if days:
-            found[fact.record_id] += (StoredDays(fact, days, values),)
-    return found
-
-
-def _imports(logbook: Logbook) -> list[WeatherImport]:
-    entries = live_entries(logbook, (WeatherImport,))
+def imports_of(entries: Iterable[Entry]) -> list[WeatherImport]:
+    """The imports of weather among live entries, in their order."""
     return [entry.fact for entry in entries if isinstance(entry.fact, WeatherImport)]
+
+
+def live_imports(logbook: Logbook) -> list[WeatherImport]:
+    """The imports of weather that hold."""
+    return imports_of(live_entries(logbook, (WeatherImport,)))
+
+
+def stored_days(
+    logbook: Logbook, imports: Iterable[WeatherImport], record_ids: Collection[str]
+) -> dict[str, tuple[StoredDays, ...]]:
+    """Those imports of some records that know any day, oldest first, by record id."""
+    found: dict[str, tuple[StoredDays, ...]] = dict.fromkeys(record_ids, ())
+    for fact in sorted(imports, key=lambda fact: fact.import_id):
+        if fact.record_id in found:
+            days, values = _days(logbook, fact.import_id)
+            found[fact.record_id] += (StoredDays(fact, days, values),) if days else ()
+    return found
 
 
 def _days(
@@ -60,4 +63,4 @@ def _days(
 
 def record_names(logbook: Logbook) -> dict[str, str]:
     """The weather records that hold at least one import, by id; the newest name counts."""
-    return {fact.record_id: fact.record_name for fact in _imports(logbook)}
+    return {fact.record_id: fact.record_name for fact in live_imports(logbook)}

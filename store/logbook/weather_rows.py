@@ -17,7 +17,7 @@ from store.errors import Refused
 from store.logbook.journal import write
 from store.logbook.opening import Logbook
 from store.logbook.standing import Batch
-from store.logbook.weather_records import StoredDays, stored_days
+from store.logbook.weather_records import StoredDays, live_imports, stored_days
 from store.records import Draft, WeatherImport
 from store.weather.days import DailyWeather, empty_weather
 from store.weather.elements import FIELDS
@@ -74,7 +74,8 @@ def _store_days(logbook: Logbook, import_id: str, weather: DailyWeather) -> None
 
 def weather_layers(logbook: Logbook, record_id: str) -> list[WeatherLayer]:
     """The imports of a record that hold, oldest first."""
-    return [layer_of(own) for own in stored_days(logbook, (record_id,))[record_id]]
+    stored = stored_days(logbook, live_imports(logbook), (record_id,))
+    return [layer_of(own) for own in stored[record_id]]
 
 
 def layer_of(own: StoredDays) -> WeatherLayer:

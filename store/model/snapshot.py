@@ -13,8 +13,9 @@ from store.contamination.events import EventHistory
 from store.contamination.parameters import CAUSE_PRIORS, CausePriors, parameters_with
 from store.logbook.entries import live_entries
 from store.logbook.opening import Logbook
-from store.logbook.places import Places, places
+from store.logbook.places import Places, places_of
 from store.logbook.settings import unit_system
+from store.logbook.weather_records import imports_of
 from store.model.weather_said import WeatherSaid, records_in_use
 from store.records import (
     CauseSetting,
@@ -152,13 +153,14 @@ def load(logbook: Logbook) -> Snapshot:
 
 
 def _load(logbook: Logbook) -> Snapshot:
-    known = places(logbook)
+    entries = live_entries(logbook)
+    known = places_of(entries)
     log: dict[str, list[Entry]] = defaultdict(list)
     gauges: dict[str, list[Entry]] = defaultdict(list)
     said = WeatherSaid(first_entry=logbook.today)
     cause_settings: list[tuple[Entry, CauseSetting]] = []
     season_settings: list[Entry] = []
-    for entry in live_entries(logbook):
+    for entry in entries:
         if entry.day > logbook.today:
             continue
         match entry.fact:
@@ -177,12 +179,12 @@ def _load(logbook: Logbook) -> Snapshot:
         if station_id is not None:
             said.first_entry = min(said.first_entry, entry.day)
             log[station_id].append(entry)
-    said.records = records_in_use(logbook, known)
+    said.records = records_in_use(logbook, known, imports_of(entries))
     latitudes = {key: said.latitude_of(tract) for key, tract in known.tracts.items()}
     return Snapshot(
         today=logbook.today,
         places=known,
-        log={station_id: tuple(entries) for station_id, entries in log.items()},
+        log={station_id: tuple(own) for station_id, own in log.items()},
         weather=WeatherWhenAsked(known.tracts.values(), said, logbook.today),
         units=units(unit_system(logbook)),
         seasons=_seasons(known, season_settings, latitudes),

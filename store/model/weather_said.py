@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
 from store.logbook.opening import Logbook
 from store.logbook.places import Places
 from store.logbook.weather_records import StoredDays, stored_days
-from store.records import MonthlyNormals, TractFacts
+from store.records import MonthlyNormals, TractFacts, WeatherImport
 
 
 @dataclass
@@ -46,15 +46,17 @@ class WeatherState:
     from_normals: bool
 
 
-def records_in_use(logbook: Logbook, known: Places) -> dict[str, tuple[StoredDays, ...]]:
-    """The records of weather and of forecasts that the tracts use."""
+def records_in_use(
+    logbook: Logbook, known: Places, imports: Iterable[WeatherImport]
+) -> dict[str, tuple[StoredDays, ...]]:
+    """The records of weather and of forecasts that the tracts use, of the imports that hold."""
     used = {
         record_id
         for tract in known.tracts.values()
         for record_id in (tract.weather_record_id, tract.forecast_record_id)
         if record_id is not None
     }
-    return stored_days(logbook, used)
+    return stored_days(logbook, imports, used)
 
 
 def last_known(values: list[float | None]) -> float | None:

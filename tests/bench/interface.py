@@ -80,6 +80,7 @@ REGISTER = (
 )
 """What comes up after a start: names first, levels at the cursor, and all with the status."""
 DOWN = "\x1b[B"
+BARE = "a bare table"
 
 
 def started(kept: Path, command: Sequence[str], waits: Sequence[Wait]) -> dict[str, Took]:
@@ -88,9 +89,14 @@ def started(kept: Path, command: Sequence[str], waits: Sequence[Wait]) -> dict[s
     return at_terminal(command, waits, os.environ | own)
 
 
-def medians(asked: Callable[[], dict[str, Took]]) -> dict[str, Took]:
-    """The median of several starts, each figure by itself."""
-    answers = [asked() for _ in range(STARTS)]
+def bare_table(kept: Path) -> dict[str, Took]:
+    """The start of a table of Textual, until it is drawn."""
+    return started(kept, ["-m", "tests.bench.bare_table"], [Wait(BARE, f"{ROWS - 1} 0")])
+
+
+def medians(kept: Path, asked: Callable[[], dict[str, Took]]) -> dict[str, Took]:
+    """The median of several starts, each figure by itself; a bare one is taken beside each."""
+    answers = [bare_table(kept) | asked() for _ in range(STARTS)]
     return {
         name: Took(
             median(answer[name].wall_s for answer in answers),
@@ -102,14 +108,11 @@ def medians(asked: Callable[[], dict[str, Took]]) -> dict[str, Took]:
 
 def starting(work: Path, book: Path) -> list[Figure]:
     """What a start costs until each stage is on screen, against a bare table on screen."""
-    kept, table = work / "kept", ["-m", "tests.bench.bare_table"]
-    bare = medians(lambda: started(work, table, [Wait("table", f"{ROWS - 1} 0", DOWN)]))["table"]
-    figures = [
-        Figure("a bare table on screen, CPU", bare.cpu_s, "s", 1.0),
-        Figure("a bare table on screen, clock", bare.wall_s, "s", 1.0),
-    ]
+    kept = work / "kept"
+    figures = []
 
-    def told(what: str, found: dict[str, Took], target: str) -> None:
+    def told(what: str, found: dict[str, Took], target: str = "") -> None:
+        bare = found[BARE]
         for stage, took in found.items():
             aim = target if stage == "register" else ""
             cpu, wall = took.cpu_s / bare.cpu_s, took.wall_s / bare.wall_s
@@ -119,17 +122,19 @@ def starting(work: Path, book: Path) -> list[Figure]:
     def opened(path: Path, today: date) -> list[str]:
         return ["-m", "tui", str(path), "--today", str(today)]
 
-    told("first start", started(kept, opened(book, LAST_DAY), REGISTER), "")
-    told("next start", medians(lambda: started(kept, opened(book, LAST_DAY), REGISTER)), "1.3")
+    first = bare_table(kept) | started(kept, opened(book, LAST_DAY), REGISTER)
+    told("first start", first)
+    next_one = medians(kept, lambda: started(kept, opened(book, LAST_DAY), REGISTER))
+    told("next start", next_one, "1.3")
     keys = [Wait("register", REGISTER[0].text, DOWN), Wait("a key answered", "Tank 001")]
-    told("a key at once", medians(lambda: started(kept, opened(book, LAST_DAY), keys)), "")
+    told("a key at once", medians(kept, lambda: started(kept, opened(book, LAST_DAY), keys)))
     read = work / "read.db"
     shutil.copy(book, read)
     with logbook_at(read, LAST_DAY) as logbook:
         *_, station_id = places(logbook).stations
         write(logbook, "A reading", [Draft(LAST_DAY, Reading(station_id, 250.0))])
-    told("a new reading", _afresh(work, kept, opened(read, LAST_DAY)), "")
-    told("a new day", _afresh(work, kept, opened(book, LAST_DAY + timedelta(days=1))), "")
+    told("a new reading", _afresh(work, kept, opened(read, LAST_DAY)))
+    told("a new day", _afresh(work, kept, opened(book, LAST_DAY + timedelta(days=1))))
     return figures
 
 
@@ -142,7 +147,7 @@ def _afresh(work: Path, kept: Path, command: Sequence[str]) -> dict[str, Took]:
         shutil.copytree(kept, own)
         return started(own, command, REGISTER)
 
-    return medians(once)
+    return medians(kept, once)
 
 
 def pressing(work: Path, book: Path) -> list[Figure]:

@@ -26,6 +26,11 @@ settings.load_profile("reproducible")
 gc.set_threshold(50_000, 20, 20)
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Have the tests that drive the screens come first: no long file then runs on alone."""
+    items.sort(key=lambda item: "tui" not in item.path.parts)
+
+
 def pytest_collection_finish() -> None:
     """Set the modules and the tests found aside, so that no look for garbage goes there."""
     gc.freeze()

@@ -17,6 +17,7 @@ from tui.app import BrimbookApp
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import DOORS
 from tui.base.key_line import KeyLine
+from tui.kept import kept_results
 from tui.widgets.signs import Signs
 
 DEMO = Path(__file__).parents[2] / "demo.db"
@@ -28,7 +29,7 @@ SIZES = ((60, 20), (130, 40), (80, 24))
 @pytest.fixture(scope="module")
 def board() -> Board:
     with working_copy(DEMO) as copy, logbook_at(copy, DAY) as logbook:
-        return board_of(load(logbook))
+        return board_of(load(logbook), kept_results())
 
 
 @pytest.fixture

@@ -147,7 +147,7 @@ def look(value: LookValue | None, prompts: Sequence[Prompt] = ()) -> str:
     """What a look at a tank is worth against what its visit costs; first the work that is due."""
     due = [one for one in prompts if one.state in (PromptState.OVERDUE, PromptState.DUE)]
     worth = _worth_of_a_look(value, away=not due)
-    return f"Work is due here: {WORK[due[0].kind].lower()}. {worth}" if due else worth
+    return f"Due: {WORK[due[0].kind].lower()}. {worth}" if due else worth
 
 
 def _worth_of_a_look(value: LookValue | None, *, away: bool) -> str:
@@ -161,10 +161,12 @@ def _worth_of_a_look(value: LookValue | None, *, away: bool) -> str:
             f"visit costs about {costs} of use."
         )
     if value.saves_days < LEAST_DAYS:
-        said = "no level you would find changes what to do."
-    else:
+        said = "nothing you would see of the level changes what to do."
+    elif away:
         said = f"a look could save about {saves} with water, and costs about {costs} of use."
-    return f"Stay away: {said}" if away else f"The level alone is not worth a visit: {said}"
+    else:
+        said = f"a look saves about {saves}, costs about {costs} of use."
+    return f"Stay away: {said}" if away else f"{said[0].upper()}{said[1:]}"
 
 
 def of_this_job(

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from store.contamination.estimates import RecoveryForecast
 from store.model.following import Asked, digest_of, followed, taken
 from store.model.kept_run import KeptRun
+from store.model.last_asked import LastAsked
 from store.model.shelf import NoShelf, Shelf, Unchanged
 from store.model.snapshot import Snapshot
 from store.model.water_input import StationWater
@@ -23,13 +25,19 @@ from store.water.parameters import Parameters
 from store.water.priors import MEMBERS, StationPriors, station_priors
 from store.water.sharing import borrowed_priors, weights_by_neighbours
 
+if TYPE_CHECKING:
+    from store.model.ensembles import Ensemble
+
+AT_HAND = 64
+"""Futures kept, the last asked for: each holds half a megabyte."""
+
 
 class FilterCache(dict[str, FilterRun]):
     """Stations already followed, by the digest of what they depend on.
 
     `shelf` holds more of them, and evenings to go on from, between one start and the next.
-    What lies ahead of stations (`foreseen`), and of their open events (`recovered`), stands
-    under the digests of what that depends on.
+    What lies ahead of stations (`futures` and, in a few numbers, `foreseen`), and of their
+    open events (`recovered`), stands under the digests of what that depends on.
     """
 
     def __init__(self, known: Mapping[str, FilterRun] | None = None, shelf: Shelf | None = None):
@@ -37,6 +45,7 @@ class FilterCache(dict[str, FilterRun]):
         self.shelf: Shelf = NoShelf() if shelf is None else shelf
         self.foreseen: Mapping[str, PromptInputs] = {}
         self.recovered: Mapping[str, RecoveryForecast] = {}
+        self.futures: LastAsked[Ensemble] = LastAsked(AT_HAND)
 
     def to_try(self) -> FilterCache:
         """The same for what is only supposed: nothing of that is kept."""

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from datetime import date
-from threading import Lock
 
+from store.model.assimilation import AT_HAND, FilterCache
 from store.model.ensembles import Ensemble, ensemble_runs
 from store.model.known_levels import Levels
 
-AT_HAND = 64
-"""Futures kept, the last asked for: each holds half a megabyte."""
-
 
 class Futures(Mapping[str, Ensemble]):
-    """By station id, for every station that has levels and was not given up."""
+    """By station id, for every station that has levels and was not given up.
 
-    def __init__(self, levels: Levels, today: date) -> None:
+    `memory` keeps them under `digests` of what they depend on, so that the next board works
+    out only those of stations of which something is new.
+    """
+
+    def __init__(
+        self, levels: Levels, today: date, digests: Mapping[str, str], memory: FilterCache
+    ) -> None:
         self._levels, self._today = levels, today
-        self._made: OrderedDict[str, Ensemble] = OrderedDict()
-        self._lock = Lock()
+        self._digests, self._made = digests, memory.futures
         self._ids = [
             station_id for station_id, own in levels.by_station.items() if own.station.last >= today
         ]
@@ -28,12 +29,11 @@ class Futures(Mapping[str, Ensemble]):
     def __getitem__(self, station_id: str) -> Ensemble:
         if station_id not in self._ids:
             raise KeyError(station_id)
-        with self._lock:
-            found = self._made.pop(station_id, None)
+        found = self._made.get(self._digests[station_id])
         if found is None:
             ((_, run),) = ensemble_runs(self._levels, self._today, only=(station_id,))
             found = run.future
-        self.keep(station_id, found)
+            self.keep(station_id, found)
         return found
 
     def __contains__(self, station_id: object) -> bool:
@@ -47,10 +47,7 @@ class Futures(Mapping[str, Ensemble]):
 
     def keep(self, station_id: str, future: Ensemble) -> None:
         """Have one at hand that was worked out elsewhere."""
-        with self._lock:
-            self._made[station_id] = future
-            while len(self._made) > AT_HAND:
-                self._made.popitem(last=False)
+        self._made.keep(self._digests[station_id], future)
 
     def at_hand(self) -> None:
         """Work out as many as are kept, so that nobody waits for them later."""

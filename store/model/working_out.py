@@ -26,7 +26,8 @@ def board_of(
     """
     memory = FilterCache() if memory is None else memory
     levels = levels_of(snapshot, memory) if levels is None else levels
-    ahead, digests = Futures(levels, snapshot.today), ahead_digests(snapshot, levels)
+    digests = ahead_digests(snapshot, levels)
+    ahead = Futures(levels, snapshot.today, digests, memory)
     inputs = foreseen(snapshot, levels, ahead, digests, memory)
     clear = recoveries_of(snapshot, levels, digests=digests, memory=memory)
     outlooks = {

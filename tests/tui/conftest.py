@@ -14,6 +14,9 @@ from textual.css.stylesheet import Stylesheet
 from store.logbook.entries import live_entries
 from store.logbook.journal import write
 from store.logbook.opening import Logbook, create_logbook, logbook_at
+from store.model.assimilation import AT_HAND
+from store.model.ensembles import Ensemble
+from store.model.last_asked import LastAsked
 from store.records import Chore, Draft, Entry, Fact, StationFacts, TankMeasures, TractFacts
 from store.transfer.weather import import_weather
 from store.vocabulary import Access, ChoreKind, Shape
@@ -29,6 +32,8 @@ _wait.SLEEP_IDLE = 1 / 1500
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)
 TANK = TankMeasures(Shape.RECTANGULAR, depth_mm=762.0, length_mm=1219.2, width_mm=914.4)
+FUTURES: LastAsked[Ensemble] = LastAsked(AT_HAND)
+"""What lies ahead of stations, worked out once for all applications on like logbooks."""
 WEATHER = Path(__file__).parents[1] / "data" / "new_york_daily.csv"
 
 
@@ -41,7 +46,9 @@ class Book:
     today: date = TODAY
 
     def app(self) -> BrimbookApp:
-        return BrimbookApp(self.path, today=self.today)
+        app = BrimbookApp(self.path, today=self.today)
+        app.session.memory.futures = FUTURES
+        return app
 
     def write(self, *drafts: Draft) -> None:
         with logbook_at(self.path, self.today) as logbook:

@@ -9,6 +9,8 @@ from textual.pilot import Pilot
 from tui.base.field_screen import FieldScreen
 
 NARROW, WIDE = (80, 24), (140, 40)
+LOOKS = 50
+"""How often a screen of another size is looked for, before a test goes on without it."""
 Steps = Callable[[Pilot[None]], Awaitable[None]]
 
 
@@ -30,6 +32,19 @@ async def settle(pilot: Pilot[None]) -> None:
     await pilot.pause()
     while not all(worker.is_finished for worker in pilot.app.workers):
         await pilot.pause()
+
+
+async def resize(pilot: Pilot[None], width: int, height: int) -> None:
+    """Give the terminal another size, and wait until the screen is drawn in it.
+
+    On a busy machine the application seems to rest before it has begun to.
+    """
+    await pilot.resize_terminal(width, height)
+    for _ in range(LOOKS):
+        if pilot.app.screen._compositor.size == (width, height):
+            break
+        await pilot.pause()
+    await settle(pilot)
 
 
 async def press(pilot: Pilot[None], *keys: str) -> None:

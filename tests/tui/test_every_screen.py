@@ -12,7 +12,7 @@ from store.logbook.opening import logbook_at, working_copy
 from store.model.board import Board
 from store.model.snapshot import load
 from store.model.working_out import board_of
-from tests.tui.driving import drive, settle
+from tests.tui.driving import drive, resize, settle
 from tui.app import BrimbookApp
 from tui.base.board_screen import BoardScreen
 from tui.base.doors import DOORS
@@ -90,8 +90,7 @@ def test_every_screen_is_ascii_in_plain_characters_and_takes_another_size(plain_
                     assert table.cursor_row == other, f"{name}: the click chose no row"
                 cursors.append(name)
             width, height = SIZES[len(seen) % len(SIZES)]
-            await pilot.resize_terminal(width, height)
-            await settle(pilot)
+            await resize(pilot, width, height)
             strips = pilot.app.screen._compositor.render_strips()
             assert len(strips) == height, name
             assert {strip.cell_length for strip in strips} == {width}, name

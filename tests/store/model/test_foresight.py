@@ -50,15 +50,20 @@ def test_other_units_work_nothing_out(snapshot, kept, worked_on):
 
 
 def test_a_reading_works_out_its_own_station(snapshot, kept, worked_on):
-    _, memory = kept
+    board, memory = kept
     beech = snapshot.places.find_station("Beech").station_id
     read = supposing(snapshot, beech, [Draft(TODAY, Reading(beech, below_rim_mm=120.0))])
     warm = board_of(read, memory)
     assert beech in worked_on
-    assert snapshot.places.find_station("South/Oak").station_id not in worked_on, "its own tract"
+    elsewhere = snapshot.places.find_station("South/Oak").station_id
+    assert elsewhere not in worked_on, "its own tract"
+    assert warm.ahead[elsewhere] is board.ahead[elsewhere]
     cold = board_of(read)
     assert warm.outlooks == cold.outlooks
     assert warm.prompts == cold.prompts
+    for station_id, future in cold.ahead.items():
+        assert future is not warm.ahead[station_id]
+        assert np.array_equal(future.volume_l, warm.ahead[station_id].volume_l)
     assert warm.recoveries.by_station.keys() == cold.recoveries.by_station.keys()
     for key, recovery in cold.recoveries.by_event.items():
         assert warm.recoveries.by_event[key].outlook.choices == recovery.outlook.choices

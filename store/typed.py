@@ -144,10 +144,11 @@ def day_typed(text: str, today: date, *, ahead: bool = False) -> date:
         return _without_year(text, wanted, today, ahead=ahead)
 
 
-def day_among(text: str, today: date, first: date, last: date) -> date:
+def day_among(text: str, today: date, first: date, last: date, near: date | None = None) -> date:
     """A day from `first` to `last`, as a person says it; nothing typed is today.
 
-    Where the year or the week is left open it is the one nearest to today.
+    Where the year or the week is left open it is the last or the next one, whichever is nearer
+    to the day `near`, or to today.
 
     Raises:
         BadValue: it is no day, or none from `first` to `last`.
@@ -158,7 +159,7 @@ def day_among(text: str, today: date, first: date, last: date) -> date:
     shown = [day for day in meant if first <= day <= last]
     if not shown:
         raise BadValue(f"{text!r} is not among the days shown; type one from {first} to {last}")
-    return min(shown, key=lambda day: (abs(day - today), day))
+    return min(shown, key=lambda day: (abs(day - (near or today)), day))
 
 
 def _without_year(text: str, wanted: str, today: date, *, ahead: bool) -> date:

@@ -17,7 +17,7 @@ WORK: Mapping[PromptKind, str] = MappingProxyType(
         PromptKind.RAMP: "See to the escape ramp",
         PromptKind.CONTAMINATION: "See to the fouled water",
         PromptKind.FILL: "Fill the tank",
-        PromptKind.RUN_DRY: "Expect it to run dry",
+        PromptKind.RUN_DRY: "Dry ahead; no fill gets there",
         PromptKind.CHECK: "Look whether the tank is ready",
         PromptKind.RAKE: "Rake the apron",
         PromptKind.INSTALL: "Install the tank",

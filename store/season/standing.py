@@ -127,11 +127,15 @@ def _contamination(
         text = f"Look whether it is clear; recovery was expected by {plain_date(clear)}."
     elif before_use and (clear is None or clear > wanted_by):
         no_help = history.facts.access is Access.FOOT or event.cause in NO_BAILING
+        refilled, help_said = event.water_changed, "plan without it."
+        if refilled is not None:
+            help_said = f"bailed and refilled on {plain_date(refilled)}: wait, or plan without it."
+        elif not no_help:
+            help_said = "bail and refill it, or plan without it."
         over = " are over" if wanted_by == season.heavy_use_ahead(today).last else ""
         text = (
             f"Fouled by {event.cause}, and not expected to recover before the heavy-use "
-            f"weeks{over}; "
-            + ("plan without it." if no_help else "bail and refill it, or plan without it.")
+            f"weeks{over}; {help_said}"
         )
     elif clear is None:
         text = f"Fouled by {event.cause}, with no date of recovery to give; look when there."

@@ -162,8 +162,8 @@ def _why_fill(outlook: PromptInputs, season: Season, share: float | None) -> str
         wins = outlook.fill_gain_days - outlook.fill_costs_days
         verdict = "worth the visit" if wins >= LEAST_WON_DAYS else "hardly worth the visit"
         why += (
-            f"; a fill brings about {days_of(outlook.fill_gain_days)} with water, the visit "
-            f"costs about {days_of(outlook.fill_costs_days)} of use: {verdict}"
+            f"; a fill brings about {days_of(outlook.fill_gain_days)} with water, deer keep off "
+            f"for about {days_of(outlook.fill_costs_days)} after the visit: {verdict}"
         )
     return why
 

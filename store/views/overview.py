@@ -13,6 +13,7 @@ from store.season.history import RampSeen, ReadingSeen
 from store.season.look import LookValue
 from store.season.prompt import Prompt
 from store.season.prompts import next_due
+from store.season.set_aside import NO_VISIT
 from store.vocabulary import PromptKind
 
 WEEK_D = 7
@@ -102,7 +103,7 @@ def overview_totals(board: Board, rows: Iterable[OverviewRow]) -> OverviewTotals
         to_fill=len(fills),
         fill_l=sum(prompt.volume_l or 0.0 for prompt in fills),
         fouled=sum(row.event is not None for row in kept),
-        due=sum(prompt.first <= soon for prompt in prompts),
+        due=sum(prompt.first <= soon and prompt.kind not in NO_VISIT for prompt in prompts),
     )
 
 

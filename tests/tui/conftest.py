@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from textual import _wait
 from textual.css.stylesheet import Stylesheet
 
 from store.logbook.entries import live_entries
@@ -23,11 +22,6 @@ from store.vocabulary import Access, ChoreKind, Shape
 from store.weather.files import ReadOptions
 from tests.steady import steady
 from tui.app import BrimbookApp
-
-# Textual's pilot sleeps 20 ms at a time until the program rests, twice a key; that was a third
-# of what these tests took. The share of a sleep that may be spent at work stays about the same.
-_wait.SLEEP_GRANULARITY = 1 / 100
-_wait.SLEEP_IDLE = 1 / 1500
 
 TODAY = date(2015, 10, 1)
 INSTALLED = date(2015, 5, 5)

@@ -92,8 +92,13 @@ class BoardScreen(Screen[None]):
         elif not door.needs_station:
             self.brimbook.open_screen(name)
 
-    def ask_day(self, first: date, last: date, go: Callable[[date], object]) -> None:
-        """Ask for a day from the first to the last shown, and go there unless they stay."""
+    def ask_day(
+        self, first: date, last: date, go: Callable[[date], object], near: date | None = None
+    ) -> None:
+        """Ask for a day from the first to the last shown, and go there unless they stay.
+
+        `near` is where they are, for a day without its year.
+        """
 
         def answered(day: date | None) -> None:
             if day is not None:
@@ -101,7 +106,7 @@ class BoardScreen(Screen[None]):
 
         board = self.brimbook.board
         if board is not None:
-            self.app.push_screen(DayQuestion(board.snapshot.today, first, last), answered)
+            self.app.push_screen(DayQuestion(board.snapshot.today, first, last, near), answered)
 
     def action_back(self) -> None:
         close(self)

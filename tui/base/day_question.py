@@ -29,9 +29,9 @@ class DayQuestion(ModalScreen[date]):
                 tooltip="Leave the cursor where it is"),
     ]  # fmt: skip
 
-    def __init__(self, today: date, first: date, last: date) -> None:
+    def __init__(self, today: date, first: date, last: date, near: date | None = None) -> None:
         super().__init__()
-        self._today = today
+        self._today, self._near = today, near
         self._first, self._last = first, last
 
     def compose(self) -> ComposeResult:
@@ -45,7 +45,7 @@ class DayQuestion(ModalScreen[date]):
     def _typed(self, message: Input.Submitted) -> None:
         text = message.value.strip()
         try:
-            close(self, day_among(text, self._today, self._first, self._last))
+            close(self, day_among(text, self._today, self._first, self._last, self._near))
         except BadValue as error:
             self.query_one("#wrong", Static).update(f"{error}.")
 

@@ -2,7 +2,10 @@
 
 GLOSSARY = (
     ("apron", "the sculpted soil around a tank that drains into it; raked out in April"),
-    ("at risk", "the chance to hold water through heavy use is below what you asked for"),
+    (
+        "at risk",
+        "not likely enough to hold through heavy use, by the limit of its tract",
+    ),
     ("band", "the levels that the water stands between in 8 of 10 courses it may have taken"),
     ("check-in", "what you saw on one day: the rain gauges you keep, then tank by tank"),
     ("doubted reading", "a reading far from what rain and use explain; it counts less"),

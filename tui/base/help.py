@@ -57,7 +57,7 @@ class HelpScreen(ModalScreen[None]):
         bindings = {
             (active.binding.action, active.binding.description): active.binding
             for active in self._about.active_bindings.values()
-            if active.binding.tooltip
+            if active.binding.tooltip and active.binding.id
         }
         everywhere = {one.id for one in APP_KEYS if isinstance(one, Binding)}
         for binding in sorted(bindings.values(), key=lambda one: one.id in everywhere):

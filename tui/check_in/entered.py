@@ -43,7 +43,11 @@ class StationVisit:
         return self.mark is not None or self.below_rim_mm is not None
 
     def judged(self, mark: LevelMark, *, after_fill: bool = False) -> StationVisit:
-        """With a level by eye; `after_fill` where a fill stands in the log of that day."""
+        """With a level by eye; `after_fill` where a fill stands in the log of that day.
+
+        A level that is entered first is of the moment in which it is entered: after the water
+        where that was entered before, else on coming.
+        """
         return self._with_level(after_fill, mark=mark)
 
     def measured(self, below_rim_mm: float, *, after_fill: bool = False) -> StationVisit:
@@ -53,7 +57,7 @@ class StationVisit:
     def _with_level(
         self, after_fill: bool, mark: LevelMark | None = None, below_rim_mm: float | None = None
     ) -> StationVisit:
-        after = self.after_work if self.has_level else after_fill
+        after = self.after_work if self.has_level else after_fill or self.filled
         return replace(self, mark=mark, below_rim_mm=below_rim_mm, after_work=after)
 
     def order_turned(self) -> StationVisit:

@@ -96,7 +96,11 @@ def entry_before(
         case TractFacts(tract_id=tract_id):
             return gauge_entry(gauge_entries, tract_id, day)
         case StationFacts(station_id=station_id):
-            after_work = sheet.seen(station_id).after_work
-            return reading_entry(board.snapshot, station_id, day, after_work=after_work)
+            seen = sheet.seen(station_id)
+            orders = (seen.after_work,) if seen.has_level else (True, False)
+            held = (
+                reading_entry(board.snapshot, station_id, day, after_work=one) for one in orders
+            )
+            return next((entry for entry in held if entry is not None), None)
         case None:
             return None

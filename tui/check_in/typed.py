@@ -62,6 +62,13 @@ def _on_day(sheet: CheckIn, text: str, board: Board) -> CheckIn:
     return replace(sheet, day=day)
 
 
+def _label(stop: Stop, board: Board) -> str:
+    """A place as the list names it."""
+    if isinstance(stop, StationFacts):
+        return board.snapshot.places.label(stop)
+    return f"Rain {stop.name}"
+
+
 def stop_named(board: Board, stops: Sequence[Stop], text: str, at: int) -> int:
     """The place of the next station after `at`, and round again, whose name has that part.
 
@@ -72,7 +79,6 @@ def stop_named(board: Board, stops: Sequence[Stop], text: str, at: int) -> int:
     order: list[int] = [*range(at + 1, len(stops)), *range(min(at + 1, len(stops)))]
     for index in order:
         stop = stops[index]
-        label = board.snapshot.places.label(stop) if isinstance(stop, StationFacts) else ""
-        if wanted in label.casefold():
+        if wanted in _label(stop, board).casefold():
             return index
     raise BadValue(f"No station here is named {text}; type part of a name.")

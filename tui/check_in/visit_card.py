@@ -32,7 +32,9 @@ def entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text]
     if view.before is not None:
         lines.append(Text(f"already: {already(view)}; a new level takes its place"))
     parts = said(seen, view.units)
-    lines.append(Text("Entered: " + ("; ".join(parts) if parts else "nothing yet"), "bold"))
+    order = f" ({key('order')}: the other way round)" if seen.has_level and seen.filled else ""
+    said_so = "; ".join(parts) if parts else "nothing yet"
+    lines.append(Text(f"Entered: {said_so}{order}", "bold"))
     reading = seen.reading(station.station_id)
     expected = expected_below_rim_mm(view.board.levels, station.station_id, view.sheet.day)
     if reading is not None:
@@ -46,7 +48,7 @@ def entered(view: View, station: StationFacts, seen: StationVisit) -> list[Text]
     if effect is not None and not seen.after_work:
         lines += _fill_said(view, effect, seen.fill_l)
         lines += _asked(view, effect, fill_doubt(station, reading, expected, effect))
-    elif seen.after_work:
+    elif seen.after_work and not seen.filled:
         lines.append(Text(f"The level counts as seen after the fill; {key('order')} if before."))
     return [*lines, *_cautions(view, station, seen, _chores(seen), seen.fill_l)]
 

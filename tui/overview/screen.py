@@ -59,7 +59,18 @@ class StationTable(KeyedTable[Line]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "select_cursor", "Station", key_display="Enter", id="overview.station",
                 tooltip="Open the station at the cursor: chart, facts and log"),
+        Binding("home", "first", "First", show=False, id="overview.first",
+                tooltip="Move to the first station"),
+        Binding("end", "last", "Last", show=False, id="overview.last",
+                tooltip="Move to the last station"),
     ]  # fmt: skip
+
+    def action_first(self) -> None:
+        self.move_cursor(row=0)
+        self._step(1)
+
+    def action_last(self) -> None:
+        self.move_cursor(row=self.row_count - 1)
 
     def action_cursor_up(self) -> None:
         super().action_cursor_up()

@@ -72,7 +72,7 @@ class SeasonScreen(BoardScreen):
         board, timeline = self.brimbook.board, self._timeline
         if board is not None and timeline is not None:
             first = min(timeline.first_day, earliest_day(board).replace(month=1, day=1))
-            self.ask_day(first, timeline.last_day, self._go_to)
+            self.ask_day(first, timeline.last_day, self._go_to, self._widget.cursor_day)
 
     def _go_to(self, day: date) -> None:
         """Put the cursor on a day, with its season laid out where it was not yet."""

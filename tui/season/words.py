@@ -39,7 +39,7 @@ def _spans(index: int, space: str) -> str:
 
 LEVELS = (
     f"{LEVEL_GLYPHS[0]}{LEVEL_GLYPHS[3]}{LEVEL_GLYPHS[-1]} how full  "
-    f"{UNSURE_GLYPH} unsure by a third of the tank  > put off  x declined"
+    f"{UNSURE_GLYPH} unsure by a third of the tank  + more  > put off  x declined"
 )
 LEGEND = f"{LEVELS}\n{log_marks.LEGEND} {_spans(0, '')}"
 WIDE_LEGEND = f"{LEVELS}\n{log_marks.WIDE_LEGEND} {_spans(1, ' ')}"

@@ -477,6 +477,33 @@ def test_a_fill_beyond_the_room_is_one_question_and_is_taken(book: Any) -> None:
     assert [entry.fact.volume_l for entry in book.entries(Chore)][-1] == litres_from_gallons(300)
 
 
+def test_a_level_entered_after_a_fill_counts_as_seen_after_it(book: Any) -> None:
+    rocks = book.ids["Rocks"]
+
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rock")
+        await press(pilot, "f", *"20", "enter", "3")
+        card = on_card(pilot)
+        assert "Entered: filled 20 gal; then three quarters (>: the other way round)" in card
+        await press(pilot, ">")
+        assert "Entered: found three quarters; then filled 20 gal (>:" in on_card(pilot)
+        await press(pilot, ">", "s")
+
+    drive(book.app(), steps)
+    (entry,) = book.entries(Reading)
+    assert entry.fact == Reading(rocks, mark=LevelMark.THREE_QUARTERS, after_work=True)
+
+
+def test_a_gauge_is_found_by_name(book: Any) -> None:
+    async def steps(pilot: Pilot[None]) -> None:
+        await press(pilot, "c", "slash")
+        await typed_in(pilot, "rain so")
+        assert "> Rain South" in in_list(pilot)
+
+    drive(book.app(), steps)
+
+
 def test_a_caution_stands_once_in_a_check_in(book: Any) -> None:
     async def steps(pilot: Pilot[None]) -> None:
         await press(pilot, "c", "f", *"20", "enter")

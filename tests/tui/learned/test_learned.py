@@ -80,21 +80,21 @@ def test_lessons_doubts_and_budget_stand_on_a_small_screen(read_book):
 
 def test_keys_change_the_days_of_the_budget_the_units_and_the_station(read_book):
     async def script(pilot, screen):
-        await pilot.press("Y")
+        await press(pilot, "Y")
         assert "the last 30 days 2 Sep 2015 to 1 Oct 2015" in said(screen)
         assert "all in gal" in said(screen)
-        await pilot.press("Y")
+        await press(pilot, "Y")
         assert "no budget for last year; choose another" in said(screen)
         await press(pilot, "Y", "m")
         assert "all in L" in said(screen)
-        await pilot.press("full_stop")
+        await press(pilot, "full_stop")
         heading = str(screen.query_one("#heading", Static).render())
         assert heading.startswith("Given up   South   3 of 4")
         assert "ook" not in str(screen.query_one("#look", Static).render())
-        await pilot.press("comma", "comma")
+        await press(pilot, "comma", "comma")
         assert "Far [saddle]" in said(screen)
         assert "No reading is doubted." in said(screen)
-        await pilot.press("escape")
+        await press(pilot, "escape")
         assert not isinstance(pilot.app.screen, LearnedScreen)
 
     drive_learned(read_book, script)

@@ -20,6 +20,7 @@ from store.typed import day_typed
 from store.units import Units
 from store.views.answering import CHORE_OF, declined_draft, done_draft, put_off_draft
 from store.views.due import DueLine, DueTotals, aside_lines, due_lines, due_totals
+from store.views.later_work import later_work
 from store.vocabulary import PromptKind
 from tui import words
 from tui.base.doors import DOORS, door
@@ -28,6 +29,7 @@ from tui.base.key_line import KeyLine
 from tui.base.keys import page_keys, row_keys
 from tui.base.table import SCROLLBAR, Column, KeyedTable, cut
 from tui.base.typed_field import AMOUNT, DATE, TypedField, typed_volume_l
+from tui.due.later import later_words
 from tui.key_table import bind
 
 SORTS: tuple[tuple[str, Callable[[DueLine], Any]], ...] = (
@@ -86,6 +88,7 @@ class DueScreen(TableFieldScreen):
         yield Static(id="totals", markup=False)
         yield DueTable(id="work")
         yield Static(NOTHING.format(key=DOORS["season"].key), id="nothing", markup=False)
+        yield Static(id="later", markup=False)
         yield Static(id="why", markup=False)
         yield TypedField(id="field")
         yield KeyLine()
@@ -106,6 +109,9 @@ class DueScreen(TableFieldScreen):
             self.query_one(part).display = bool(lines)
         self.query_one("#nothing").display = not lines
         self._table.fill(_columns(units, self.app.size.width), self._lines)
+        later = later_words(later_work(board))
+        self.query_one("#later", Static).update(later)
+        self.query_one("#later").display = bool(later)
         self.query_one("#totals", Static).update(
             Text(f"{SORTS[self._sort][0]}   {_totals(due_totals(tuple(lines)), units)}")
         )

@@ -55,6 +55,8 @@ def test_what_is_due_stands_with_its_water(dry_book):
             assert gallons > 20.0
             assert pounds == pytest.approx(8.34 * gallons, rel=0.02)
         assert "2 fills: " in shown(pilot, "#totals")
+        assert shown(pilot, "#later").startswith("Later   ")
+        assert "April: rake" in shown(pilot, "#later")
         assert "8.34 lb a gallon" not in shown(pilot, "#why")
         await press(pilot, "down")
         while "Fill" not in shown(pilot, "#why"):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from functools import partial
 
 from rich.text import Text
@@ -29,6 +30,8 @@ SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled", PromptKind.RUN_DRY: "dry"}
 
 GO_AND_LOOK = "*go and look"
 DRY = "DRY"
+LOOK_NOW = "look"
+"""The water should be in use again by now: somebody is to look."""
 DETAIL_LINES = 6
 NAME_WIDTH, WIDE_NAME_WIDTH = 17, 24
 
@@ -57,7 +60,7 @@ def columns_for(board: Board, width: int) -> tuple[Column[Line], ...]:
         _of_station("Holds", 6, lambda row: _right(words.chance(row.hold_chance), 5)),
         _of_station(" Seen", 6, lambda row: _right(_look(row), 5)),
         _of_station("Ramp", 5, _ramp),
-        _of_station("Fouled", 8, _event),
+        _of_station("Fouled", 8, partial(_event, today=today)),
     ]
     if wide:
         columns[3:3] = [
@@ -139,12 +142,16 @@ def _ramp(row: OverviewRow) -> Text:
     return Text("yes") if row.ramp.in_place else Text("GONE", "bold")
 
 
-def _event(row: OverviewRow) -> Text:
-    """The day the water is back in use, or that it is farther than the model sees."""
+def _event(row: OverviewRow, today: date) -> Text:
+    """The day the water is back in use, that it is farther than the model sees, or past."""
     if row.event is None:
         return Text("")
     expected = row.event.expected
-    return Text("!" + (words.BEYOND if expected is None else words.day_month(expected)), "bold")
+    if expected is None:
+        back = words.BEYOND
+    else:
+        back = LOOK_NOW if expected <= today else words.day_month(expected)
+    return Text(f"!{back}", "bold")
 
 
 def _next(line: Line, units: Units, width: int) -> Text:
@@ -236,13 +243,9 @@ def detail(board: Board, row: OverviewRow) -> Text:
         back = words.OUT_OF_SIGHT if expected is None else f"about {words.full_day(expected)}"
         back = back if row.event.dated else "when the model says so"
         clear = row.event.clear
-        clears = "" if clear is None else f"water clear about {words.short_day(clear, today)}, "
-        lines.append(
-            Text(
-                f"! {row.event.cause}, found {words.full_day(row.event.found)}; "
-                f"{clears}in use again {back} ({CAVEAT})"
-            )
-        )
+        clears = "" if clear is None else f", water clear about {words.short_day(clear, today)}"
+        found = words.short_day(row.event.found, today)
+        lines.append(Text(f"! {row.event.cause} {found}: in use again {back}{clears} ({CAVEAT})"))
     if row.look is not None and row.look.worth_it:
         lines.append(Text(f"* {words.look(row.look)}"))
     lines += [

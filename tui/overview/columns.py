@@ -25,7 +25,7 @@ from tui.base.table import SCROLLBAR, Column, cut
 from tui.widgets.gauge import gauge
 from tui.widgets.timeline_data import level_glyph
 
-SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled", PromptKind.RUN_DRY: "dry"}
+SHORT_KINDS = {PromptKind.CONTAMINATION: "fouled", PromptKind.RUN_DRY: "no fill gets there"}
 """Kinds whose own word is too long for a narrow column."""
 
 GO_AND_LOOK = "*go and look"
@@ -179,7 +179,8 @@ def _due(prompt: Prompt, others: int, units: Units, width: int) -> Text:
 
 def _wordings(prompt: Prompt, units: Units) -> tuple[str, ...]:
     """What is to be done, the fullest wording first; the amount of water is in all of them."""
-    by = "" if prompt.last is None else f" by {words.day_month(prompt.last)}"
+    last = None if prompt.kind is PromptKind.RUN_DRY else prompt.last
+    by = "" if last is None else f" by {words.day_month(last)}"
     work, kind = WORK[prompt.kind], SHORT_KINDS.get(prompt.kind, prompt.kind.value)
     if prompt.volume_l:
         short = f"{kind} {words.volume(prompt.volume_l, units)}"

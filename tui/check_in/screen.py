@@ -161,7 +161,9 @@ class CheckInScreen(VisitScreen):
         rest = f" ({ago})   {EARLIER} {LATER} other day   {self._sheet.counts}"
         self.query_one("#status", Static).update(Text.assemble((day, "bold"), rest))
         for index, stop in enumerate((*self._stops, None)):
-            self._list.replace_option_prompt_at_index(index, self._line(stop))
+            line = self._line(stop)
+            if self._list.get_option_at_index(index).prompt != line:
+                self._list.replace_option_prompt_at_index(index, line)
         self._list.highlighted = self._at
         self.query_one("#card", Static).update(self._card())
         self.query_one("#keys", Static).update(keys_card(self._stop, self._board.snapshot.units))

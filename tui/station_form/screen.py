@@ -45,7 +45,7 @@ from tui.station_form.fields import (
 )
 from tui.station_form.reading import StationRead, read_station
 from tui.widgets.choice import Choice
-from tui.widgets.form_row import FormLine, FormRow, FormRows
+from tui.widgets.form_row import FormLine, FormRow, FormRows, say
 from tui.widgets.tank_picture import tank_picture
 
 PICTURE_HEIGHT, WIDE_PICTURE_HEIGHT = 6, 13
@@ -180,17 +180,17 @@ class StationForm(FormScreen, EntryScreen):
         subject = self._subject
         picture, capacity = self.query_one("#picture", Static), self.query_one("#capacity", Static)
         if tank is None or subject is None:
-            picture.update("")
-            capacity.update("The tank is drawn here once its measures are complete.")
+            say(picture, "")
+            say(capacity, "The tank is drawn here once its measures are complete.")
             return
-        picture.update(_picture(tank, wide=self.wide))
+        say(picture, _picture(tank, wide=self.wide))
         lines = [
             f"Holds {words.volume(tank.capacity_l, subject.units)} "
             f"at {words.depth(tank.depth_mm, subject.units)} deep.",
             ramp_size(tank.depth_mm, subject.units),
             *(f"! {sentence}" for sentence in unusual_size(tank, subject.units)),
         ]
-        capacity.update(Text("\n".join(lines)))
+        say(capacity, Text("\n".join(lines)))
 
     def action_usual_tank(self) -> None:
         """One usual tank after the other, to be corrected with a tape."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -30,6 +31,12 @@ class FormLine(Input):
         event.prevent_default()
         event.stop()
         self.replace(" ".join(event.text.splitlines()), *sorted(self.selection))
+
+
+def say(where: Static, said: Text | str) -> None:
+    """Show other words; the same ones again would have the whole form laid out anew."""
+    if where.content != said:
+        where.update(said)
 
 
 class FormRow(Horizontal):
@@ -62,7 +69,7 @@ class FormRow(Horizontal):
         """Show a sentence beside the field; a wrong one is marked by a sign as well."""
         said = self.query_one(".said", Static)
         said.set_class(wrong, "wrong")
-        said.update(WRONG + sentence if wrong else sentence)
+        say(said, WRONG + sentence if wrong else sentence)
 
 
 class FormRows(VerticalScroll, can_focus=False, inherit_bindings=False):

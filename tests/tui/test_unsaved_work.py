@@ -257,3 +257,22 @@ def test_a_killed_program_or_closed_terminal_loses_nothing_typed(book, end):
     (kept,) = UnsavedFile(book.path).take_over().unsaved
     assert kept.typed["field"] == {"asking": "note", "text": "bank wet"}
     assert not book.entries(Note)
+
+
+def test_it_ends_though_nobody_reads_its_terminal_any_more(book):
+    """A terminal full of what was drawn and not read holds up whoever writes to it."""
+    child, terminal = _in_terminal(book.path)
+    try:
+        _read_until(terminal, "Rocks")
+        for _ in range(60):
+            os.write(terminal, b"ttt\x1b")
+            time.sleep(0.02)
+        os.kill(child, signal.SIGHUP)
+        end = time.monotonic() + PATIENCE_S
+        while not os.waitpid(child, os.WNOHANG)[0]:
+            assert time.monotonic() < end, "it still runs"
+            time.sleep(0.1)
+    finally:
+        with suppress(ProcessLookupError):
+            os.kill(child, signal.SIGKILL)
+        os.close(terminal)

@@ -66,9 +66,15 @@ class UnsavedWork:
                 loop.add_signal_handler(number, self._end, number)
 
     def _end(self, number: signal.Signals) -> None:
-        """Leave as the system asks, with all kept; at once where leaving hangs."""
+        """Leave as the system asks, with all kept; at once where leaving hangs.
+
+        It hangs where the last words for a terminal that nobody reads any more find no room:
+        the loop stands still then, so another thread ends it.
+        """
         self._app.exit(return_code=128 + number)
-        asyncio.get_running_loop().call_later(LEAVES_WITHIN_S, os._exit, 128 + number)
+        at_once = threading.Timer(LEAVES_WITHIN_S, os._exit, [128 + number])
+        at_once.daemon = True
+        at_once.start()
 
     def held(self) -> list[Unsaved]:
         """All that is not saved: what waits, and what stands on the screens."""

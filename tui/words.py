@@ -7,7 +7,7 @@ from datetime import date
 
 from rich.text import Text
 
-from store.records import Entry, Reading
+from store.records import Entry
 from store.season.cautions import (
     Caution,
     danger_first,
@@ -119,11 +119,13 @@ def rain(mm: float, units: Units) -> str:
     return f"{units.rain(mm):.{digits}f} {units.rain_name}"
 
 
-def level_read(reading: Reading, units: Units, *, short: bool = False) -> str:
-    """A level as somebody read it: by eye, or how far below the rim."""
-    if reading.mark is not None:
-        return SHORT_MARKS[reading.mark] if short else reading.mark.value
-    below = depth(reading.below_rim_mm or 0.0, units)
+def level_read(
+    mark: LevelMark | None, below_rim_mm: float | None, units: Units, *, short: bool = False
+) -> str:
+    """A level as somebody read it: by eye, or else how far below the rim."""
+    if mark is not None:
+        return SHORT_MARKS[mark] if short else mark.value
+    below = depth(below_rim_mm or 0.0, units)
     return below if short else f"{below} below the rim"
 
 

@@ -44,10 +44,9 @@ class WaterLog:
         lines = [
             *((one.day, f"{rank} {one.kind} {_said(one.volume_l)} {one.kept_share}")
               for rank, one in self.work),
-            *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge}")
-              for one in self.readings if not one.after_work),
-            *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge} after")
-              for one in self.readings if one.after_work),
+            *((one.day, f"{one.depth_mm} {one.mark} {one.error_mm} {one.dry_edge} "
+                        f"{one.after_work}")
+              for one in self.readings),
             *((one.day, f"{one.per_day} {one.spread}") for one in self.counts),
         ]  # fmt: skip
         return tuple(sorted(lines, key=lambda line: line[0]))

@@ -105,6 +105,10 @@ def _index(levels: StationLevels, day: date) -> int | None:
     return index if 0 <= index < len(levels.volume_l) else None
 
 
+LEAST_OVER_L = 4.0
+"""About a gallon; less is the error of the hand (assumed)."""
+
+
 @dataclass(frozen=True)
 class FillEffect:
     """A fill before it is made: the room there is, and the level after it.
@@ -116,6 +120,10 @@ class FillEffect:
     after_share: float
     after_below_rim_mm: float
     over_l: float
+
+    @property
+    def runs_over(self) -> bool:
+        return self.over_l >= LEAST_OVER_L
 
 
 def fill_effect(
@@ -175,10 +183,6 @@ def _is_far(apart_mm: float, facts: StationFacts) -> bool:
     return abs(apart_mm) > SURPRISING_SHARE * facts.tank.depth_mm
 
 
-LEAST_OVER_L = 4.0
-"""About a gallon; less is the error of the hand (assumed)."""
-
-
 class FillDoubt(StrEnum):
     """What does not go together in a fill that is entered."""
 
@@ -191,12 +195,11 @@ def fill_doubt(
     facts: StationFacts, reading: Reading | None, expected_mm: float | None, effect: FillEffect
 ) -> FillDoubt | None:
     """What to ask of a fill, and of the level entered with it, that do not go together."""
-    over = effect.over_l >= LEAST_OVER_L
     if reading is None:
-        return FillDoubt.ROOM if over else None
+        return FillDoubt.ROOM if effect.runs_over else None
     lower_mm = reading.below_rim_of(facts.tank.depth_mm) - (expected_mm or 0.0)
     far_above = expected_mm is not None and lower_mm < 0.0 and _is_far(lower_mm, facts)
-    return FillDoubt.ORDER if over or far_above else None
+    return FillDoubt.ORDER if effect.runs_over or far_above else None
 
 
 def checked_below_rim_mm(facts: StationFacts, below_rim_mm: float, units: Units) -> float:

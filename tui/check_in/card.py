@@ -11,9 +11,7 @@ from store.model.recovery import EventRecovery
 from store.records import StationFacts, TractFacts
 from store.season.prompt import Prompt
 from store.units import Units
-from store.views.check_in import (
-    level_on,
-)
+from store.views.check_in import level_on
 from store.vocabulary import Access, LevelMark, PromptKind, UseSeen
 from tui import words
 from tui.check_in.entered import StationVisit
@@ -27,7 +25,6 @@ from tui.widgets.tank_picture import tank_picture
 GAUGE_WIDTH = 12
 WET_MARKS = tuple(mark for mark in LevelMark if mark is not LevelMark.DRY)
 PICTURE_SIZE = (30, 9)
-NOT_HERE = f"open its page and press {key_for('facts')}"
 RECORDS = {
     PromptKind.FILL: "fill",
     PromptKind.RAKE: "rake",
@@ -58,7 +55,8 @@ def gauge_card(view: View, tract: TractFacts, left_out: Sequence[str]) -> Text:
 def _left_out(names: Sequence[str]) -> list[Text]:
     if not names:
         return []
-    cure = f"A tank in the ground is here once its day of installing is known: {NOT_HERE}."
+    page = f"open its page and press {key_for('facts')}"
+    cure = f"A tank in the ground is here once its day of installing is known: {page}."
     return [Text(""), Text(f"Left out, not installed or retired: {', '.join(names)}. {cure}")]
 
 

@@ -65,10 +65,8 @@ def _station_line(view: View, station: StationFacts, width: int) -> Text:
 def short_marks(seen: StationVisit, units: Units) -> list[str]:
     """The level, then the key of each other thing that was entered."""
     marks = []
-    if seen.mark is not None:
-        marks.append(words.SHORT_MARKS[seen.mark])
-    elif seen.below_rim_mm is not None:
-        marks.append(words.depth(seen.below_rim_mm, units))
+    if seen.has_level:
+        marks.append(words.level_read(seen.mark, seen.below_rim_mm, units, short=True))
     if seen.use is not None:
         marks.append(key("use", seen.use.value))
     if seen.camera_per_day is not None:
@@ -83,7 +81,8 @@ def short_marks(seen: StationVisit, units: Units) -> list[str]:
 
 def said(seen: StationVisit, units: Units) -> list[str]:
     """Everything entered at a station, in words."""
-    level, fill = _level_said(seen, units), _fill_said(seen, units)
+    level = words.level_read(seen.mark, seen.below_rim_mm, units) if seen.has_level else ""
+    fill = _fill_said(seen, units)
     parts = []
     if level and not seen.after_work:
         parts.append(f"{'found' if fill else 'level'} {level}")
@@ -106,14 +105,6 @@ def said(seen: StationVisit, units: Units) -> list[str]:
     if seen.note:
         parts.append(f"note: {seen.note}")
     return parts
-
-
-def _level_said(seen: StationVisit, units: Units) -> str:
-    if seen.mark is not None:
-        return seen.mark.value
-    if seen.below_rim_mm is not None:
-        return f"{words.depth(seen.below_rim_mm, units)} below the rim"
-    return ""
 
 
 def _fill_said(seen: StationVisit, units: Units) -> str:

@@ -20,7 +20,6 @@ from store.model.board import Board
 from store.records import Entry, GaugeReading, Reading, StationFacts, TractFacts
 from store.typed import as_typed
 from tui import words
-from tui.base.in_thread import work_out
 from tui.base.key_line import KeyLine
 from tui.base.keys import HELP_KEY
 from tui.base.open_screens import close
@@ -35,6 +34,7 @@ from tui.check_in.stops import (
     entries_before,
     entry_before,
     is_wanted,
+    known_ids,
     left_out,
     stop_id,
     stops_on,
@@ -69,10 +69,9 @@ class CheckInScreen(VisitScreen):
         """The one tract that is checked in; None is all of them."""
         self._stops: tuple[Stop, ...] = ()
         self._at = 0
-        self._gauge_entries: list[Entry] = []
         self._typed_as: dict[tuple[str, float | None], str] = {}
         """How a rain of a tract was typed, to be shown that way again."""
-        self._known: set[str] | None = None
+        self._known: set[str] = set()
         """Readings in the log when the check-in began, or that the person was asked about; of one
         taken up again none is known."""
 
@@ -103,7 +102,6 @@ class CheckInScreen(VisitScreen):
         return self._stops[self._at] if self._at < len(self._stops) else None
 
     def show(self, board: Board) -> None:
-        work_out(self, "gauges", self._read_gauges, self._show_gauges, self.brimbook.say_wrong)
         if self._ready:
             same_units = board.snapshot.units is self._board.snapshot.units
             self._board = board
@@ -115,6 +113,7 @@ class CheckInScreen(VisitScreen):
             return
         self._board = board
         self._ready = True
+        self._known = known_ids(board)
         if self._start_at is None:
             self._tract = self.brimbook.shown_tract
         self._sheet = CheckIn(board.snapshot.today)
@@ -129,16 +128,6 @@ class CheckInScreen(VisitScreen):
             self.brimbook.say(
                 "A station was taken out of the logbook; what was entered for it too."
             )
-
-    def _read_gauges(self) -> list[Entry]:
-        kinds = (GaugeReading, Reading)
-        return self.brimbook.session.do(lambda book: live_entries(book, kinds))
-
-    def _show_gauges(self, entries: list[Entry]) -> None:
-        self._gauge_entries = entries
-        if self._known is None:
-            self._known = {entry.entry_id for entry in entries}
-        self._draw()
 
     def _find_stops(self, at: str | None) -> None:
         """The places of the day, with the cursor on the one of that id if it is there."""
@@ -188,7 +177,7 @@ class CheckInScreen(VisitScreen):
             self.query_one("#card", Static).update(self._card())
 
     def _before(self, stop: Stop | None) -> Entry | None:
-        return entry_before(self._board, self._gauge_entries, stop, self._sheet)
+        return entry_before(self._board, stop, self._sheet)
 
     def _line(self, stop: Stop | None) -> Text:
         head = Text("> " if stop is self._stop else "  ", no_wrap=True)
@@ -325,7 +314,7 @@ class CheckInScreen(VisitScreen):
         if self._sheet.is_empty:
             self.brimbook.say("Nothing is entered yet, so there is nothing to save.")
             return False
-        entries = await self.brimbook.tried(self._read_gauges)
+        entries = await self.brimbook.tried(self._readings_now)
         if entries is None:
             return False
         before = entries_before(entries, self._stops, self._sheet)
@@ -334,11 +323,15 @@ class CheckInScreen(VisitScreen):
         replaced = {key: entry.entry_id for key, entry in before.items()}
         return await self.brimbook.save(self._sheet.title, self._sheet.drafts(replaced))
 
+    def _readings_now(self) -> list[Entry]:
+        """The readings in the file, another program's too."""
+        kinds = (GaugeReading, Reading)
+        return self.brimbook.session.do(lambda book: live_entries(book, kinds))
+
     def _ask_about_news(self, before: Mapping[str, Entry]) -> bool:
         """Whether something read meanwhile elsewhere would be replaced; asked once, and shown."""
-        known = self._known or set()
-        news = [key for key, entry in before.items() if entry.entry_id not in known]
-        self._known = known | {before[key].entry_id for key in news}
+        news = [key for key, entry in before.items() if entry.entry_id not in self._known]
+        self._known |= {before[key].entry_id for key in news}
         if not news:
             return False
         self._go(next(at for at, stop in enumerate(self._stops) if stop_id(stop) == news[0]))

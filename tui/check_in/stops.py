@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from store.model.board import Board
-from store.records import Entry, StationFacts, TractFacts
+from store.records import Entry, GaugeReading, Reading, StationFacts, TractFacts
 from store.views.check_in import (
     gauge_entry,
     in_service,
@@ -69,6 +69,14 @@ def left_out(board: Board, stops: Sequence[Stop], tract: str | None = None) -> l
     ]
 
 
+def known_ids(board: Board) -> set[str]:
+    """The readings of levels and gauges that a board knows, by id."""
+    snapshot = board.snapshot
+    logs = (*snapshot.gauges.values(), *snapshot.log.values())
+    kinds = (GaugeReading, Reading)
+    return {entry.entry_id for log in logs for entry in log if isinstance(entry.fact, kinds)}
+
+
 def entries_before(
     entries: Sequence[Entry], stops: Iterable[Stop], sheet: CheckIn
 ) -> dict[str, Entry]:
@@ -87,14 +95,12 @@ def entries_before(
     return found
 
 
-def entry_before(
-    board: Board, gauge_entries: Iterable[Entry], stop: Stop | None, sheet: CheckIn
-) -> Entry | None:
+def entry_before(board: Board, stop: Stop | None, sheet: CheckIn) -> Entry | None:
     """The gauge reading or level that the log holds of that place and day."""
     day = sheet.day
     match stop:
         case TractFacts(tract_id=tract_id):
-            return gauge_entry(gauge_entries, tract_id, day)
+            return gauge_entry(board.snapshot.gauges.get(tract_id, ()), tract_id, day)
         case StationFacts(station_id=station_id):
             seen = sheet.seen(station_id)
             orders = (seen.after_work,) if seen.has_level else (True, False)

@@ -9,7 +9,6 @@ from rich.text import Text
 from store.records import StationFacts
 from store.season.cautions import ESCAPE_RAMP, ICE, Caution, chore_cautions
 from store.views.check_in import (
-    LEAST_OVER_L,
     FillDoubt,
     FillEffect,
     expected_below_rim_mm,
@@ -57,7 +56,7 @@ def fill_typed(view: View, station: StationFacts, seen: StationVisit) -> list[Te
     """What a fill does and asks for, while its amount is being typed."""
     effect = _effect(view, station, seen, view.typed_l)
     lines = _fill_said(view, effect, view.typed_l)
-    if effect is not None and effect.over_l >= LEAST_OVER_L:
+    if effect is not None and effect.runs_over:
         over = words.volume(effect.over_l, view.units)
         lines.append(Text(f"! {over} more than there is room for would run over.", "bold"))
     if station.access is Access.FOOT:

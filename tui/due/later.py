@@ -7,14 +7,8 @@ from collections.abc import Iterable
 from store.views.later_work import LaterWork
 from store.vocabulary import PromptKind
 
-SHORT = {
-    PromptKind.RAKE: "rake",
-    PromptKind.INSTALL: "install",
-    PromptKind.COVER: "cover",
-    PromptKind.CHECK: "look at",
-    PromptKind.UNCOVER: "uncover",
-    PromptKind.FILL: "fill",
-}
+SHORT = {PromptKind.CHECK: "look at"}
+"""Kinds whose own word says too little."""
 
 
 def later_words(work: Iterable[LaterWork]) -> str:

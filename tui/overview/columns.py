@@ -122,7 +122,8 @@ def _bar(row: OverviewRow, width: int, units: Units) -> Text:
     if row.retired is not None:
         return Text("retired", "dim")
     if row.level is None and row.last_reading is not None:
-        return Text(words.level_read(row.last_reading.reading, units, short=True))
+        read = row.last_reading.reading
+        return Text(words.level_read(read.mark, read.below_rim_mm, units, short=True))
     if row.level is None:
         return gauge(None, width)
     level = row.level
@@ -263,7 +264,7 @@ def _level_words(row: OverviewRow, units: Units) -> str:
         seen = row.last_reading
         if seen is None:
             return row.no_level
-        said = words.level_read(seen.reading, units)
+        said = words.level_read(seen.reading.mark, seen.reading.below_rim_mm, units)
         return f"read {said}, {words.full_day(seen.on)}. {row.no_level}"
     how = "read today" if row.level.read_today else "modeled"
     level = row.level
